@@ -1,0 +1,4 @@
+//! The whole job as pure computing: a journal of acts, folded into a job, its
+//! ledger, its debts, its order and its audit. No input or output, no clock,
+//! no chance of its own: time, ids and names come in as arguments.
+#![forbid(unsafe_code)]

@@ -1,0 +1,1 @@
+//! Shared helpers of the checks: job builders and the second, plain audit.

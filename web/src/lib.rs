@@ -1,0 +1,1 @@
+//! The Yew app: screens over the folded job. Views hold no rules.

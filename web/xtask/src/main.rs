@@ -1,0 +1,2 @@
+//! The one developer command: serve, test, bench, dist.
+fn main() {}
