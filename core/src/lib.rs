@@ -2,3 +2,13 @@
 //! ledger, its debts, its order and its audit. No input or output, no clock,
 //! no chance of its own: time, ids and names come in as arguments.
 #![forbid(unsafe_code)]
+
+pub mod access;
+pub mod audit;
+pub mod debts;
+pub mod fastener;
+pub mod job;
+pub mod journal;
+pub mod ledger;
+pub mod procedure;
+pub mod torque;

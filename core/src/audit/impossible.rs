@@ -1,0 +1,52 @@
+//! Rules on what cannot be: acts that did not fit, things said twice, orders
+//! that close on themselves, things owed behind a part that is back.
+use super::{Owed, Rule};
+use crate::access;
+use crate::job::{Job, PartState};
+use crate::journal::*;
+
+pub fn impossible(job: &Job, owed: &mut Vec<Owed>) {
+    for (rule, list) in [(Rule::Misfit, &job.misfits), (Rule::SaidTwice, &job.said_twice)] {
+        for misfit in list {
+            owed.push(Owed {
+                rule,
+                on: Target::Job,
+                opened: misfit.event,
+                n: 1,
+                places: Vec::new(),
+                with: Vec::new(),
+            });
+        }
+    }
+    buried(job, owed);
+    for what in access::back(job).circle {
+        let opened = match what {
+            Target::Part(id) => id.0.event(),
+            Target::End(id) => id.connection.0.event(),
+            _ => job.opened,
+        };
+        owed.push(Owed { rule: Rule::Circle, on: what, opened, n: 1, places: Vec::new(), with: Vec::new() });
+    }
+}
+
+/// What is owed behind a placed part: it must come off again.
+fn buried(job: &Job, owed: &mut Vec<Owed>) {
+    let under = access::Under::of(job);
+    for (id, part) in job.parts.iter().filter(|(_, p)| p.state == PartState::Placed) {
+        for what in access::must_precede(job, &under, id) {
+            // What lies on the part itself is owed in its own name only.
+            let own = matches!(what, Target::Item(_) | Target::Treatment(_) | Target::Finding(_));
+            if own || access::settled(job, what) {
+                continue;
+            }
+            owed.push(Owed {
+                rule: Rule::Buried,
+                on: what,
+                opened: part.since,
+                n: 1,
+                places: Vec::new(),
+                with: vec![Target::Part(id)],
+            });
+        }
+    }
+}

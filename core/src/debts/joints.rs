@@ -1,0 +1,131 @@
+//! Debts of fixings, connection ends and one-use items.
+use super::push;
+use crate::audit::{Owed, Rule};
+use crate::job::{EndState, Fixing, Job, PartState, Place, PlaceState};
+use crate::ledger::Thing;
+use crate::journal::*;
+
+pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
+    for (id, it) in job.fixings.iter() {
+        let on = Target::Fixing(id);
+        let mut add = |rule: Rule, places: Vec<u16>| {
+            if !places.is_empty() {
+                let n = places.len() as u32;
+                owed.push(Owed { rule, on, opened: it.since, n, places, with: Vec::new() });
+            }
+        };
+        add(Rule::StartFasteners, which(it, |p| p.state == PlaceState::Open));
+        add(Rule::RepairPlace, which(it, |p| p.state == PlaceState::Broken));
+        add(
+            Rule::Tighten,
+            which(it, |p| {
+                matches!(
+                    p.state,
+                    PlaceState::Started | PlaceState::Snug | PlaceState::Stage(_) | PlaceState::Slackened
+                )
+            }),
+        );
+        add(Rule::Doubtful, which(it, |p| p.state == PlaceState::Doubtful));
+        if it.detail.safety {
+            add(Rule::IndependentCheck, which(it, |p| p.state == PlaceState::Final));
+        }
+        // Final says that the whole stack is clamped.
+        if it.parts.iter().any(|&p| job.parts.get(p).is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))) {
+            add(Rule::FinalTooEarly, which(it, |p| p.state >= PlaceState::Final));
+        }
+        add(
+            Rule::NotNew,
+            which(it, |p| p.holds.is_some_and(|h| h == it.old && h != it.wants)),
+        );
+        add(
+            Rule::WrongThing,
+            which(it, |p| p.holds.is_some_and(|h| h != it.wants && h != it.old && !alike(job, it, h))),
+        );
+        for (line, extra) in &it.extras {
+            let Some(row) = job.lines.get(*line) else { continue };
+            let here = row.count(Account::Fixing(id));
+            // Those of slackened places never came out.
+            let out = it.wanted() - it.count_where(|p| p.state == PlaceState::Slackened);
+            let need = (out as u32 * u32::from(extra.per_place)).min(row.declared + row.new_stock);
+            if here < need {
+                owed.push(Owed {
+                    rule: Rule::FitExtra,
+                    on,
+                    opened: it.since,
+                    n: need - here,
+                    places: Vec::new(),
+                    with: vec![Target::Line(*line)],
+                });
+            }
+            for &(account, n) in row.accounts() {
+                if let Account::Fixing(other) = account
+                    && other != id
+                    && job.fixings.get(other).is_some_and(|o| {
+                        !o.extras.iter().any(|(_, e)| e.spec.same_kind(&extra.spec))
+                    })
+                {
+                    owed.push(Owed {
+                        rule: Rule::WrongExtra,
+                        on: Target::Fixing(other),
+                        opened: it.since,
+                        n,
+                        places: Vec::new(),
+                        with: vec![Target::Line(*line)],
+                    });
+                }
+            }
+        }
+        if !it.sure {
+            push(owed, Rule::NotSure, on, it.since, 1);
+        }
+    }
+}
+
+/// Whether the line's things are of the kind the fixing wants.
+fn alike(job: &Job, fixing: &Fixing, line: LineId) -> bool {
+    job.lines.get(line).is_some_and(|line| match &line.thing {
+        Thing::Fastener(spec) | Thing::Stray(spec) => spec.same_kind(&fixing.spec),
+        _ => false,
+    })
+}
+
+fn which(fixing: &Fixing, f: impl Fn(&Place) -> bool) -> Vec<u16> {
+    (0_u16..).zip(&fixing.places).filter(|(_, p)| f(p)).map(|(n, _)| n).collect()
+}
+
+pub fn ends(job: &Job, owed: &mut Vec<Owed>) {
+    for (id, _, it) in job.ends() {
+        let on = Target::End(id);
+        match it.state {
+            EndState::Parted => push(owed, Rule::Rejoin, on, it.since, 1),
+            EndState::Pushed => push(owed, Rule::Secure, on, it.since, 1),
+            EndState::Doubtful => push(owed, Rule::Doubtful, on, it.since, 1),
+            _ => {}
+        }
+        if let Some(seat) = it.elsewhere
+            && it.state >= EndState::Pushed
+        {
+            owed.push(Owed {
+                rule: Rule::WrongEnd,
+                on,
+                opened: it.since,
+                n: 1,
+                places: Vec::new(),
+                with: vec![Target::End(seat)],
+            });
+        }
+        if !it.sure {
+            push(owed, Rule::NotSure, on, it.since, 1);
+        }
+    }
+}
+
+pub fn items(job: &Job, owed: &mut Vec<Owed>) {
+    for (id, it) in job.items.iter() {
+        if !it.finished() {
+            let n = u32::from(it.count - it.renewed);
+            let rule = if it.old_in > 0 { Rule::OldItemIn } else { Rule::Renew };
+            push(owed, rule, Target::Item(id), it.opened, n);
+        }
+    }
+}

@@ -1,0 +1,49 @@
+//! What each act opens and what settles it, read off the job as it stands.
+//! Settling is never recorded apart: a debt is gone when the state that made
+//! it is gone, so no debt can be lost and none can linger.
+//!
+//! | act | opens | settled by |
+//! |---|---|---|
+//! | part off, swung aside | place | part placed, or left off with a reason |
+//! | fasteners undone, slackened | start, tighten | started, tightened to final |
+//! | washer, spacer or stud out | fit | fitted with its fixing |
+//! | end parted | rejoin, secure | pushed on, clicked or tight |
+//! | one-use item removed | renew | new one fitted |
+//! | rag, tool, pin, cover put in | take out | taken out |
+//! | fluid drained | fill, bleed | filled, bled |
+//! | lubricant or sealant prescribed | apply, let cure | applied, its time over |
+//! | supply isolated | restore | restored |
+//! | make-safe step listed | confirm | confirmed |
+//! | finding noted | decide, then the work | decided, work done |
+//! | safety-critical fixing | independent check | checked by another name |
+//! | thing missing, stray found | find, identify | found, identified, excepted |
+//! | check after running owed | that check | done |
+mod care;
+mod joints;
+mod parts;
+
+use crate::audit::{Owed, Rule};
+use crate::job::Job;
+use crate::journal::*;
+
+/// Everything owed, in the order in which it came up within each kind.
+pub fn owed(job: &Job, now: i64) -> Vec<Owed> {
+    let mut owed = Vec::new();
+    care::inside(job, &mut owed);
+    care::steps(job, &mut owed);
+    parts::parts(job, &mut owed);
+    joints::fixings(job, &mut owed);
+    joints::ends(job, &mut owed);
+    joints::items(job, &mut owed);
+    care::fluids(job, &mut owed);
+    care::treatments(job, now, &mut owed);
+    care::supplies(job, &mut owed);
+    care::findings(job, &mut owed);
+    care::strays(job, &mut owed);
+    care::after_runs(job, &mut owed);
+    owed
+}
+
+fn push(owed: &mut Vec<Owed>, rule: Rule, on: Target, opened: EventId, n: u32) {
+    owed.push(Owed { rule, on, opened, n, places: Vec::new(), with: Vec::new() });
+}

@@ -1,0 +1,23 @@
+//! Debts of parts: to be placed, and the one that was decided on.
+use super::push;
+use crate::audit::{Owed, Rule};
+use crate::job::{Job, PartState};
+use crate::journal::*;
+
+pub fn parts(job: &Job, owed: &mut Vec<Owed>) {
+    for (id, part) in job.parts.iter() {
+        let on = Target::Part(id);
+        match part.state {
+            PartState::Off | PartState::Aside => push(owed, Rule::PlacePart, on, part.since, 1),
+            PartState::Placed | PartState::LeftOff => {}
+        }
+        if !part.sure {
+            push(owed, Rule::NotSure, on, part.since, 1);
+        }
+        if let Some(new) = &part.replaced
+            && !new.as_ordered
+        {
+            push(owed, Rule::OtherPart, on, new.by, 1);
+        }
+    }
+}

@@ -1,0 +1,144 @@
+//! What a person asks for, in the imperative.
+use crate::fastener::FastenerSpec;
+use crate::journal::*;
+use crate::procedure::Procedure;
+
+/// What a command cannot know of itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ctx {
+    /// Milliseconds since 1970-01-01 UTC.
+    pub now: i64,
+    pub device: DeviceId,
+    /// Who is at work.
+    pub by: String,
+}
+
+/// Where loose fasteners go.
+#[derive(Clone, Debug, PartialEq)]
+pub enum ContainerPick {
+    Bench,
+    Have(ContainerId),
+    New { tag: String, kind: ContainerKind, name: String, lies: String },
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixingDraft {
+    pub spec: FastenerSpec,
+    pub place: String,
+    pub numbers: Vec<u16>,
+    /// Places touched in all.
+    pub count: u16,
+    pub slackened: u16,
+    pub found_empty: u16,
+    pub extras: Vec<Extra>,
+    pub reuse: Reuse,
+    pub detail: FixingDetail,
+    /// Other parts that it also holds.
+    pub also: Vec<PartId>,
+    /// How many of those taken out go into a second container.
+    pub apart: Option<(ContainerId, u16)>,
+    /// Union bolts: each brings two one-use washers
+    /// (common practice, no source).
+    pub union: bool,
+}
+
+impl FixingDraft {
+    pub fn new(spec: FastenerSpec, count: u16) -> Self {
+        Self {
+            spec,
+            place: String::new(),
+            numbers: Vec::new(),
+            count,
+            slackened: 0,
+            found_empty: 0,
+            extras: Vec::new(),
+            reuse: Reuse::Reuse,
+            detail: FixingDetail::default(),
+            also: Vec::new(),
+            apart: None,
+            union: false,
+        }
+    }
+}
+
+/// An end of a connection that is logged with a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConnectionDraft {
+    pub logged: ConnectionLogged,
+    /// Ends that sit on the part being logged.
+    pub a_here: bool,
+    pub b_here: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ItemDraft {
+    pub kind: ItemKind,
+    pub name: String,
+    pub size: String,
+    pub count: u16,
+}
+
+/// A photo whose bytes the port keeps in the same transaction.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoDraft {
+    pub hash: String,
+    pub thumb: String,
+    pub width: u32,
+    pub height: u32,
+    pub caption: String,
+    /// Marks: x and y in thousandths, and the fixing of this draft they show.
+    pub marks: Vec<(u16, u16, Option<usize>)>,
+}
+
+/// A part with all that comes off with it, logged in one act.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TakeOff {
+    pub part: PartOff,
+    pub fixings: Vec<FixingDraft>,
+    pub container: ContainerPick,
+    pub connections: Vec<ConnectionDraft>,
+    pub items: Vec<ItemDraft>,
+    pub photos: Vec<PhotoDraft>,
+    pub treatments: Vec<Treatment>,
+    /// Ports laid open, which this part shuts again.
+    pub openings: Vec<String>,
+}
+
+/// Fasteners of which places are meant.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Thing {
+    /// The next n that can take the act.
+    Next(u16),
+    /// All that can take it.
+    All,
+    Places(Vec<u16>),
+}
+
+/// A command. Where it says no more than its act, it is [`Command::Record`].
+#[derive(Clone, Debug, PartialEq)]
+pub enum Command {
+    Open { head: JobHead, procedure: Option<Procedure> },
+    Record(Act),
+    TakeOff(Box<TakeOff>),
+    AddFixing { parts: Vec<PartId>, draft: FixingDraft, container: ContainerPick },
+    PartEnd { end: EndId },
+    TakeOffAgain { part: PartId, aside: bool },
+    /// `anyway` owns up to what it buries.
+    PlacePart { part: PartId, anyway: bool },
+    Start { fixing: FixingId, which: Thing, line: Option<LineId>, anyway: bool },
+    Tighten { fixing: FixingId, which: Thing, to: Tight, value: Option<Figure> },
+    /// Everything of a fixing that is loose goes in, and all is made final.
+    FitExtras { fixing: FixingId },
+    FitItem { item: ItemId, n: u32, old: bool },
+    Rejoin { end: EndId, seat: EndId, anyway: bool },
+    Check { what: Target },
+    /// What is really in an account; the difference goes to or from missing.
+    Recount { line: LineId, account: Account, found: u32, reason: String },
+    LeaveOff { what: Target, reason: String },
+    Replace { part: PartId, note: String, as_ordered: bool, fasteners: Vec<(FixingId, FastenerSpec)> },
+    Strike { event: EventId },
+    StrikeLast,
+    Except { owed: OwedKey, reason: String },
+    SignOff,
+    Reopen { reason: String },
+}

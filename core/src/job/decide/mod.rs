@@ -1,0 +1,245 @@
+//! From a command to acts, or a refusal. Changes nothing; refuses by the rules
+//! of the trade on top of what merely has to fit.
+mod back;
+mod off;
+
+use super::*;
+use crate::audit;
+
+/// The acts of one tap, numbered as they are made.
+pub(super) struct Tap<'a> {
+    job: &'a Job,
+    ctx: &'a Ctx,
+    first: EventId,
+    events: Vec<Event>,
+}
+
+impl<'a> Tap<'a> {
+    /// The id that the next act will have.
+    fn next(&self) -> EventId {
+        EventId::new(self.first.clock.saturating_add(self.events.len() as u32), self.first.device)
+    }
+    fn push(&mut self, act: Act) -> EventId {
+        let id = self.next();
+        self.events.push(Event {
+            id,
+            with: self.first,
+            at: self.ctx.now,
+            by: self.ctx.by.clone(),
+            act,
+        });
+        id
+    }
+    /// Adds an act that must fit the job as it stands before the tap.
+    fn fitting(&mut self, act: Act) -> Result<EventId, Refusal> {
+        self.job.check(&act)?;
+        Ok(self.push(act))
+    }
+}
+
+impl Book {
+    /// Turns a command into the acts to be stored, or says why not.
+    ///
+    /// # Errors
+    /// The [`Refusal`] names what stands in the way.
+    pub fn decide(&self, command: Command, ctx: &Ctx) -> Result<Vec<Event>, Refusal> {
+        let job = self.job();
+        let ctx = Ctx { now: self.now(ctx.now), ..ctx.clone() };
+        let first = self.next_id(ctx.device);
+        let mut tap = Tap { job, ctx: &ctx, first, events: Vec::new() };
+        let closed = job.is_signed()
+            && !matches!(
+                command,
+                Command::Reopen { .. }
+                    | Command::Strike { .. }
+                    | Command::StrikeLast
+                    | Command::Record(Act::NoteAdded { .. } | Act::PhotoTaken(_) | Act::AfterRunDone { .. })
+            );
+        if closed {
+            return Err(Refusal::SignedOff);
+        }
+        match command {
+            Command::Open { head, procedure } => {
+                named(&head.title, Kind::Name)?;
+                tap.fitting(Act::JobOpened(head))?;
+                if let Some(procedure) = procedure {
+                    tap.push(Act::ProcedureAttached(procedure));
+                }
+            }
+            Command::Record(act) => tap.record(act)?,
+            Command::TakeOff(it) => tap.take_off(*it)?,
+            Command::AddFixing { parts, draft, container } => tap.add_fixing(parts, draft, container)?,
+            Command::PartEnd { end } => tap.part_end(end)?,
+            Command::TakeOffAgain { part, aside } => tap.take_off_again(part, aside)?,
+            Command::PlacePart { part, anyway } => tap.place(part, anyway)?,
+            Command::Start { fixing, which, line, anyway } => tap.start(fixing, which, line, anyway)?,
+            Command::Tighten { fixing, which, to, value } => tap.tighten(fixing, which, to, value)?,
+            Command::FitExtras { fixing } => tap.fit_extras(fixing)?,
+            Command::FitItem { item, n, old } => {
+                tap.fitting(Act::ItemFitted { item, n, old })?;
+            }
+            Command::Rejoin { end, seat, anyway } => tap.rejoin(end, seat, anyway)?,
+            Command::Check { what } => tap.check(what)?,
+            Command::Recount { line, account, found, reason } => {
+                tap.recount(line, account, found, reason)?;
+            }
+            Command::LeaveOff { what, reason } => tap.leave_off(what, reason)?,
+            Command::Replace { part, note, as_ordered, fasteners } => {
+                tap.fitting(Act::PartReplaced { part, note: note.clone(), as_ordered })?;
+                for (fixing, spec) in fasteners {
+                    let reason = note.clone();
+                    tap.fitting(Act::FixingRenewed { fixing, spec, reason })?;
+                }
+            }
+            Command::Strike { event } => {
+                let event = self.can_strike(event)?;
+                tap.push(Act::Struck { event });
+            }
+            Command::StrikeLast => {
+                let last = self.last_standing().ok_or(Refusal::Unknown(Kind::Event))?;
+                let event = self.can_strike(last)?;
+                tap.push(Act::Struck { event });
+            }
+            Command::Except { owed, reason } => {
+                reasoned(&reason)?;
+                named(&ctx.by, Kind::Name)?;
+                let open = audit::audit(job, ctx.now).open;
+                let line = open.iter().find(|o| o.key() == owed).ok_or(Refusal::NotOwed)?;
+                if !line.rule.can_be_excepted() {
+                    return Err(Refusal::StillInside { n: line.n });
+                }
+                tap.push(Act::Excepted { owed, reason });
+            }
+            Command::SignOff => {
+                named(&ctx.by, Kind::Name)?;
+                let open = audit::audit(job, ctx.now).open;
+                if !open.is_empty() {
+                    return Err(Refusal::StillOwed { n: open.len() as u32 });
+                }
+                tap.fitting(Act::SignedOff { verdict: "complete".to_owned() })?;
+            }
+            Command::Reopen { reason } => {
+                tap.fitting(Act::Reopened { reason })?;
+            }
+        }
+        Ok(tap.events)
+    }
+
+    /// The last tap that was not struck, by one of its acts.
+    pub fn last_standing(&self) -> Option<EventId> {
+        self.journal()
+            .iter()
+            .rev()
+            .find(|e| !self.is_struck(e) && !matches!(e.act, Act::Struck { .. }))
+            .map(|e| e.id)
+    }
+}
+
+impl Tap<'_> {
+    /// Acts that stand for themselves, with what the trade asks of them.
+    fn record(&mut self, act: Act) -> Result<(), Refusal> {
+        match &act {
+            Act::PartOff(it) => named(&it.name, Kind::Part)?,
+            Act::PartDescribed { name, .. } => named(name, Kind::Part)?,
+            Act::ConnectionLogged(it) => {
+                self.job.check(&act)?;
+                let it = it.clone();
+                self.connection(it)?;
+                return Ok(());
+            }
+            Act::ItemRemoved(it) => named(&it.name, Kind::Item)?,
+            Act::ContainerNamed { tag, .. } => self.free_tag(tag)?,
+            Act::OpeningMade { name, .. } => named(name, Kind::Opening)?,
+            Act::PutIn(it) => named(&it.name, Kind::Inside)?,
+            Act::FluidDrained { name, .. } => named(name, Kind::Fluid)?,
+            Act::SupplyIsolated { name, .. } => named(name, Kind::Supply)?,
+            Act::FindingNoted { text, .. } => named(text, Kind::Finding)?,
+            Act::BuyListed { what, .. } => named(what, Kind::Buy)?,
+            Act::NoteAdded { text, .. } => named(text, Kind::Name)?,
+            Act::StraySettled { reason, .. } => reasoned(reason)?,
+            Act::Moved { to: Account::Spare | Account::Scrapped | Account::Missing, reason, .. } => {
+                reasoned(reason)?;
+            }
+            Act::CameAfter { what, needs } => self.no_circle(*what, needs)?,
+            Act::FluidFilled { .. } => self.cured(|t| t.holds_fill)?,
+            Act::LeftOff { reason, .. } => reasoned(reason)?,
+            Act::JobOpened(_)
+            | Act::Struck { .. }
+            | Act::Excepted { .. }
+            | Act::SignedOff { .. }
+            | Act::Started { .. }
+            | Act::Tightened { .. }
+            | Act::PartPlaced { .. }
+            | Act::EndPushed { .. }
+            | Act::Checked { .. }
+            | Act::FixingUndone(_)
+            | Act::PartOffAgain { .. }
+            | Act::EndParted { .. } => return Err(Refusal::Unknown(Kind::Event)),
+            _ => {}
+        }
+        let decided = match &act {
+            Act::Decided { finding, decision: Decision::Renew, .. } => Some(*finding),
+            _ => None,
+        };
+        self.fitting(act)?;
+        // What is to be renewed has to be bought.
+        if let Some(on) = decided.and_then(|f| self.job.findings.get(f)).map(|f| f.on)
+            && let Target::Part(part) = on
+            && let Some(it) = self.job.parts.get(part)
+            && !self.job.buys.rows().any(|b| b.on == on && b.arrived < b.n)
+        {
+            self.push(Act::BuyListed { what: it.name.clone(), n: 1, on });
+        }
+        Ok(())
+    }
+
+    /// A tag code is right by its check digits and stands on nothing else.
+    fn free_tag(&self, tag: &str) -> Result<(), Refusal> {
+        if self.job.container_by_tag(tag).is_some()
+            || self.job.connections.rows().any(|c| c.tag.as_deref() == Some(tag))
+        {
+            return Err(Refusal::TagTaken { tag: tag.to_owned() });
+        }
+        Ok(())
+    }
+
+    fn cured(&self, holds: impl Fn(&Treatment) -> bool) -> Result<(), Refusal> {
+        for (treatment, it) in self.job.treatments.iter() {
+            if holds(&it.treatment)
+                && it.curing(self.ctx.now)
+                && let Some(until) = it.cured_at()
+            {
+                return Err(Refusal::Curing { treatment, until });
+            }
+        }
+        Ok(())
+    }
+
+    fn recount(&mut self, line: LineId, account: Account, found: u32, reason: String) -> Result<(), Refusal> {
+        let there = self
+            .job
+            .lines
+            .get(line)
+            .ok_or(Refusal::Unknown(Kind::Line))?
+            .count(account);
+        let reason = if reason.is_empty() { "recount".to_owned() } else { reason };
+        let (from, to) = match found.cmp(&there) {
+            std::cmp::Ordering::Less => (account, Account::Missing),
+            std::cmp::Ordering::Greater => (Account::Missing, account),
+            std::cmp::Ordering::Equal => {
+                self.push(Act::Moved { line, from: account, to: account, n: found.max(1), reason });
+                return Ok(());
+            }
+        };
+        self.fitting(Act::Moved { line, from, to, n: found.abs_diff(there), reason })?;
+        Ok(())
+    }
+}
+
+fn named(name: &str, kind: Kind) -> Result<(), Refusal> {
+    if name.trim().is_empty() { Err(Refusal::NameMissing(kind)) } else { Ok(()) }
+}
+
+fn reasoned(reason: &str) -> Result<(), Refusal> {
+    if reason.trim().is_empty() { Err(Refusal::ReasonMissing) } else { Ok(()) }
+}

@@ -1,0 +1,248 @@
+//! Commands on the way off.
+use super::*;
+
+impl Tap<'_> {
+    /// A part with its fixings, its container, its connections and its photos.
+    pub fn take_off(&mut self, it: TakeOff) -> Result<(), Refusal> {
+        named(&it.part.name, Kind::Part)?;
+        self.job.check(&Act::PartOff(it.part.clone()))?;
+        for draft in &it.fixings {
+            self.sound(draft)?;
+        }
+        // The bag first, so that what goes into it finds it.
+        let container = self.container(it.container)?;
+        let part = PartId(self.push(Act::PartOff(it.part)).thing(0));
+        let mut fixings = Vec::new();
+        for draft in it.fixings {
+            let mut parts = vec![part];
+            parts.extend(draft.also.iter().copied());
+            fixings.push(self.fixing(parts, draft, container));
+        }
+        for name in it.openings {
+            named(&name, Kind::Opening)?;
+            self.push(Act::OpeningMade { name, on: None, shut_by: Some(part) });
+        }
+        for draft in it.connections {
+            let mut logged = draft.logged;
+            logged.a.on = if draft.a_here { Some(part) } else { logged.a.on };
+            logged.b.on = if draft.b_here { Some(part) } else { logged.b.on };
+            self.connection(logged)?;
+        }
+        for item in it.items {
+            named(&item.name, Kind::Item)?;
+            if item.count == 0 {
+                return Err(Refusal::CountZero);
+            }
+            self.push(Act::ItemRemoved(ItemRemoved {
+                kind: item.kind,
+                name: item.name,
+                size: item.size,
+                count: item.count,
+                on: Target::Part(part),
+            }));
+        }
+        for mut treatment in it.treatments {
+            if treatment.on == Target::Job {
+                treatment.on = Target::Part(part);
+            }
+            self.push(Act::TreatmentPrescribed(treatment));
+        }
+        for photo in it.photos {
+            let mut on = vec![Target::Part(part)];
+            on.extend(fixings.iter().map(|&f| Target::Fixing(f)));
+            let taken = PhotoTaken {
+                hash: photo.hash,
+                thumb: photo.thumb,
+                width: photo.width,
+                height: photo.height,
+                on,
+                caption: photo.caption,
+            };
+            let id = PhotoId(self.push(Act::PhotoTaken(taken)).thing(0));
+            for (number, (x, y, fixing)) in (1_u16..).zip(photo.marks) {
+                let what = fixing
+                    .and_then(|n| fixings.get(n))
+                    .map_or(Target::Part(part), |&f| Target::Fixing(f));
+                self.push(Act::MarkSet { photo: id, number, x, y, what });
+            }
+        }
+        Ok(())
+    }
+
+    pub fn add_fixing(
+        &mut self,
+        parts: Vec<PartId>,
+        draft: FixingDraft,
+        container: ContainerPick,
+    ) -> Result<(), Refusal> {
+        self.sound(&draft)?;
+        for &part in parts.iter().chain(&draft.also) {
+            self.job.part(part)?;
+        }
+        let account = self.container(container)?;
+        let mut parts = parts;
+        parts.extend(draft.also.iter().copied());
+        self.fixing(parts, draft, account);
+        Ok(())
+    }
+
+    /// Whether the counts of a draft fit each other.
+    fn sound(&self, it: &FixingDraft) -> Result<(), Refusal> {
+        if it.count == 0 {
+            return Err(Refusal::CountZero);
+        }
+        if it.count > 999 {
+            return Err(Refusal::CountTooLarge { most: 999 });
+        }
+        let stays = u32::from(it.slackened) + u32::from(it.found_empty);
+        let apart = it.apart.map_or(0, |(_, n)| u32::from(n));
+        if stays + apart > u32::from(it.count) {
+            return Err(Refusal::CountsDoNotFit {
+                touched: u32::from(it.count),
+                accounted: stays + apart,
+            });
+        }
+        if let Some((container, _)) = it.apart {
+            self.job.known(Target::Container(container))?;
+        }
+        for &part in &it.also {
+            self.job.part(part)?;
+        }
+        Ok(())
+    }
+
+    fn container(&mut self, pick: ContainerPick) -> Result<Account, Refusal> {
+        match pick {
+            ContainerPick::Bench => Ok(Account::Bench),
+            ContainerPick::Have(id) => {
+                self.job.known(Target::Container(id))?;
+                Ok(Account::Container(id))
+            }
+            ContainerPick::New { tag, kind, name, lies } => {
+                self.free_tag(&tag)?;
+                let id = self.push(Act::ContainerNamed { tag, kind, name, lies });
+                Ok(Account::Container(ContainerId(id.thing(0))))
+            }
+        }
+    }
+
+    fn fixing(&mut self, parts: Vec<PartId>, draft: FixingDraft, into: Account) -> FixingId {
+        let out = draft.count - draft.slackened - draft.found_empty;
+        // Old ones that are to be renewed are kept out of the bags.
+        let into = if draft.reuse == Reuse::Renew { Account::Scrapped } else { into };
+        let mut to = Vec::new();
+        let apart = draft.apart.filter(|_| draft.reuse != Reuse::Renew);
+        let n_apart = apart.map_or(0, |(_, n)| n);
+        if out > n_apart {
+            to.push((into, out - n_apart));
+        }
+        if let Some((container, n)) = apart.filter(|&(_, n)| n > 0) {
+            to.push((Account::Container(container), n));
+        }
+        let spec = draft.spec.clone();
+        let id = self.push(Act::FixingUndone(FixingUndone {
+            parts,
+            spec: draft.spec,
+            place: draft.place,
+            numbers: draft.numbers,
+            count: draft.count,
+            slackened: draft.slackened,
+            found_empty: draft.found_empty,
+            extras: draft.extras,
+            reuse: draft.reuse,
+            detail: draft.detail,
+            to,
+        }));
+        let fixing = FixingId(id.thing(0));
+        if draft.union && out > 0 {
+            self.washers(Target::Fixing(fixing), out * 2, spec.label());
+        }
+        fixing
+    }
+
+    /// A union bolt seals with two one-use washers, one each face
+    /// (common practice, no source).
+    fn washers(&mut self, on: Target, count: u16, size: String) {
+        self.push(Act::ItemRemoved(ItemRemoved {
+            kind: ItemKind::CrushWasher,
+            name: "union washer".to_owned(),
+            size,
+            count,
+            on,
+        }));
+    }
+
+    pub fn connection(&mut self, it: ConnectionLogged) -> Result<(), Refusal> {
+        named(&it.name, Kind::Connection)?;
+        if let Some(tag) = &it.tag {
+            self.free_tag(tag)?;
+        }
+        let ends = [(Side::A, it.a.clone()), (Side::B, it.b.clone())];
+        let name = it.name.clone();
+        let id = self.push(Act::ConnectionLogged(it));
+        for (side, end) in ends {
+            if end.parted && end.joint == Joint::UnionBolt {
+                let connection = ConnectionId(id.thing(0));
+                self.washers(Target::End(EndId { connection, side }), 2, name.clone());
+            }
+        }
+        Ok(())
+    }
+
+    pub fn part_end(&mut self, end: EndId) -> Result<(), Refusal> {
+        self.fitting(Act::EndParted { end })?;
+        let it = self.job.end_of(end)?;
+        if it.end.joint == Joint::UnionBolt && it.items.is_empty() {
+            let name = self.job.connections.get(end.connection).map(|c| c.name.clone());
+            self.washers(Target::End(end), 2, name.unwrap_or_default());
+        }
+        Ok(())
+    }
+
+    /// Undoes what holds a placed part, then takes it off.
+    pub fn take_off_again(&mut self, part: PartId, aside: bool) -> Result<(), Refusal> {
+        let it = self.job.part(part)?;
+        if it.state != PartState::Placed {
+            return Err(Refusal::PartIsOff(part));
+        }
+        for &id in &it.fixings {
+            let Some(fixing) = self.job.fixings.get(id) else { continue };
+            let places: Vec<u16> = (0_u16..)
+                .zip(&fixing.places)
+                .filter(|(_, p)| p.holds.is_some() && p.state.filled())
+                .map(|(n, _)| n)
+                .collect();
+            if places.is_empty() {
+                continue;
+            }
+            self.fitting(Act::FastenersUndone { fixing: id, places, out: true, to: Account::Bench })?;
+        }
+        self.push(Act::PartOffAgain { part, aside });
+        Ok(())
+    }
+
+    /// Refuses an order in which a thing would have to be off before itself.
+    pub fn no_circle(&self, what: Target, needs: &[Need]) -> Result<(), Refusal> {
+        for need in needs {
+            let mut path = vec![need.first];
+            let mut seen = rustc_hash::FxHashSet::default();
+            while let Some(at) = path.pop() {
+                if at == what {
+                    return Err(Refusal::Circle(vec![what, need.first]));
+                }
+                if !seen.insert(at) {
+                    continue;
+                }
+                let after = match at {
+                    Target::Part(id) => self.job.parts.get(id).map(|p| &p.after),
+                    Target::Fixing(id) => self.job.fixings.get(id).map(|p| &p.after),
+                    Target::Connection(id) => self.job.connections.get(id).map(|c| &c.after),
+                    Target::End(id) => self.job.connections.get(id.connection).map(|c| &c.after),
+                    _ => None,
+                };
+                path.extend(after.into_iter().flatten().map(|n| n.first));
+            }
+        }
+        Ok(())
+    }
+}

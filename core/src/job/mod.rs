@@ -1,0 +1,98 @@
+//! The job as it stands: folded from the acts, never stored itself.
+mod apply;
+mod check;
+mod command;
+mod decide;
+mod fold;
+mod refusal;
+mod table;
+mod things;
+mod want;
+
+pub use command::{
+    ConnectionDraft, Command, ContainerPick, Ctx, FixingDraft, ItemDraft, PhotoDraft, TakeOff, Thing,
+};
+pub use fold::Book;
+pub use refusal::{Kind, Refusal};
+pub use table::Table;
+pub use things::*;
+
+use rustc_hash::FxHashMap;
+
+use crate::journal::*;
+use crate::ledger::Line;
+use crate::procedure::Procedure;
+
+/// Everything that is known of one job. Equal acts make equal jobs.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Job {
+    /// None before the opening act.
+    pub head: Option<JobHead>,
+    pub opened: EventId,
+    pub procedure: Option<Procedure>,
+    pub steps: Table<StepId, Step>,
+    pub parts: Table<PartId, Part>,
+    pub fixings: Table<FixingId, Fixing>,
+    pub connections: Table<ConnectionId, Connection>,
+    pub items: Table<ItemId, Item>,
+    pub containers: Table<ContainerId, Container>,
+    pub openings: Table<OpeningId, Opening>,
+    pub insides: Table<InsideId, Inside>,
+    pub fluids: Table<FluidId, Fluid>,
+    pub treatments: Table<TreatmentId, Treated>,
+    pub supplies: Table<SupplyId, Supply>,
+    pub findings: Table<FindingId, FindingOf>,
+    pub buys: Table<BuyId, Buy>,
+    pub strays: Table<StrayId, Stray>,
+    pub after_runs: Table<AfterRunId, AfterRun>,
+    pub lines: Table<LineId, Line>,
+    pub photos: Table<PhotoId, Photo>,
+    pub marks: Table<MarkId, Mark>,
+    pub notes: Table<NoteId, Note>,
+    /// Whose words stand in `Place::who`.
+    pub names: Vec<String>,
+    pub exceptions: Vec<Excepted>,
+    pub signed: Option<SignOff>,
+    /// Acts that did not fit when folded, as after a merge.
+    pub misfits: Vec<Misfit>,
+    /// Acts that say again what another phone had said.
+    pub said_twice: Vec<Misfit>,
+    /// When the first part was touched, to tell whether it was safe by then.
+    pub first_off: Option<EventId>,
+    /// Fixings and ends that wait on a thing being off, by that thing.
+    pub(crate) holders: FxHashMap<Target, Vec<Target>>,
+}
+
+impl Job {
+    pub fn end(&self, id: EndId) -> Option<&EndOf> {
+        self.connections.get(id.connection).map(|c| c.end(id.side))
+    }
+    pub(crate) fn end_mut(&mut self, id: EndId) -> Option<&mut EndOf> {
+        self.connections.get_mut(id.connection).map(|c| match id.side {
+            Side::A => &mut c.a,
+            Side::B => &mut c.b,
+        })
+    }
+    /// All connection ends, in order of logging.
+    pub fn ends(&self) -> impl Iterator<Item = (EndId, &Connection, &EndOf)> {
+        self.connections.iter().flat_map(|(connection, c)| {
+            [
+                (EndId { connection, side: Side::A }, c, &c.a),
+                (EndId { connection, side: Side::B }, c, &c.b),
+            ]
+        })
+    }
+    pub fn name_of(&self, who: Who) -> &str {
+        self.names.get(usize::from(who)).map_or("", String::as_str)
+    }
+    pub fn container_by_tag(&self, tag: &str) -> Option<ContainerId> {
+        self.containers.iter().find(|(_, c)| c.tag == tag).map(|(id, _)| id)
+    }
+    /// What had to have `first` off before it.
+    pub fn gave_way_to(&self, first: Target) -> &[Target] {
+        self.holders.get(&first).map_or(&[], Vec::as_slice)
+    }
+    pub fn is_signed(&self) -> bool {
+        self.signed.is_some()
+    }
+}

@@ -1,0 +1,412 @@
+//! What a job is made of, as folded from its acts.
+use crate::fastener::FastenerSpec;
+use crate::journal::*;
+
+/// A name in [`super::Job::names`].
+pub type Who = u16;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PartState {
+    Off,
+    Aside,
+    Placed,
+    /// Off by decision.
+    LeftOff,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    pub name: String,
+    pub lies: String,
+    pub note: String,
+    pub state: PartState,
+    /// The act that brought it into its state.
+    pub since: EventId,
+    pub opened: EventId,
+    pub after: Vec<Need>,
+    /// Other ways to reach it, each a set of things to take off.
+    pub ways: Vec<Vec<Need>>,
+    pub carried_by: Option<PartId>,
+    pub hazards: Vec<Hazard>,
+    pub planned: Option<String>,
+    /// Fixings that hold it, in order of undoing.
+    pub fixings: Vec<FixingId>,
+    pub ends: Vec<EndId>,
+    pub items: Vec<ItemId>,
+    pub treatments: Vec<TreatmentId>,
+    pub findings: Vec<FindingId>,
+    pub replaced: Option<Replacement>,
+    pub left_off_why: String,
+    pub buried: Vec<Target>,
+    pub sure: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Replacement {
+    pub by: EventId,
+    pub note: String,
+    pub as_ordered: bool,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum PlaceState {
+    /// Empty before the work began; not owed.
+    FoundEmpty,
+    /// Empty by decision.
+    LeftEmpty,
+    /// A stump is in it; repair first.
+    Broken,
+    Open,
+    Slackened,
+    Doubtful,
+    Started,
+    Snug,
+    Stage(u8),
+    Final,
+    Checked,
+}
+
+impl PlaceState {
+    /// Needs nothing more but, perhaps, a second person.
+    pub fn finished(self) -> bool {
+        matches!(self, Self::FoundEmpty | Self::LeftEmpty | Self::Final | Self::Checked)
+    }
+    /// A fastener is in it, however loose.
+    pub fn filled(self) -> bool {
+        matches!(
+            self,
+            Self::Slackened
+                | Self::Doubtful
+                | Self::Started
+                | Self::Snug
+                | Self::Stage(_)
+                | Self::Final
+                | Self::Checked
+        )
+    }
+}
+
+/// One hole, stud or seat of a fixing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Place {
+    pub state: PlaceState,
+    /// The line of the fastener in it.
+    pub holds: Option<LineId>,
+    /// Who brought it to its state.
+    pub who: Who,
+    /// When, by the phone's clock, in ms.
+    pub at: i64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fixing {
+    pub parts: Vec<PartId>,
+    pub spec: FastenerSpec,
+    pub place: String,
+    pub numbers: Vec<u16>,
+    pub places: Vec<Place>,
+    pub reuse: Reuse,
+    pub detail: FixingDetail,
+    /// The line its places want: the old fasteners, or the new ones.
+    pub wants: LineId,
+    /// The line that came out.
+    pub old: LineId,
+    pub extras: Vec<(LineId, Extra)>,
+    pub opened: EventId,
+    pub since: EventId,
+    pub treatments: Vec<TreatmentId>,
+    pub after: Vec<Need>,
+    pub ordered: u32,
+    pub arrived: u32,
+    pub last_value: Option<Figure>,
+    pub sure: bool,
+}
+
+impl Fixing {
+    /// The number drawn for a place, or its position counted from 1.
+    pub fn number(&self, place: u16) -> u16 {
+        self.numbers.get(usize::from(place)).copied().unwrap_or(place + 1)
+    }
+    pub fn count_where(&self, f: impl Fn(&Place) -> bool) -> usize {
+        self.places.iter().filter(|p| f(p)).count()
+    }
+    pub fn finished(&self) -> bool {
+        self.places.iter().all(|p| p.state.finished())
+    }
+    /// Places that want a fastener, in it or not.
+    pub fn wanted(&self) -> usize {
+        use PlaceState::{FoundEmpty, LeftEmpty};
+        self.count_where(|p| !matches!(p.state, FoundEmpty | LeftEmpty))
+    }
+    /// Kinds that are in or not, with nothing to tighten.
+    pub fn seats_only(&self) -> bool {
+        seats_only(self.spec.kind)
+    }
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum EndState {
+    Undisturbed,
+    Parted,
+    Doubtful,
+    /// Pushed on or started, not yet clicked or tight.
+    Pushed,
+    Secured,
+    Checked,
+    LeftOff,
+}
+
+impl EndState {
+    pub fn finished(self) -> bool {
+        matches!(self, Self::Undisturbed | Self::Secured | Self::Checked | Self::LeftOff)
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct EndOf {
+    pub end: End,
+    pub state: EndState,
+    /// Where it was pushed on, when that is not its own seat.
+    pub elsewhere: Option<EndId>,
+    pub since: EventId,
+    pub items: Vec<ItemId>,
+    pub who: Who,
+    pub sure: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Connection {
+    pub kind: ConnectionKind,
+    pub name: String,
+    pub a: EndOf,
+    pub b: EndOf,
+    pub route: Vec<Route>,
+    pub after: Vec<Need>,
+    pub tag: Option<String>,
+    pub opened: EventId,
+}
+
+impl Connection {
+    pub fn end(&self, side: Side) -> &EndOf {
+        match side {
+            Side::A => &self.a,
+            Side::B => &self.b,
+        }
+    }
+    pub fn finished(&self) -> bool {
+        self.a.state.finished() && self.b.state.finished()
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    pub kind: ItemKind,
+    pub name: String,
+    pub size: String,
+    pub count: u16,
+    pub on: Target,
+    pub line: LineId,
+    pub opened: EventId,
+    /// New ones fitted.
+    pub renewed: u16,
+    /// Old ones fitted again: a temporary that stays owed.
+    pub old_in: u16,
+    pub ordered: u32,
+    pub arrived: u32,
+    pub left_off: bool,
+}
+
+impl Item {
+    pub fn finished(&self) -> bool {
+        self.left_off || self.renewed >= self.count
+    }
+    /// New ones that must still be bought: not fitted, not lying ready.
+    pub fn to_buy(&self) -> u32 {
+        if self.left_off {
+            return 0;
+        }
+        u32::from(self.count.saturating_sub(self.renewed)).saturating_sub(self.arrived_left())
+    }
+    fn arrived_left(&self) -> u32 {
+        self.arrived.saturating_sub(u32::from(self.renewed))
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Container {
+    pub tag: String,
+    pub kind: ContainerKind,
+    pub name: String,
+    pub lies: String,
+    pub opened: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Opening {
+    pub name: String,
+    pub on: Option<PartId>,
+    /// The part that shuts it when placed.
+    pub shut_by: Option<PartId>,
+    pub opened: EventId,
+    pub inside: Vec<InsideId>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Inside {
+    pub put: PutIn,
+    pub line: LineId,
+    pub opened: EventId,
+    pub n_in: u32,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fluid {
+    pub name: String,
+    pub drained: String,
+    pub filled: Option<String>,
+    pub bleed: bool,
+    pub bled: bool,
+    pub opened: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Treated {
+    pub treatment: Treatment,
+    pub opened: EventId,
+    /// When it was put on, in ms.
+    pub applied: Option<i64>,
+    /// When what it is on was closed up, in ms.
+    pub closed: Option<i64>,
+}
+
+impl Treated {
+    /// When it will bear, in ms; none before it is put on.
+    pub fn cured_at(&self) -> Option<i64> {
+        self.applied.map(|at| at.saturating_add(i64::from(self.treatment.cure_min) * 60_000))
+    }
+    pub fn curing(&self, now: i64) -> bool {
+        self.treatment.cure_min > 0 && self.cured_at().is_some_and(|at| now < at)
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Supply {
+    pub name: String,
+    pub kind: SupplyKind,
+    pub restored: bool,
+    pub opened: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    pub step: SafeStep,
+    pub opened: EventId,
+    pub confirmed: Option<EventId>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FindingOf {
+    pub on: Target,
+    pub text: String,
+    pub opened: EventId,
+    pub decision: Option<(Decision, String)>,
+    pub decided: Option<EventId>,
+    pub done: bool,
+}
+
+impl FindingOf {
+    /// The decision asks for work that is not done yet.
+    pub fn work_owed(&self) -> bool {
+        let asks = matches!(
+            self.decision,
+            Some((Decision::Clean | Decision::Repair | Decision::Renew | Decision::LeaveOff, _))
+        );
+        asks && !self.done
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Buy {
+    pub what: String,
+    pub n: u32,
+    pub on: Target,
+    pub ordered: u32,
+    pub arrived: u32,
+    pub opened: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Stray {
+    pub spec: FastenerSpec,
+    pub place: String,
+    pub line: LineId,
+    pub opened: EventId,
+    pub settled: bool,
+    pub reason: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct AfterRun {
+    pub what: AfterRunKind,
+    pub on: Target,
+    pub text: String,
+    pub due: Due,
+    pub opened: EventId,
+    pub done: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Photo {
+    pub taken: PhotoTaken,
+    pub at: i64,
+    pub opened: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mark {
+    pub photo: PhotoId,
+    pub number: u16,
+    /// Thousandths of the picture's width from the left.
+    pub x: u16,
+    /// Thousandths of its height from the top.
+    pub y: u16,
+    pub what: Target,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Note {
+    pub on: Target,
+    pub text: String,
+    pub at: i64,
+    pub opened: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct Excepted {
+    pub owed: OwedKey,
+    pub reason: String,
+    pub by: String,
+    pub at: i64,
+    pub event: EventId,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct SignOff {
+    pub by: String,
+    pub at: i64,
+    pub verdict: String,
+    pub event: EventId,
+}
+
+/// An act that did not fit when it was folded, as after a merge.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Misfit {
+    pub event: EventId,
+    pub why: super::Refusal,
+}
+
+/// Kinds of fastener that are in or not, with nothing to tighten.
+pub fn seats_only(kind: crate::fastener::FastenerKind) -> bool {
+    use crate::fastener::FastenerKind::*;
+    matches!(kind, Clip | Circlip | Pin | SplitPin | Rivet | Shim | Spacer | Washer)
+}

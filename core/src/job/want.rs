@@ -1,0 +1,53 @@
+//! What must be bought: worked out from what is owed, never kept by hand.
+use super::*;
+
+/// A line of the to-buy list.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ToBuy {
+    pub want: Want,
+    /// Still to be had, ordered ones among them.
+    pub n: u32,
+    /// On order and not here yet.
+    pub on_order: u32,
+    /// What it is for.
+    pub on: Target,
+}
+
+impl Job {
+    /// Places of a fixing with nothing in them that want something.
+    pub fn open_places(&self, fixing: &Fixing) -> u32 {
+        fixing.count_where(|p| matches!(p.state, PlaceState::Open | PlaceState::Broken)) as u32
+    }
+
+    /// How many fasteners of the wanted kind are still not to hand.
+    pub fn short_of(&self, fixing: &Fixing) -> u32 {
+        let loose = self.lines.get(fixing.wants).map_or(0, Line::loose);
+        self.open_places(fixing).saturating_sub(loose)
+    }
+
+    /// Everything that must be bought, in order of coming up.
+    pub fn to_buy(&self) -> Vec<ToBuy> {
+        let items = self.items.iter().filter(|(_, it)| it.to_buy() > 0).map(|(id, it)| ToBuy {
+            want: Want::Item(id),
+            n: it.to_buy(),
+            on_order: it.ordered.saturating_sub(it.arrived),
+            on: Target::Item(id),
+        });
+        let fixings = self.fixings.iter().filter_map(|(id, it)| {
+            let n = self.short_of(it);
+            (n > 0).then(|| ToBuy {
+                want: Want::Fixing(id),
+                n,
+                on_order: it.ordered.saturating_sub(it.arrived),
+                on: Target::Fixing(id),
+            })
+        });
+        let lines = self.buys.iter().filter(|(_, it)| it.arrived < it.n).map(|(id, it)| ToBuy {
+            want: Want::Line(id),
+            n: it.n - it.arrived,
+            on_order: it.ordered.saturating_sub(it.arrived),
+            on: it.on,
+        });
+        items.chain(fixings).chain(lines).collect()
+    }
+}

@@ -1,0 +1,111 @@
+//! The journal: immutable acts in one agreed order, and the merge of two.
+mod act;
+mod facts;
+mod id;
+
+pub use act::{Act, Event};
+pub use facts::*;
+pub use id::*;
+
+use std::collections::{BTreeMap, BTreeSet};
+
+/// The acts of one job, ordered by id. The only stored truth.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Journal {
+    events: BTreeMap<EventId, Event>,
+}
+
+/// What a merge did.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Merged {
+    /// Acts that were new here.
+    pub added: usize,
+    /// Ids under which the two journals hold different acts. One is kept by a
+    /// rule that both sides follow; seen only where a file was tampered with.
+    pub clashes: Vec<EventId>,
+}
+
+impl Journal {
+    pub fn new(events: impl IntoIterator<Item = Event>) -> Self {
+        let mut journal = Self::default();
+        for event in events {
+            journal.add(event);
+        }
+        journal
+    }
+
+    /// Adds an act; says false when its id was there already.
+    pub fn add(&mut self, event: Event) -> bool {
+        match self.events.get(&event.id) {
+            None => {
+                self.events.insert(event.id, event);
+                true
+            }
+            Some(have) => {
+                if rank(&event) < rank(have) {
+                    self.events.insert(event.id, event);
+                }
+                false
+            }
+        }
+    }
+
+    /// Set union by id: commutative, associative and idempotent.
+    pub fn merge(&mut self, other: &Journal) -> Merged {
+        let mut merged = Merged::default();
+        for event in other.events.values() {
+            match self.events.get(&event.id) {
+                Some(have) if have == event => {}
+                Some(_) => {
+                    merged.clashes.push(event.id);
+                    self.add(event.clone());
+                }
+                None => {
+                    merged.added += 1;
+                    self.add(event.clone());
+                }
+            }
+        }
+        merged
+    }
+
+    pub fn get(&self, id: EventId) -> Option<&Event> {
+        self.events.get(&id)
+    }
+    pub fn iter(&self) -> impl DoubleEndedIterator<Item = &Event> {
+        self.events.values()
+    }
+    pub fn len(&self) -> usize {
+        self.events.len()
+    }
+    pub fn is_empty(&self) -> bool {
+        self.events.is_empty()
+    }
+    pub fn last(&self) -> Option<&Event> {
+        self.events.values().next_back()
+    }
+    /// The latest time any act carries, in ms; never goes back when a clock does.
+    pub fn latest_time(&self) -> i64 {
+        self.events.values().map(|e| e.at).max().unwrap_or(0)
+    }
+
+    /// The taps that do not count, by their first act. A strike may itself be
+    /// struck; later strikes are looked at first, so that the outcome does not
+    /// depend on arrival.
+    pub fn struck(&self) -> BTreeSet<EventId> {
+        let mut struck = BTreeSet::new();
+        for event in self.events.values().rev() {
+            if let Act::Struck { event: target } = event.act
+                && !struck.contains(&event.with)
+            {
+                struck.insert(target);
+            }
+        }
+        struck
+    }
+}
+
+/// A rule that any two phones apply alike when one id names two acts.
+fn rank(event: &Event) -> String {
+    format!("{event:?}")
+}

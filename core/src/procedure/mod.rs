@@ -1,0 +1,72 @@
+//! Reusable procedures: what a job of this kind is expected to meet. A
+//! procedure suggests; it opens no debt but its make-safe steps and its checks
+//! after running, and attaching another never takes away a place once opened.
+use crate::fastener::FastenerSpec;
+use crate::journal::*;
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Procedure {
+    pub title: String,
+    pub machine: String,
+    pub aim: String,
+    pub safe: Vec<SafeStep>,
+    pub parts: Vec<PlannedPart>,
+    pub fluids: Vec<PlannedFluid>,
+    pub after_run: Vec<PlannedRun>,
+}
+
+/// A part that is expected to come off.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlannedPart {
+    /// Names it within the procedure.
+    pub key: String,
+    pub name: String,
+    pub lies: String,
+    /// Keys of what must be off first.
+    pub after: Vec<String>,
+    pub hazards: Vec<Hazard>,
+    pub note: String,
+    pub fixings: Vec<PlannedFixing>,
+    pub connections: Vec<PlannedConnection>,
+    pub items: Vec<PlannedItem>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedFixing {
+    pub spec: FastenerSpec,
+    pub count: u16,
+    pub place: String,
+    pub reuse: Reuse,
+    pub detail: FixingDetail,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedConnection {
+    pub kind: ConnectionKind,
+    pub name: String,
+    pub a: String,
+    pub b: String,
+    pub joint: Joint,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedItem {
+    pub kind: ItemKind,
+    pub name: String,
+    pub size: String,
+    pub count: u16,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedFluid {
+    pub name: String,
+    pub amount: String,
+    pub bleed: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedRun {
+    pub kind: AfterRunKind,
+    pub text: String,
+    pub due: Due,
+}
