@@ -11,4 +11,5 @@ pub mod job;
 pub mod journal;
 pub mod ledger;
 pub mod procedure;
+pub mod tag;
 pub mod torque;
