@@ -5,6 +5,8 @@ mod dist;
 mod place;
 mod policy;
 mod run;
+mod serve;
+mod server;
 mod setup;
 
 use anyhow::{Result, bail};
@@ -14,8 +16,11 @@ use std::process::ExitCode;
 const USAGE: &str = "\
 usage: cargo xtask COMMAND
 
+  serve [--port N]     build the release app and serve it on 127.0.0.1:8080
   dist [--hello]       build the static site into target/dist
                        (--hello: the bare page, into target/hello-dist)
+  static --dir FOLDER [--port N]
+                       serve a folder for a test, which drives it by lines
   help                 this text";
 
 fn main() -> ExitCode {
@@ -40,6 +45,8 @@ fn dispatch() -> Result<ExitCode> {
             };
             Ok(ExitCode::SUCCESS)
         }
+        Some("serve") => serve::serve(&place, args).map(|()| ExitCode::SUCCESS),
+        Some("static") => serve::static_folder(args).map(|()| ExitCode::SUCCESS),
         Some("help" | "--help" | "-h") | None => {
             println!("{USAGE}");
             Ok(ExitCode::SUCCESS)
