@@ -1,2 +1,56 @@
-//! The one developer command: serve, test, bench, dist.
-fn main() {}
+//! The one developer command: serve, test, bench, dist. This file only reads
+//! the command line; each chore lives in the module of its name.
+
+mod dist;
+mod place;
+mod policy;
+mod run;
+mod serve;
+mod server;
+mod setup;
+
+use anyhow::{Result, bail};
+use place::Place;
+use std::process::ExitCode;
+
+const USAGE: &str = "\
+usage: cargo xtask COMMAND
+
+  serve [--port N]     build the release app and serve it on 127.0.0.1:8080
+  dist [--hello]       build the static site into target/dist
+                       (--hello: the bare page, into target/hello-dist)
+  static --dir FOLDER [--port N]
+                       serve a folder for a test, which drives it by lines
+  help                 this text";
+
+fn main() -> ExitCode {
+    match dispatch() {
+        Ok(code) => code,
+        Err(fault) => {
+            eprintln!("error: {fault:#}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn dispatch() -> Result<ExitCode> {
+    let place = Place::here()?;
+    let mut args = std::env::args().skip(1);
+    match args.next().as_deref() {
+        Some("dist") => {
+            match args.next().as_deref() {
+                None => dist::app(&place)?,
+                Some("--hello") => dist::hello(&place)?,
+                Some(other) => bail!("dist takes --hello or nothing, not `{other}`"),
+            };
+            Ok(ExitCode::SUCCESS)
+        }
+        Some("serve") => serve::serve(&place, args).map(|()| ExitCode::SUCCESS),
+        Some("static") => serve::static_folder(args).map(|()| ExitCode::SUCCESS),
+        Some("help" | "--help" | "-h") | None => {
+            println!("{USAGE}");
+            Ok(ExitCode::SUCCESS)
+        }
+        Some(other) => bail!("no command `{other}`\n{USAGE}"),
+    }
+}

@@ -1,0 +1,155 @@
+//! The static site: what `cargo xtask dist` writes, and the bare page that
+//! start times are compared with, made the same way.
+
+pub mod hash;
+mod leaks;
+pub mod shell;
+mod style;
+pub mod tree;
+mod wasm;
+mod worker;
+
+use crate::place::Place;
+use crate::run::seconds;
+use crate::setup::wasm::Toolchain;
+use anyhow::{Context, Result};
+use shell::{Config, Loadable};
+use std::fs;
+use std::path::PathBuf;
+use std::time::Instant;
+use tree::Tree;
+use wasm::Part;
+
+/// The app first; the others are loaded when first needed.
+const PARTS: [Part; 2] = [
+    Part {
+        name: "app",
+        folder: "web",
+        package: "countback-web",
+    },
+    Part {
+        name: "lazy",
+        folder: "web/lazy",
+        package: "countback-lazy",
+    },
+];
+
+const HELLO: Part = Part {
+    name: "app",
+    folder: "tests/hello",
+    package: "countback-hello",
+};
+
+/// Builds the app's site into target/dist.
+pub fn app(place: &Place) -> Result<PathBuf> {
+    let start = Instant::now();
+    let toolchain = Toolchain::ensure(place)?;
+    let assets = place.root.join("assets");
+    let mut tree = Tree::default();
+    let parts = add_parts(place, &toolchain, &PARTS, &mut tree)?;
+    tree.add_folder(&assets.join("icons"), "icons")?;
+    tree.add_folder(&assets.join("translations"), "translations")?;
+    tree.add_folder(&place.root.join("demo-jobs"), "demo-jobs")?;
+    let manifest = assets.join("manifest.webmanifest");
+    tree.add(
+        "manifest.webmanifest",
+        fs::read(&manifest).context("assets/manifest.webmanifest")?,
+    );
+    let style = style::joined(&assets.join("styles"))?;
+    let style = tree.add_hashed("style", ".css", style.into_bytes());
+
+    let index = fs::read_to_string(assets.join("index.html")).context("assets/index.html")?;
+    let boot = fs::read_to_string(assets.join("boot.js")).context("assets/boot.js")?;
+    let worker = worker::source(place)?;
+    let build = shell::build_id(&tree, &[&index, &boot, &worker]);
+    let config = Config {
+        parts: &parts,
+        worker: Some("sw.js"),
+    };
+    let boot = shell::boot(&boot, &build, &config)?;
+    let boot = tree.add_hashed("boot", ".js", boot.into_bytes());
+    let page = shell::index(&index, &boot, &parts[0], &style)?;
+    warn_of_missing(&page, &tree);
+    tree.add("index.html", page.into_bytes());
+    let script = worker::script(&worker, &build, &tree);
+    tree.add("sw.js", script.into_bytes());
+
+    let out = place.dist();
+    tree.write(&out)?;
+    println!(
+        "[dist] build {build}: {} files in target/dist, in {}",
+        tree.0.len(),
+        seconds(start.elapsed())
+    );
+    Ok(out)
+}
+
+/// Builds the bare Yew page into target/hello-dist: the same boot.js, profile
+/// and tools, but no style, no worker and no data.
+pub fn hello(place: &Place) -> Result<PathBuf> {
+    let toolchain = Toolchain::ensure(place)?;
+    let mut tree = Tree::default();
+    let parts = add_parts(place, &toolchain, &[HELLO], &mut tree)?;
+    let index = fs::read_to_string(place.root.join("tests/hello/index.html"))?;
+    let boot = fs::read_to_string(place.root.join("assets/boot.js"))?;
+    let build = shell::build_id(&tree, &[&index, &boot]);
+    let config = Config {
+        parts: &parts,
+        worker: None,
+    };
+    let boot = shell::boot(&boot, &build, &config)?;
+    let boot = tree.add_hashed("boot", ".js", boot.into_bytes());
+    let page = shell::index(&index, &boot, &parts[0], "")?;
+    warn_of_missing(&page, &tree);
+    tree.add("index.html", page.into_bytes());
+    let out = place.hello_dist();
+    tree.write(&out)?;
+    Ok(out)
+}
+
+fn add_parts(
+    place: &Place,
+    toolchain: &Toolchain,
+    parts: &[Part],
+    tree: &mut Tree,
+) -> Result<Vec<Loadable>> {
+    let mut loadables = Vec::new();
+    for part in parts {
+        if !place.root.join(part.folder).join("Cargo.toml").exists() {
+            continue;
+        }
+        let built = wasm::build(place, toolchain, part)?;
+        let mut glue = built.glue;
+        let mut snippets = Tree::default();
+        snippets.add_folder(&built.snippets, "s")?;
+        if !snippets.0.is_empty() {
+            let id = hash::name_hash(format!("{:?}", snippets.hashes()).as_bytes());
+            let folder = format!("snippets-{id}");
+            glue = glue.replace("./snippets/", &format!("./{folder}/"));
+            for (path, bytes) in snippets.0 {
+                tree.add(path.replacen('s', &folder, 1), bytes);
+            }
+        }
+        let wasm = tree.add_hashed(part.name, "_bg.wasm", built.wasm);
+        // The glue carries the name of its own WASM, so its hash covers both
+        // and one can never be used with the other's version.
+        let glue = glue.replace(&format!("{}_bg.wasm", part.name), &wasm);
+        let js = tree.add_hashed(part.name, ".js", glue.into_bytes());
+        loadables.push(Loadable {
+            name: part.name,
+            js,
+            wasm,
+        });
+    }
+    Ok(loadables)
+}
+
+/// Says which files the page names and the site lacks. The load check of
+/// `cargo xtask test` fails on them.
+fn warn_of_missing(page: &str, tree: &Tree) {
+    for link in shell::own_links(page) {
+        if !tree.0.contains_key(link) {
+            println!("[dist] warning: index.html names {link}, which is not there");
+        }
+    }
+}

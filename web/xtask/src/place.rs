@@ -1,0 +1,46 @@
+//! Where things lie: the workspace and what is kept under target/.
+
+use anyhow::{Context, Result};
+use std::path::{Path, PathBuf};
+
+/// The folders every chore starts from.
+#[derive(Clone, Debug)]
+pub struct Place {
+    /// The workspace root.
+    pub root: PathBuf,
+    /// Everything made by a build or a set-up; safe to delete.
+    pub target: PathBuf,
+}
+
+impl Place {
+    /// The workspace this command was built from.
+    pub fn here() -> Result<Self> {
+        let root = Path::new(env!("CARGO_MANIFEST_DIR"))
+            .join("../..")
+            .canonicalize()
+            .context("the folder this command was built from is gone; build it again")?;
+        let target = root.join("target");
+        Ok(Self { root, target })
+    }
+
+    /// The static site.
+    pub fn dist(&self) -> PathBuf {
+        self.target.join("dist")
+    }
+
+    /// The bare Yew page that start times are compared with.
+    pub fn hello_dist(&self) -> PathBuf {
+        self.target.join("hello-dist")
+    }
+
+    /// Cargo's target folder for WASM builds. A second compiler may build
+    /// them, so they never share a folder with host builds.
+    pub fn wasm_target(&self) -> PathBuf {
+        self.target.join("wasm")
+    }
+
+    /// Tools and packages that set-up fetched.
+    pub fn tools(&self) -> PathBuf {
+        self.target.join("tools")
+    }
+}

@@ -1,0 +1,111 @@
+//! A compiler for wasm32-unknown-unknown: rustup's own target where it can be
+//! had in fifteen seconds, else Debian's compiler with a private standard
+//! library (see `sysroot`).
+
+use super::{say, sysroot};
+use crate::place::Place;
+use crate::run::{output, succeeds_within};
+use anyhow::{Context, Result};
+use std::env;
+use std::path::{Path, PathBuf};
+use std::process::Command;
+use std::time::Duration;
+
+pub const TARGET: &str = "wasm32-unknown-unknown";
+
+/// Set to `debian` to pass over rustup's target, as where it cannot be had.
+const CHOICE: &str = "COUNTBACK_WASM";
+
+/// How to call cargo for WASM builds.
+#[derive(Debug)]
+pub enum Toolchain {
+    /// The host compiler has the target.
+    Host,
+    /// Debian's compiler, our own build of its library, rustup's linker.
+    Private {
+        rustc: PathBuf,
+        sysroot: PathBuf,
+        linker: PathBuf,
+    },
+}
+
+impl Toolchain {
+    /// Finds or makes a compiler for the target.
+    pub fn ensure(place: &Place) -> Result<Self> {
+        let host = host_sysroot()?;
+        if env::var(CHOICE).is_ok_and(|choice| choice == "debian") {
+            return sysroot::ensure(place, &host);
+        }
+        let std = host.join("lib/rustlib").join(TARGET).join("lib");
+        if std.is_dir() {
+            return Ok(Self::Host);
+        }
+        if let Some(private) = sysroot::existing(place, &host) {
+            return Ok(private);
+        }
+        say(&format!("rustup target add {TARGET} (15 s at most)"));
+        let mut add = Command::new("rustup");
+        add.args(["target", "add", TARGET]);
+        if succeeds_within(&mut add, Duration::from_secs(15)) && std.is_dir() {
+            return Ok(Self::Host);
+        }
+        say("rustup did not answer; taking Debian's compiler and its library's source");
+        sysroot::ensure(place, &host)
+    }
+
+    /// `cargo SUBCOMMAND` for the target, with the machine's folders kept out
+    /// of panic messages and a target folder of its own.
+    pub fn cargo(&self, place: &Place, subcommand: &str) -> Command {
+        let mut command = Command::new(cargo());
+        command
+            .arg(subcommand)
+            .args(["--locked", "--target", TARGET])
+            .env("CARGO_TARGET_DIR", place.wasm_target())
+            .env_remove("RUSTFLAGS")
+            .current_dir(&place.root);
+        let mut flags = remaps(place);
+        if let Self::Private {
+            rustc,
+            sysroot,
+            linker,
+        } = self
+        {
+            flags.push(format!("--sysroot={}", sysroot.display()));
+            command
+                .env("RUSTC", rustc)
+                .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER", linker);
+        }
+        command.env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}"));
+        command
+    }
+}
+
+/// The cargo that started us, past any wrapper.
+pub fn cargo() -> PathBuf {
+    env::var_os("CARGO").map_or_else(|| PathBuf::from("cargo"), PathBuf::from)
+}
+
+/// Where cargo keeps the sources of other crates.
+pub fn cargo_home() -> PathBuf {
+    env::var_os("CARGO_HOME").map_or_else(
+        || Path::new(&env::var_os("HOME").unwrap_or_default()).join(".cargo"),
+        PathBuf::from,
+    )
+}
+
+fn remaps(place: &Place) -> Vec<String> {
+    vec![
+        format!("--remap-path-prefix={}=cargo", cargo_home().display()),
+        format!("--remap-path-prefix={}=src", place.root.display()),
+    ]
+}
+
+fn host_sysroot() -> Result<PathBuf> {
+    output(
+        Command::new("rustc")
+            .env_remove("RUSTC")
+            .args(["--print", "sysroot"]),
+    )
+    .map(PathBuf::from)
+    .context("rustc does not run; get it from rustup.rs")
+}
