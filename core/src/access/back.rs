@@ -64,7 +64,11 @@ pub fn back(job: &Job) -> Back {
             continue;
         }
         let begun = part.state == PartState::Placed;
-        let (blocked, waits) = if begun { Default::default() } else { hold_back(job, &under, id) };
+        let (blocked, waits) = if begun {
+            Default::default()
+        } else {
+            hold_back(job, &under, id)
+        };
         let stand = if !blocked.is_empty() {
             Stand::Blocked(blocked.clone())
         } else if !waits.is_empty() {
@@ -81,14 +85,24 @@ pub fn back(job: &Job) -> Back {
             continue;
         }
         let mut blocked: Vec<Target> = Vec::new();
-        for &first in job.gave_way_to(what).iter().chain(job.gave_way_to(Target::Connection(end.connection))) {
+        for &first in job
+            .gave_way_to(what)
+            .iter()
+            .chain(job.gave_way_to(Target::Connection(end.connection)))
+        {
             if !settled(job, first) {
                 blocked.push(first);
             }
         }
         if let Some(part) = it.end.on
-            && job.parts.get(part).is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
-            && !connection.after.iter().any(|n| n.first == Target::Part(part))
+            && job
+                .parts
+                .get(part)
+                .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
+            && !connection
+                .after
+                .iter()
+                .any(|n| n.first == Target::Part(part))
         {
             blocked.push(Target::Part(part));
         }
@@ -129,8 +143,15 @@ fn hold_back(job: &Job, under: &Under, id: PartId) -> (Vec<Target>, Vec<Wait>) {
             // Put on as the part goes back.
             Target::Treatment(_) => {}
             Target::Finding(finding) => {
-                let undecided = job.findings.get(finding).is_some_and(|f| f.decision.is_none());
-                waits.push(if undecided { Wait::Decision(finding) } else { Wait::Work(finding) });
+                let undecided = job
+                    .findings
+                    .get(finding)
+                    .is_some_and(|f| f.decision.is_none());
+                waits.push(if undecided {
+                    Wait::Decision(finding)
+                } else {
+                    Wait::Work(finding)
+                });
             }
             other => blocked.push(other),
         }
@@ -146,11 +167,19 @@ fn hold_back(job: &Job, under: &Under, id: PartId) -> (Vec<Target>, Vec<Wait>) {
 /// Orders the acts so that each follows what blocks it; the earliest given wins
 /// a tie.
 fn order(acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
-    let index: FxHashMap<Target, usize> = acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect();
+    let index: FxHashMap<Target, usize> =
+        acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect();
     let at = |what: &Target| match what {
         Target::Connection(id) => [Side::A, Side::B]
             .into_iter()
-            .filter_map(|side| index.get(&Target::End(EndId { connection: *id, side })).copied())
+            .filter_map(|side| {
+                index
+                    .get(&Target::End(EndId {
+                        connection: *id,
+                        side,
+                    }))
+                    .copied()
+            })
             .collect::<Vec<_>>(),
         other => index.get(other).copied().into_iter().collect(),
     };
@@ -183,8 +212,14 @@ fn order(acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
         }
     }
     let mut slots: Vec<Option<Act>> = acts.into_iter().map(Some).collect();
-    let ordered: Vec<Act> = sequence.iter().filter_map(|&n| slots.get_mut(n)?.take()).collect();
+    let ordered: Vec<Act> = sequence
+        .iter()
+        .filter_map(|&n| slots.get_mut(n)?.take())
+        .collect();
     let stuck: Vec<Act> = slots.into_iter().flatten().collect();
     let circle = stuck.iter().map(|a| a.what).collect();
-    Back { acts: ordered.into_iter().chain(stuck).collect(), circle }
+    Back {
+        acts: ordered.into_iter().chain(stuck).collect(),
+        circle,
+    }
 }

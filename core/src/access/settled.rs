@@ -8,7 +8,10 @@ pub fn settled(job: &Job, what: Target) -> bool {
         Target::Part(id) => job.parts.get(id).is_none_or(|part| {
             part.state == PartState::LeftOff
                 || (part.state == PartState::Placed
-                    && part.fixings.iter().all(|&f| settled(job, Target::Fixing(f)))
+                    && part
+                        .fixings
+                        .iter()
+                        .all(|&f| settled(job, Target::Fixing(f)))
                     && part.ends.iter().all(|&e| settled(job, Target::End(e)))
                     && part.items.iter().all(|&i| settled(job, Target::Item(i))))
         }),
@@ -23,9 +26,15 @@ pub fn settled(job: &Job, what: Target) -> bool {
         Target::End(id) => job.end(id).is_none_or(|it| {
             it.state.finished() && it.items.iter().all(|&i| settled(job, Target::Item(i)))
         }),
-        Target::Connection(id) => [Side::A, Side::B]
-            .into_iter()
-            .all(|side| settled(job, Target::End(EndId { connection: id, side }))),
+        Target::Connection(id) => [Side::A, Side::B].into_iter().all(|side| {
+            settled(
+                job,
+                Target::End(EndId {
+                    connection: id,
+                    side,
+                }),
+            )
+        }),
         Target::Item(id) => job.items.get(id).is_none_or(|it| it.finished()),
         Target::Inside(id) => job.insides.get(id).is_none_or(|it| it.n_in == 0),
         Target::Opening(id) => job
@@ -33,9 +42,10 @@ pub fn settled(job: &Job, what: Target) -> bool {
             .get(id)
             .is_none_or(|it| it.inside.iter().all(|&i| settled(job, Target::Inside(i)))),
         Target::Treatment(id) => job.treatments.get(id).is_none_or(|it| it.applied.is_some()),
-        Target::Finding(id) => {
-            job.findings.get(id).is_none_or(|it| it.decision.is_some() && !it.work_owed())
-        }
+        Target::Finding(id) => job
+            .findings
+            .get(id)
+            .is_none_or(|it| it.decision.is_some() && !it.work_owed()),
         _ => true,
     }
 }
@@ -61,7 +71,11 @@ impl Under {
             }
         }
         for (id, it) in job.insides.iter() {
-            let by_opening = it.put.opening.and_then(|o| job.openings.get(o)).and_then(|o| o.shut_by);
+            let by_opening = it
+                .put
+                .opening
+                .and_then(|o| job.openings.get(o))
+                .and_then(|o| o.shut_by);
             if let Some(part) = it.put.hidden_by.filter(|&p| Some(p) != by_opening) {
                 add(part, Target::Inside(id));
             }

@@ -6,7 +6,10 @@ use crate::job::{Job, PartState};
 use crate::journal::*;
 
 pub fn impossible(job: &Job, owed: &mut Vec<Owed>) {
-    for (rule, list) in [(Rule::Misfit, &job.misfits), (Rule::SaidTwice, &job.said_twice)] {
+    for (rule, list) in [
+        (Rule::Misfit, &job.misfits),
+        (Rule::SaidTwice, &job.said_twice),
+    ] {
         for misfit in list {
             owed.push(Owed {
                 rule,
@@ -25,17 +28,31 @@ pub fn impossible(job: &Job, owed: &mut Vec<Owed>) {
             Target::End(id) => id.connection.0.event(),
             _ => job.opened,
         };
-        owed.push(Owed { rule: Rule::Circle, on: what, opened, n: 1, places: Vec::new(), with: Vec::new() });
+        owed.push(Owed {
+            rule: Rule::Circle,
+            on: what,
+            opened,
+            n: 1,
+            places: Vec::new(),
+            with: Vec::new(),
+        });
     }
 }
 
 /// What is owed behind a placed part: it must come off again.
 fn buried(job: &Job, owed: &mut Vec<Owed>) {
     let under = access::Under::of(job);
-    for (id, part) in job.parts.iter().filter(|(_, p)| p.state == PartState::Placed) {
+    for (id, part) in job
+        .parts
+        .iter()
+        .filter(|(_, p)| p.state == PartState::Placed)
+    {
         for what in access::must_precede(job, &under, id) {
             // What lies on the part itself is owed in its own name only.
-            let own = matches!(what, Target::Item(_) | Target::Treatment(_) | Target::Finding(_));
+            let own = matches!(
+                what,
+                Target::Item(_) | Target::Treatment(_) | Target::Finding(_)
+            );
             if own || access::settled(job, what) {
                 continue;
             }

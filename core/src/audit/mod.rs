@@ -50,5 +50,9 @@ pub fn audit(job: &Job, now: i64) -> Audit {
         }
     }
     open.sort_by_key(|o| o.rule);
-    Audit { verdict: verdict::verdict(job, &open), open, excepted }
+    Audit {
+        verdict: verdict::verdict(job, &open),
+        open,
+        excepted,
+    }
 }

@@ -150,7 +150,9 @@ impl Rule {
             Self::Renew | Self::NotNew | Self::OldItemIn | Self::Apply => Next::Renew,
             Self::Curing | Self::Fill | Self::Bleed | Self::Restore => Next::Fill,
             Self::Decide | Self::DoWork => Next::Decide,
-            Self::IndependentCheck | Self::Doubtful | Self::NotSure | Self::ClosedLate => Next::Check,
+            Self::IndependentCheck | Self::Doubtful | Self::NotSure | Self::ClosedLate => {
+                Next::Check
+            }
             Self::Missing | Self::Stray | Self::LeftOver => Next::Count,
             Self::Unbalanced | Self::Misfit | Self::SaidTwice | Self::Circle => Next::LookInto,
             Self::AfterRun => Next::AfterRunning,
@@ -183,6 +185,10 @@ pub struct Owed {
 impl Owed {
     /// Names it across audits, for exceptions.
     pub fn key(&self) -> OwedKey {
-        OwedKey { rule: self.rule, on: self.on, opened: self.opened }
+        OwedKey {
+            rule: self.rule,
+            on: self.on,
+            opened: self.opened,
+        }
     }
 }

@@ -9,20 +9,32 @@ pub enum Verdict {
     /// Nothing has been taken off.
     NothingOff,
     /// Something is inside: the machine must not be turned.
-    DoNotTurn { inside: Vec<Target> },
+    DoNotTurn {
+        inside: Vec<Target>,
+    },
     /// Complete to the eye, but not fit to start: fluids, supplies, cures.
-    DoNotStart { missing: Vec<Target> },
+    DoNotStart {
+        missing: Vec<Target>,
+    },
     /// Things are owed.
-    Owed { n: u32 },
+    Owed {
+        n: u32,
+    },
     /// Only checks after running are owed.
-    RunThenCheck { n: u32 },
+    RunThenCheck {
+        n: u32,
+    },
     /// Nothing is owed.
     Complete,
     SignedOff,
 }
 
 pub fn verdict(job: &Job, open: &[Owed]) -> Verdict {
-    let inside: Vec<Target> = open.iter().filter(|o| o.rule == Rule::TakeOut).map(|o| o.on).collect();
+    let inside: Vec<Target> = open
+        .iter()
+        .filter(|o| o.rule == Rule::TakeOut)
+        .map(|o| o.on)
+        .collect();
     if !inside.is_empty() {
         return Verdict::DoNotTurn { inside };
     }
@@ -30,16 +42,28 @@ pub fn verdict(job: &Job, open: &[Owed]) -> Verdict {
         if job.is_signed() {
             return Verdict::SignedOff;
         }
-        return if job.first_off.is_none() { Verdict::NothingOff } else { Verdict::Complete };
+        return if job.first_off.is_none() {
+            Verdict::NothingOff
+        } else {
+            Verdict::Complete
+        };
     }
-    let later = open.iter().filter(|o| o.rule.next() == Next::AfterRunning).count();
-    let fill: Vec<Target> =
-        open.iter().filter(|o| o.rule.next() == Next::Fill).map(|o| o.on).collect();
+    let later = open
+        .iter()
+        .filter(|o| o.rule.next() == Next::AfterRunning)
+        .count();
+    let fill: Vec<Target> = open
+        .iter()
+        .filter(|o| o.rule.next() == Next::Fill)
+        .map(|o| o.on)
+        .collect();
     if later + fill.len() == open.len() && !fill.is_empty() {
         return Verdict::DoNotStart { missing: fill };
     }
     if later == open.len() {
         return Verdict::RunThenCheck { n: later as u32 };
     }
-    Verdict::Owed { n: open.len() as u32 }
+    Verdict::Owed {
+        n: open.len() as u32,
+    }
 }

@@ -2,8 +2,8 @@
 use super::push;
 use crate::audit::{Owed, Rule};
 use crate::job::{EndState, Fixing, Job, PartState, Place, PlaceState};
-use crate::ledger::Thing;
 use crate::journal::*;
+use crate::ledger::Thing;
 
 pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
     for (id, it) in job.fixings.iter() {
@@ -11,38 +11,74 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
         let mut add = |rule: Rule, places: Vec<u16>| {
             if !places.is_empty() {
                 let n = places.len() as u32;
-                owed.push(Owed { rule, on, opened: it.since, n, places, with: Vec::new() });
+                owed.push(Owed {
+                    rule,
+                    on,
+                    opened: it.since,
+                    n,
+                    places,
+                    with: Vec::new(),
+                });
             }
         };
-        add(Rule::StartFasteners, which(it, |p| p.state == PlaceState::Open));
-        add(Rule::RepairPlace, which(it, |p| p.state == PlaceState::Broken));
+        add(
+            Rule::StartFasteners,
+            which(it, |p| p.state == PlaceState::Open),
+        );
+        add(
+            Rule::RepairPlace,
+            which(it, |p| p.state == PlaceState::Broken),
+        );
         add(
             Rule::Tighten,
             which(it, |p| {
                 matches!(
                     p.state,
-                    PlaceState::Started | PlaceState::Snug | PlaceState::Stage(_) | PlaceState::Slackened
+                    PlaceState::Started
+                        | PlaceState::Snug
+                        | PlaceState::Stage(_)
+                        | PlaceState::Slackened
                 )
             }),
         );
-        add(Rule::Doubtful, which(it, |p| p.state == PlaceState::Doubtful));
+        add(
+            Rule::Doubtful,
+            which(it, |p| p.state == PlaceState::Doubtful),
+        );
         if it.detail.safety {
-            add(Rule::IndependentCheck, which(it, |p| p.state == PlaceState::Final));
+            add(
+                Rule::IndependentCheck,
+                which(it, |p| p.state == PlaceState::Final),
+            );
         }
         // Final says that the whole stack is clamped.
-        if it.parts.iter().any(|&p| job.parts.get(p).is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))) {
-            add(Rule::FinalTooEarly, which(it, |p| p.state >= PlaceState::Final));
+        if it.parts.iter().any(|&p| {
+            job.parts
+                .get(p)
+                .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
+        }) {
+            add(
+                Rule::FinalTooEarly,
+                which(it, |p| p.state >= PlaceState::Final),
+            );
         }
         add(
             Rule::NotNew,
-            which(it, |p| p.holds.is_some_and(|h| h == it.old && h != it.wants)),
+            which(it, |p| {
+                p.holds.is_some_and(|h| h == it.old && h != it.wants)
+            }),
         );
         add(
             Rule::WrongThing,
-            which(it, |p| p.holds.is_some_and(|h| h != it.wants && h != it.old && !alike(job, it, h))),
+            which(it, |p| {
+                p.holds
+                    .is_some_and(|h| h != it.wants && h != it.old && !alike(job, it, h))
+            }),
         );
         for (line, extra) in &it.extras {
-            let Some(row) = job.lines.get(*line) else { continue };
+            let Some(row) = job.lines.get(*line) else {
+                continue;
+            };
             let here = row.count(Account::Fixing(id));
             // Those of slackened places never came out.
             let out = it.wanted() - it.count_where(|p| p.state == PlaceState::Slackened);
@@ -90,7 +126,11 @@ fn alike(job: &Job, fixing: &Fixing, line: LineId) -> bool {
 }
 
 fn which(fixing: &Fixing, f: impl Fn(&Place) -> bool) -> Vec<u16> {
-    (0_u16..).zip(&fixing.places).filter(|(_, p)| f(p)).map(|(n, _)| n).collect()
+    (0_u16..)
+        .zip(&fixing.places)
+        .filter(|(_, p)| f(p))
+        .map(|(n, _)| n)
+        .collect()
 }
 
 pub fn ends(job: &Job, owed: &mut Vec<Owed>) {
@@ -124,7 +164,11 @@ pub fn items(job: &Job, owed: &mut Vec<Owed>) {
     for (id, it) in job.items.iter() {
         if !it.finished() {
             let n = u32::from(it.count - it.renewed);
-            let rule = if it.old_in > 0 { Rule::OldItemIn } else { Rule::Renew };
+            let rule = if it.old_in > 0 {
+                Rule::OldItemIn
+            } else {
+                Rule::Renew
+            };
             push(owed, rule, Target::Item(id), it.opened, n);
         }
     }

@@ -45,5 +45,12 @@ pub fn owed(job: &Job, now: i64) -> Vec<Owed> {
 }
 
 fn push(owed: &mut Vec<Owed>, rule: Rule, on: Target, opened: EventId, n: u32) {
-    owed.push(Owed { rule, on, opened, n, places: Vec::new(), with: Vec::new() });
+    owed.push(Owed {
+        rule,
+        on,
+        opened,
+        n,
+        places: Vec::new(),
+        with: Vec::new(),
+    });
 }

@@ -12,7 +12,10 @@ impl Job {
         match self.check(&event.act) {
             Ok(()) => self.take(event),
             Err(why) => {
-                let misfit = Misfit { event: event.id, why };
+                let misfit = Misfit {
+                    event: event.id,
+                    why,
+                };
                 if misfit.why.says_again() {
                     self.said_twice.push(misfit);
                 } else {
@@ -44,7 +47,11 @@ impl Job {
             Act::JobDescribed(head) => self.head = Some(head.clone()),
             Act::ProcedureAttached(procedure) => self.attach(id, procedure),
             Act::SafeStepListed(step) => {
-                let row = Step { step: step.clone(), opened: id, confirmed: None };
+                let row = Step {
+                    step: step.clone(),
+                    opened: id,
+                    confirmed: None,
+                };
                 self.steps.add(StepId(id.thing(0)), row);
             }
             Act::SafeStepConfirmed { step } => {
@@ -55,9 +62,22 @@ impl Job {
             Act::PartOff(it) => self.part_off(id, it),
             Act::PartOffAgain { part, aside } => {
                 self.part_moves(*part, Account::Part(*part), Account::Bench);
-                self.set_part(*part, id, if *aside { PartState::Aside } else { PartState::Off });
+                self.set_part(
+                    *part,
+                    id,
+                    if *aside {
+                        PartState::Aside
+                    } else {
+                        PartState::Off
+                    },
+                );
             }
-            Act::PartDescribed { part, name, lies, note } => {
+            Act::PartDescribed {
+                part,
+                name,
+                lies,
+                note,
+            } => {
                 if let Some(it) = self.parts.get_mut(*part) {
                     it.name.clone_from(name);
                     it.lies.clone_from(lies);
@@ -78,11 +98,24 @@ impl Job {
                     it.detail = detail.clone();
                 }
             }
-            Act::FastenersUndone { fixing, places, out, to } => {
+            Act::FastenersUndone {
+                fixing,
+                places,
+                out,
+                to,
+            } => {
                 self.fasteners_undone(event, *fixing, places, *out, *to);
             }
-            Act::FastenerBroke { fixing, place, stump_in } => {
-                let state = if *stump_in { PlaceState::Broken } else { PlaceState::Open };
+            Act::FastenerBroke {
+                fixing,
+                place,
+                stump_in,
+            } => {
+                let state = if *stump_in {
+                    PlaceState::Broken
+                } else {
+                    PlaceState::Open
+                };
                 let held = self.set_place(event, *fixing, *place, state, None);
                 let (line, from) = match held {
                     Some(line) => (line, Account::Fixing(*fixing)),
@@ -102,7 +135,12 @@ impl Job {
                 self.set_end(event, *end, EndState::Parted, None);
             }
             Act::ItemRemoved(it) => self.item_removed(id, it),
-            Act::ContainerNamed { tag, kind, name, lies } => self.containers.add(
+            Act::ContainerNamed {
+                tag,
+                kind,
+                name,
+                lies,
+            } => self.containers.add(
                 ContainerId(id.thing(0)),
                 Container {
                     tag: tag.clone(),
@@ -119,7 +157,13 @@ impl Job {
             }
             Act::OpeningMade { name, on, shut_by } => self.openings.add(
                 OpeningId(id.thing(0)),
-                Opening { name: name.clone(), on: *on, shut_by: *shut_by, opened: id, inside: Vec::new() },
+                Opening {
+                    name: name.clone(),
+                    on: *on,
+                    shut_by: *shut_by,
+                    opened: id,
+                    inside: Vec::new(),
+                },
             ),
             Act::PutIn(put) => self.put_in(id, put),
             Act::TakenOut { inside, n } => {
@@ -131,7 +175,11 @@ impl Job {
                     self.shift(line, Account::Inside(*inside), Account::Bench, *n);
                 }
             }
-            Act::FluidDrained { name, amount, bleed } => self.fluids.add(
+            Act::FluidDrained {
+                name,
+                amount,
+                bleed,
+            } => self.fluids.add(
                 FluidId(id.thing(0)),
                 Fluid {
                     name: name.clone(),
@@ -160,7 +208,12 @@ impl Job {
             }
             Act::SupplyIsolated { name, kind } => self.supplies.add(
                 SupplyId(id.thing(0)),
-                Supply { name: name.clone(), kind: *kind, restored: false, opened: id },
+                Supply {
+                    name: name.clone(),
+                    kind: *kind,
+                    restored: false,
+                    opened: id,
+                },
             ),
             Act::SupplyRestored { supply } => {
                 if let Some(it) = self.supplies.get_mut(*supply) {
@@ -168,7 +221,11 @@ impl Job {
                 }
             }
             Act::FindingNoted { on, text } => self.finding_noted(id, *on, text),
-            Act::Decided { finding, decision, reason } => {
+            Act::Decided {
+                finding,
+                decision,
+                reason,
+            } => {
                 if let Some(it) = self.findings.get_mut(*finding) {
                     it.decision = Some((*decision, reason.clone()));
                     it.decided = Some(id);
@@ -182,11 +239,22 @@ impl Job {
             }
             Act::BuyListed { what, n, on } => self.buys.add(
                 BuyId(id.thing(0)),
-                Buy { what: what.clone(), n: *n, on: *on, ordered: 0, arrived: 0, opened: id },
+                Buy {
+                    what: what.clone(),
+                    n: *n,
+                    on: *on,
+                    ordered: 0,
+                    arrived: 0,
+                    opened: id,
+                },
             ),
             Act::Ordered { want, n } => self.ordered(*want, *n),
             Act::Arrived { want, n } => self.arrived(*want, *n),
-            Act::PartReplaced { part, note, as_ordered } => {
+            Act::PartReplaced {
+                part,
+                note,
+                as_ordered,
+            } => {
                 let line = LineId(part.0);
                 let from = self.loose_first(line);
                 self.shift(line, from, Account::Scrapped, 1);
@@ -195,11 +263,17 @@ impl Job {
                 }
                 if let Some(it) = self.parts.get_mut(*part) {
                     let note = note.clone();
-                    it.replaced = Some(Replacement { by: id, note, as_ordered: *as_ordered });
+                    it.replaced = Some(Replacement {
+                        by: id,
+                        note,
+                        as_ordered: *as_ordered,
+                    });
                 }
             }
             Act::FixingRenewed { fixing, spec, .. } => self.fixing_renewed(id, *fixing, spec),
-            Act::Moved { line, from, to, n, .. } => self.shift(*line, *from, *to, *n),
+            Act::Moved {
+                line, from, to, n, ..
+            } => self.shift(*line, *from, *to, *n),
             Act::StockAdded { line, to, n } => {
                 if let Some(line) = self.lines.get_mut(*line) {
                     line.add_new(*to, *n);
@@ -211,7 +285,11 @@ impl Job {
                 self.settle_stray(*stray, "");
             }
             Act::StraySettled { stray, reason } => self.settle_stray(*stray, reason),
-            Act::LeftOff { what, places, reason } => self.left_off(event, *what, places, reason),
+            Act::LeftOff {
+                what,
+                places,
+                reason,
+            } => self.left_off(event, *what, places, reason),
             Act::PartPlaced { part, buried } => {
                 let from = self.loose_first(LineId(part.0));
                 self.part_moves(*part, from, Account::Part(*part));
@@ -221,16 +299,30 @@ impl Job {
                 }
                 self.close_treatments(Target::Part(*part), event.at);
             }
-            Act::Started { fixing, places, line, from } => {
+            Act::Started {
+                fixing,
+                places,
+                line,
+                from,
+            } => {
                 let seated = self.fixings.get(*fixing).is_some_and(Fixing::seats_only);
-                let state = if seated { PlaceState::Final } else { PlaceState::Started };
+                let state = if seated {
+                    PlaceState::Final
+                } else {
+                    PlaceState::Started
+                };
                 self.shift(*line, *from, Account::Fixing(*fixing), places.len() as u32);
                 for &place in places {
                     self.set_place(event, *fixing, place, state, Some(*line));
                 }
                 self.close_treatments(Target::Fixing(*fixing), event.at);
             }
-            Act::Tightened { fixing, places, to, value } => self.tightened(event, *fixing, places, *to, *value),
+            Act::Tightened {
+                fixing,
+                places,
+                to,
+                value,
+            } => self.tightened(event, *fixing, places, *to, *value),
             Act::Doubted { what, places } => match *what {
                 Target::Fixing(fixing) => {
                     for &place in places {
@@ -241,7 +333,12 @@ impl Job {
                 Target::End(end) => self.set_end(event, end, EndState::Doubtful, None),
                 _ => {}
             },
-            Act::ExtraFitted { fixing, line, from, n } => {
+            Act::ExtraFitted {
+                fixing,
+                line,
+                from,
+                n,
+            } => {
                 self.shift(*line, *from, Account::Fixing(*fixing), *n);
             }
             Act::ItemFitted { item, n, old } => self.item_fitted(*item, *n, *old),
@@ -266,9 +363,21 @@ impl Job {
                 }
                 _ => {}
             },
-            Act::AfterRunOwed { what, on, text, due } => self.after_runs.add(
+            Act::AfterRunOwed {
+                what,
+                on,
+                text,
+                due,
+            } => self.after_runs.add(
                 AfterRunId(id.thing(0)),
-                AfterRun { what: *what, on: *on, text: text.clone(), due: *due, opened: id, done: false },
+                AfterRun {
+                    what: *what,
+                    on: *on,
+                    text: text.clone(),
+                    due: *due,
+                    opened: id,
+                    done: false,
+                },
             ),
             Act::AfterRunDone { after_run, .. } => {
                 if let Some(it) = self.after_runs.get_mut(*after_run) {
@@ -278,15 +387,36 @@ impl Job {
             Act::Touched { what, sure } => self.touched(event, *what, *sure),
             Act::PhotoTaken(taken) => self.photos.add(
                 PhotoId(id.thing(0)),
-                Photo { taken: taken.clone(), at: event.at, opened: id },
+                Photo {
+                    taken: taken.clone(),
+                    at: event.at,
+                    opened: id,
+                },
             ),
-            Act::MarkSet { photo, number, x, y, what } => self.marks.add(
+            Act::MarkSet {
+                photo,
+                number,
+                x,
+                y,
+                what,
+            } => self.marks.add(
                 MarkId(id.thing(0)),
-                Mark { photo: *photo, number: *number, x: *x, y: *y, what: *what },
+                Mark {
+                    photo: *photo,
+                    number: *number,
+                    x: *x,
+                    y: *y,
+                    what: *what,
+                },
             ),
             Act::NoteAdded { on, text } => self.notes.add(
                 NoteId(id.thing(0)),
-                Note { on: *on, text: text.clone(), at: event.at, opened: id },
+                Note {
+                    on: *on,
+                    text: text.clone(),
+                    at: event.at,
+                    opened: id,
+                },
             ),
             Act::Struck { .. } => {}
             Act::Excepted { owed, reason } => self.exceptions.push(Excepted {
@@ -314,7 +444,11 @@ impl Job {
             if self.steps.rows().any(|have| have.step == *step) {
                 continue;
             }
-            let row = Step { step: step.clone(), opened: id, confirmed: None };
+            let row = Step {
+                step: step.clone(),
+                opened: id,
+                confirmed: None,
+            };
             self.steps.add(StepId(id.thing(n as u16)), row);
         }
         for (n, run) in procedure.after_run.iter().enumerate() {
@@ -334,7 +468,11 @@ impl Job {
     fn part_off(&mut self, id: EventId, it: &PartOff) {
         self.opening_act(id);
         let part = PartId(id.thing(0));
-        let state = if it.aside { PartState::Aside } else { PartState::Off };
+        let state = if it.aside {
+            PartState::Aside
+        } else {
+            PartState::Off
+        };
         self.lines.add(
             LineId(part.0),
             Line::open(Target::Part(part), What::Part, 1, Account::Bench),
@@ -372,7 +510,10 @@ impl Job {
             Target::Part(id) => self.parts.get_mut(id).map(|it| &mut it.after),
             Target::Fixing(id) => self.fixings.get_mut(id).map(|it| &mut it.after),
             Target::Connection(id) => self.connections.get_mut(id).map(|it| &mut it.after),
-            Target::End(id) => self.connections.get_mut(id.connection).map(|it| &mut it.after),
+            Target::End(id) => self
+                .connections
+                .get_mut(id.connection)
+                .map(|it| &mut it.after),
             _ => None,
         };
         let Some(after) = after else { return };
@@ -413,7 +554,12 @@ impl Job {
         let of = Target::Fixing(fixing);
         let declared = u32::from(it.count - it.found_empty);
         let out = declared - u32::from(it.slackened);
-        let mut line = Line::open(of, What::Fastener(it.spec.clone()), declared, Account::Fixing(fixing));
+        let mut line = Line::open(
+            of,
+            What::Fastener(it.spec.clone()),
+            declared,
+            Account::Fixing(fixing),
+        );
         for &(to, n) in &it.to {
             let _ = line.move_n(Account::Fixing(fixing), to, u32::from(n));
         }
@@ -423,12 +569,18 @@ impl Job {
         for (n, extra) in it.extras.iter().enumerate() {
             let line = LineId(id.thing(n as u16 + 1));
             let declared = out * u32::from(extra.per_place);
-            self.lines.add(line, Line::open(of, What::Extra(extra.spec.clone()), declared, first_to));
+            self.lines.add(
+                line,
+                Line::open(of, What::Extra(extra.spec.clone()), declared, first_to),
+            );
             extras.push((line, extra.clone()));
         }
         let wants = if it.reuse == Reuse::Renew {
             let fresh = LineId(id.thing(FRESH));
-            self.lines.add(fresh, Line::open(of, What::Fastener(it.spec.clone()), 0, Account::Bench));
+            self.lines.add(
+                fresh,
+                Line::open(of, What::Fastener(it.spec.clone()), 0, Account::Bench),
+            );
             fresh
         } else {
             old
@@ -441,7 +593,12 @@ impl Job {
             } else {
                 (PlaceState::Open, None)
             };
-            Place { state, holds, who, at: event.at }
+            Place {
+                state,
+                holds,
+                who,
+                at: event.at,
+            }
         };
         self.fixings.add(
             fixing,
@@ -476,7 +633,11 @@ impl Job {
     }
 
     fn held(&self, fixing: FixingId, place: u16) -> Option<LineId> {
-        self.fixings.get(fixing)?.places.get(usize::from(place))?.holds
+        self.fixings
+            .get(fixing)?
+            .places
+            .get(usize::from(place))?
+            .holds
     }
 
     /// Sets a place and says what it held before.
@@ -494,11 +655,23 @@ impl Job {
         fixing.sure = true;
         let at = fixing.places.get_mut(usize::from(place))?;
         let before = at.holds;
-        *at = Place { state, holds, who, at: event.at };
+        *at = Place {
+            state,
+            holds,
+            who,
+            at: event.at,
+        };
         before
     }
 
-    fn fasteners_undone(&mut self, event: &Event, fixing: FixingId, places: &[u16], out: bool, to: Account) {
+    fn fasteners_undone(
+        &mut self,
+        event: &Event,
+        fixing: FixingId,
+        places: &[u16],
+        out: bool,
+        to: Account,
+    ) {
         for &place in places {
             let holds = self.held(fixing, place);
             if !out {
@@ -510,17 +683,33 @@ impl Job {
                 self.shift(line, Account::Fixing(fixing), to, 1);
             }
             // Washers and the like come out with it.
-            let extras = self.fixings.get(fixing).map_or_else(Vec::new, |f| f.extras.clone());
+            let extras = self
+                .fixings
+                .get(fixing)
+                .map_or_else(Vec::new, |f| f.extras.clone());
             for (line, extra) in extras {
-                let n = u32::from(extra.per_place)
-                    .min(self.lines.get(line).map_or(0, |l| l.count(Account::Fixing(fixing))));
+                let n = u32::from(extra.per_place).min(
+                    self.lines
+                        .get(line)
+                        .map_or(0, |l| l.count(Account::Fixing(fixing))),
+                );
                 self.shift(line, Account::Fixing(fixing), to, n);
             }
         }
     }
 
-    fn tightened(&mut self, event: &Event, fixing: FixingId, places: &[u16], to: Tight, value: Option<Figure>) {
-        let last = self.fixings.get(fixing).map_or(0, |f| f.detail.stages.len());
+    fn tightened(
+        &mut self,
+        event: &Event,
+        fixing: FixingId,
+        places: &[u16],
+        to: Tight,
+        value: Option<Figure>,
+    ) {
+        let last = self
+            .fixings
+            .get(fixing)
+            .map_or(0, |f| f.detail.stages.len());
         let state = match to {
             Tight::Snug => PlaceState::Snug,
             Tight::Stage(n) if usize::from(n) >= last => PlaceState::Final,
@@ -542,7 +731,11 @@ impl Job {
         let connection = ConnectionId(id.thing(0));
         let end = |end: &End| EndOf {
             end: end.clone(),
-            state: if end.parted { EndState::Parted } else { EndState::Undisturbed },
+            state: if end.parted {
+                EndState::Parted
+            } else {
+                EndState::Undisturbed
+            },
             elsewhere: None,
             since: id,
             items: Vec::new(),
@@ -589,7 +782,10 @@ impl Job {
         let item = ItemId(id.thing(0));
         let line = LineId(id.thing(0));
         let declared = u32::from(it.count);
-        self.lines.add(line, Line::open(Target::Item(item), What::Item, declared, Account::Scrapped));
+        self.lines.add(
+            line,
+            Line::open(Target::Item(item), What::Item, declared, Account::Scrapped),
+        );
         self.items.add(
             item,
             Item {
@@ -628,9 +824,22 @@ impl Job {
         let n_in = u32::from(put.n);
         self.lines.add(
             line,
-            Line::open(Target::Inside(inside), What::Aid, n_in, Account::Inside(inside)),
+            Line::open(
+                Target::Inside(inside),
+                What::Aid,
+                n_in,
+                Account::Inside(inside),
+            ),
         );
-        self.insides.add(inside, Inside { put: put.clone(), line, opened: id, n_in });
+        self.insides.add(
+            inside,
+            Inside {
+                put: put.clone(),
+                line,
+                opened: id,
+                n_in,
+            },
+        );
         if let Some(opening) = put.opening.and_then(|o| self.openings.get_mut(o)) {
             opening.inside.push(inside);
         }
@@ -640,7 +849,12 @@ impl Job {
         let treatment = TreatmentId(id.thing(0));
         self.treatments.add(
             treatment,
-            Treated { treatment: it.clone(), opened: id, applied: None, closed: None },
+            Treated {
+                treatment: it.clone(),
+                opened: id,
+                applied: None,
+                closed: None,
+            },
         );
         match it.on {
             Target::Part(part) => {
@@ -733,10 +947,18 @@ impl Job {
     }
 
     /// Other fasteners are wanted from now on; loose old ones are kept apart.
-    fn fixing_renewed(&mut self, id: EventId, fixing: FixingId, spec: &crate::fastener::FastenerSpec) {
+    fn fixing_renewed(
+        &mut self,
+        id: EventId,
+        fixing: FixingId,
+        spec: &crate::fastener::FastenerSpec,
+    ) {
         let fresh = LineId(id.thing(0));
         let of = Target::Fixing(fixing);
-        self.lines.add(fresh, Line::open(of, What::Fastener(spec.clone()), 0, Account::Bench));
+        self.lines.add(
+            fresh,
+            Line::open(of, What::Fastener(spec.clone()), 0, Account::Bench),
+        );
         let before = self.fixings.get_mut(fixing).map(|it| {
             it.spec = spec.clone();
             std::mem::replace(&mut it.wants, fresh)
@@ -752,7 +974,10 @@ impl Job {
         let stray = StrayId(id.thing(0));
         let line = LineId(id.thing(0));
         let of = Target::Stray(stray);
-        self.lines.add(line, Line::open(of, What::Stray(spec.clone()), 1, Account::Bench));
+        self.lines.add(
+            line,
+            Line::open(of, What::Stray(spec.clone()), 1, Account::Bench),
+        );
         self.strays.add(
             stray,
             Stray {
@@ -811,12 +1036,18 @@ impl Job {
     }
 
     fn item_fitted(&mut self, item: ItemId, n: u32, old: bool) {
-        let Some(it) = self.items.get_mut(item) else { return };
+        let Some(it) = self.items.get_mut(item) else {
+            return;
+        };
         let line = it.line;
         let account = Account::Item(item);
         if old {
             it.old_in = it.old_in.saturating_add(n as u16).min(it.count);
-            let there = self.lines.get(line).map_or(0, |l| l.count(Account::Scrapped)).min(n);
+            let there = self
+                .lines
+                .get(line)
+                .map_or(0, |l| l.count(Account::Scrapped))
+                .min(n);
             self.shift(line, Account::Scrapped, account, there);
             return;
         }

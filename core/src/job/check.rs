@@ -9,7 +9,11 @@ impl Job {
     /// Says why `act` cannot follow on the job as it is, if so.
     pub fn check(&self, act: &Act) -> Fit {
         if let Act::JobOpened(_) = act {
-            return if self.head.is_none() { Ok(()) } else { Err(Refusal::OpenAlready) };
+            return if self.head.is_none() {
+                Ok(())
+            } else {
+                Err(Refusal::OpenAlready)
+            };
         }
         if self.head.is_none() {
             return Err(Refusal::NotOpen);
@@ -53,7 +57,10 @@ impl Job {
             Act::FastenerBroke { fixing, place, .. } => {
                 self.each_place(*fixing, &[*place], |s| s.filled() || s == PlaceState::Open)?;
                 let fixing_of = self.fixing(*fixing)?;
-                let holds = fixing_of.places.get(usize::from(*place)).and_then(|p| p.holds);
+                let holds = fixing_of
+                    .places
+                    .get(usize::from(*place))
+                    .and_then(|p| p.holds);
                 match holds {
                     Some(_) => Ok(()),
                     None => self.stock(fixing_of.old, self.loose_first(fixing_of.old), 1),
@@ -76,7 +83,9 @@ impl Job {
                 self.known(it.on)?;
                 count(u32::from(it.count), 9_999)
             }
-            Act::ContainerMoved { container, .. } => has(&self.containers, *container, Kind::Container),
+            Act::ContainerMoved { container, .. } => {
+                has(&self.containers, *container, Kind::Container)
+            }
             Act::OpeningMade { on, shut_by, .. } => {
                 for part in [*on, *shut_by].into_iter().flatten() {
                     self.part(part)?;
@@ -93,35 +102,53 @@ impl Job {
                 count(u32::from(put.n), 9_999)
             }
             Act::TakenOut { inside, n } => {
-                let it = self.insides.get(*inside).ok_or(Refusal::Unknown(Kind::Inside))?;
+                let it = self
+                    .insides
+                    .get(*inside)
+                    .ok_or(Refusal::Unknown(Kind::Inside))?;
                 if it.n_in == 0 {
                     return Err(Refusal::AlreadySo(Target::Inside(*inside)));
                 }
                 count(*n, it.n_in)
             }
             Act::FluidFilled { fluid, .. } => {
-                let it = self.fluids.get(*fluid).ok_or(Refusal::Unknown(Kind::Fluid))?;
+                let it = self
+                    .fluids
+                    .get(*fluid)
+                    .ok_or(Refusal::Unknown(Kind::Fluid))?;
                 unless(it.filled.is_some(), Target::Fluid(*fluid))
             }
             Act::FluidBled { fluid } => {
-                let it = self.fluids.get(*fluid).ok_or(Refusal::Unknown(Kind::Fluid))?;
+                let it = self
+                    .fluids
+                    .get(*fluid)
+                    .ok_or(Refusal::Unknown(Kind::Fluid))?;
                 unless(it.bled, Target::Fluid(*fluid))
             }
             Act::TreatmentPrescribed(it) => self.known(it.on),
             Act::TreatmentApplied { treatment } => {
-                let it = self.treatments.get(*treatment).ok_or(Refusal::Unknown(Kind::Treatment))?;
+                let it = self
+                    .treatments
+                    .get(*treatment)
+                    .ok_or(Refusal::Unknown(Kind::Treatment))?;
                 unless(it.applied.is_some(), Target::Treatment(*treatment))
             }
             Act::SupplyRestored { supply } => {
-                let it = self.supplies.get(*supply).ok_or(Refusal::Unknown(Kind::Supply))?;
+                let it = self
+                    .supplies
+                    .get(*supply)
+                    .ok_or(Refusal::Unknown(Kind::Supply))?;
                 unless(it.restored, Target::Supply(*supply))
             }
-            Act::FindingNoted { on, .. } | Act::BuyListed { on, .. } | Act::NoteAdded { on, .. } => {
-                self.known(*on)
-            }
+            Act::FindingNoted { on, .. }
+            | Act::BuyListed { on, .. }
+            | Act::NoteAdded { on, .. } => self.known(*on),
             Act::Decided { finding, .. } => has(&self.findings, *finding, Kind::Finding),
             Act::WorkDone { finding } => {
-                let it = self.findings.get(*finding).ok_or(Refusal::Unknown(Kind::Finding))?;
+                let it = self
+                    .findings
+                    .get(*finding)
+                    .ok_or(Refusal::Unknown(Kind::Finding))?;
                 if it.decision.is_none() {
                     return Err(Refusal::NotDecided(*finding));
                 }
@@ -140,7 +167,9 @@ impl Job {
                 _ => self.stock(LineId(part.0), self.loose_first(LineId(part.0)), 1),
             },
             Act::FixingRenewed { fixing, .. } => self.fixing(*fixing).map(drop),
-            Act::Moved { line, from, to, n, .. } => {
+            Act::Moved {
+                line, from, to, n, ..
+            } => {
                 count(*n, 99_999)?;
                 for account in [from, to] {
                     self.movable(*account)?;
@@ -166,7 +195,12 @@ impl Job {
                     self.stock(line, self.loose_first(line), 1)
                 }
             },
-            Act::Started { fixing, places, line, from } => {
+            Act::Started {
+                fixing,
+                places,
+                line,
+                from,
+            } => {
                 self.each_place(*fixing, places, |s| s == PlaceState::Open)?;
                 self.stock(*line, *from, places.len() as u32)
             }
@@ -178,7 +212,12 @@ impl Job {
                 Target::End(end) => self.end_is(end, |s| s >= EndState::Pushed),
                 other => self.known(other),
             },
-            Act::ExtraFitted { fixing, line, from, n } => {
+            Act::ExtraFitted {
+                fixing,
+                line,
+                from,
+                n,
+            } => {
                 self.fixing(*fixing)?;
                 count(*n, 9_999)?;
                 self.stock(*line, *from, *n)
@@ -199,13 +238,18 @@ impl Job {
                 self.end_is(*end, |s| matches!(s, EndState::Pushed | EndState::Doubtful))
             }
             Act::Checked { what, places } => match *what {
-                Target::Fixing(fixing) => self.each_place(fixing, places, |s| s == PlaceState::Final),
+                Target::Fixing(fixing) => {
+                    self.each_place(fixing, places, |s| s == PlaceState::Final)
+                }
                 Target::End(end) => self.end_is(end, |s| s == EndState::Secured),
                 other => self.known(other),
             },
             Act::AfterRunOwed { on, .. } => self.known(*on),
             Act::AfterRunDone { after_run, .. } => {
-                let it = self.after_runs.get(*after_run).ok_or(Refusal::Unknown(Kind::AfterRun))?;
+                let it = self
+                    .after_runs
+                    .get(*after_run)
+                    .ok_or(Refusal::Unknown(Kind::AfterRun))?;
                 unless(it.done, Target::AfterRun(*after_run))
             }
             Act::Touched { what, .. } => self.known(*what),
@@ -255,7 +299,8 @@ impl Job {
     /// The account that loose ones of a line are taken from first.
     pub(crate) fn loose_first(&self, line: LineId) -> Account {
         let at = self.lines.get(line).map(|l| l.loose_at());
-        at.and_then(|at| at.first().map(|&(a, _)| a)).unwrap_or(Account::Bench)
+        at.and_then(|at| at.first().map(|&(a, _)| a))
+            .unwrap_or(Account::Bench)
     }
 
     fn needs(&self, needs: &[Need]) -> Fit {
@@ -270,9 +315,14 @@ impl Job {
         let out: u32 = it.to.iter().map(|&(_, n)| u32::from(n)).sum();
         let accounted = out + u32::from(it.slackened) + u32::from(it.found_empty);
         if accounted != u32::from(it.count) {
-            return Err(Refusal::CountsDoNotFit { touched: u32::from(it.count), accounted });
+            return Err(Refusal::CountsDoNotFit {
+                touched: u32::from(it.count),
+                accounted,
+            });
         }
-        it.to.iter().try_for_each(|&(account, _)| self.movable(account))
+        it.to
+            .iter()
+            .try_for_each(|&(account, _)| self.movable(account))
     }
 
     /// Accounts that a hand can put things into or take them from.
@@ -287,8 +337,21 @@ impl Job {
     }
 
     fn stock(&self, line: LineId, from: Account, wanted: u32) -> Fit {
-        let there = self.lines.get(line).ok_or(Refusal::Unknown(Kind::Line))?.count(from);
-        if wanted > there { Err(Refusal::NotThere { line, from, wanted, there }) } else { Ok(()) }
+        let there = self
+            .lines
+            .get(line)
+            .ok_or(Refusal::Unknown(Kind::Line))?
+            .count(from);
+        if wanted > there {
+            Err(Refusal::NotThere {
+                line,
+                from,
+                wanted,
+                there,
+            })
+        } else {
+            Ok(())
+        }
     }
 
     fn each_place(&self, id: FixingId, places: &[u16], fits: impl Fn(PlaceState) -> bool) -> Fit {
@@ -300,9 +363,16 @@ impl Job {
             let at = fixing.places.get(usize::from(place));
             let at = at.ok_or(Refusal::PlaceUnknown { fixing: id, place })?;
             if !fits(at.state) {
-                return Err(Refusal::PlaceIs { fixing: id, place, state: at.state });
+                return Err(Refusal::PlaceIs {
+                    fixing: id,
+                    place,
+                    state: at.state,
+                });
             }
-            if places.get(..n).is_some_and(|before| before.contains(&place)) {
+            if places
+                .get(..n)
+                .is_some_and(|before| before.contains(&place))
+            {
                 return Err(Refusal::PlaceUnknown { fixing: id, place });
             }
         }
@@ -311,20 +381,32 @@ impl Job {
 
     fn end_is(&self, end: EndId, fits: impl Fn(EndState) -> bool) -> Fit {
         let state = self.end_of(end)?.state;
-        if fits(state) { Ok(()) } else { Err(Refusal::EndIs { end, state }) }
+        if fits(state) {
+            Ok(())
+        } else {
+            Err(Refusal::EndIs { end, state })
+        }
     }
 
     /// A part comes off again only when nothing holds it any more.
     fn unfastened(&self, id: PartId) -> Fit {
         let part = self.part(id)?;
         let holds = |f: &&FixingId| {
-            self.fixings.get(**f).is_some_and(|f| f.places.iter().any(|p| p.holds.is_some() && p.state != PlaceState::Slackened))
+            self.fixings.get(**f).is_some_and(|f| {
+                f.places
+                    .iter()
+                    .any(|p| p.holds.is_some() && p.state != PlaceState::Slackened)
+            })
         };
         let fixings: Vec<FixingId> = part.fixings.iter().filter(holds).copied().collect();
         if fixings.is_empty() {
             return Ok(());
         }
-        Err(Refusal::StillFastened { part: id, fixings, ends: Vec::new() })
+        Err(Refusal::StillFastened {
+            part: id,
+            fixings,
+            ends: Vec::new(),
+        })
     }
 
     fn open_stray(&self, id: StrayId) -> Fit {
@@ -342,10 +424,12 @@ impl Job {
                     self.stock(line, self.loose_first(line), 1)
                 }
             },
-            Target::Fixing(id) => {
-                self.each_place(id, places, |s| matches!(s, PlaceState::Open | PlaceState::Broken))
+            Target::Fixing(id) => self.each_place(id, places, |s| {
+                matches!(s, PlaceState::Open | PlaceState::Broken)
+            }),
+            Target::End(id) => {
+                self.end_is(id, |s| matches!(s, EndState::Parted | EndState::Doubtful))
             }
-            Target::End(id) => self.end_is(id, |s| matches!(s, EndState::Parted | EndState::Doubtful)),
             Target::Item(id) => {
                 let it = self.items.get(id).ok_or(Refusal::Unknown(Kind::Item))?;
                 unless(it.left_off, what)
@@ -356,7 +440,11 @@ impl Job {
 }
 
 fn has<I: Id, T>(table: &Table<I, T>, id: I, kind: Kind) -> Fit {
-    if table.has(id) { Ok(()) } else { Err(Refusal::Unknown(kind)) }
+    if table.has(id) {
+        Ok(())
+    } else {
+        Err(Refusal::Unknown(kind))
+    }
 }
 
 fn count(n: u32, most: u32) -> Fit {
@@ -368,5 +456,9 @@ fn count(n: u32, most: u32) -> Fit {
 }
 
 fn unless(already: bool, what: Target) -> Fit {
-    if already { Err(Refusal::AlreadySo(what)) } else { Ok(()) }
+    if already {
+        Err(Refusal::AlreadySo(what))
+    } else {
+        Ok(())
+    }
 }

@@ -18,7 +18,12 @@ pub struct Ctx {
 pub enum ContainerPick {
     Bench,
     Have(ContainerId),
-    New { tag: String, kind: ContainerKind, name: String, lies: String },
+    New {
+        tag: String,
+        kind: ContainerKind,
+        name: String,
+        lies: String,
+    },
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -117,28 +122,85 @@ pub enum Thing {
 /// A command. Where it says no more than its act, it is [`Command::Record`].
 #[derive(Clone, Debug, PartialEq)]
 pub enum Command {
-    Open { head: JobHead, procedure: Option<Procedure> },
+    Open {
+        head: JobHead,
+        procedure: Option<Procedure>,
+    },
     Record(Act),
     TakeOff(Box<TakeOff>),
-    AddFixing { parts: Vec<PartId>, draft: FixingDraft, container: ContainerPick },
-    PartEnd { end: EndId },
-    TakeOffAgain { part: PartId, aside: bool },
+    AddFixing {
+        parts: Vec<PartId>,
+        draft: FixingDraft,
+        container: ContainerPick,
+    },
+    PartEnd {
+        end: EndId,
+    },
+    TakeOffAgain {
+        part: PartId,
+        aside: bool,
+    },
     /// `anyway` owns up to what it buries.
-    PlacePart { part: PartId, anyway: bool },
-    Start { fixing: FixingId, which: Thing, line: Option<LineId>, anyway: bool },
-    Tighten { fixing: FixingId, which: Thing, to: Tight, value: Option<Figure> },
+    PlacePart {
+        part: PartId,
+        anyway: bool,
+    },
+    Start {
+        fixing: FixingId,
+        which: Thing,
+        line: Option<LineId>,
+        anyway: bool,
+    },
+    Tighten {
+        fixing: FixingId,
+        which: Thing,
+        to: Tight,
+        value: Option<Figure>,
+    },
     /// Everything of a fixing that is loose goes in, and all is made final.
-    FitExtras { fixing: FixingId },
-    FitItem { item: ItemId, n: u32, old: bool },
-    Rejoin { end: EndId, seat: EndId, anyway: bool },
-    Check { what: Target },
+    FitExtras {
+        fixing: FixingId,
+    },
+    FitItem {
+        item: ItemId,
+        n: u32,
+        old: bool,
+    },
+    Rejoin {
+        end: EndId,
+        seat: EndId,
+        anyway: bool,
+    },
+    Check {
+        what: Target,
+    },
     /// What is really in an account; the difference goes to or from missing.
-    Recount { line: LineId, account: Account, found: u32, reason: String },
-    LeaveOff { what: Target, reason: String },
-    Replace { part: PartId, note: String, as_ordered: bool, fasteners: Vec<(FixingId, FastenerSpec)> },
-    Strike { event: EventId },
+    Recount {
+        line: LineId,
+        account: Account,
+        found: u32,
+        reason: String,
+    },
+    LeaveOff {
+        what: Target,
+        reason: String,
+    },
+    Replace {
+        part: PartId,
+        note: String,
+        as_ordered: bool,
+        fasteners: Vec<(FixingId, FastenerSpec)>,
+    },
+    Strike {
+        event: EventId,
+    },
     StrikeLast,
-    Except { owed: OwedKey, reason: String },
+    Except {
+        owed: OwedKey,
+        reason: String,
+    },
     SignOff,
-    Reopen { reason: String },
+    Reopen {
+        reason: String,
+    },
 }

@@ -19,7 +19,12 @@ impl Book {
             job.apply(event);
         }
         let latest = journal.latest_time();
-        Self { journal, job, struck, latest }
+        Self {
+            journal,
+            job,
+            struck,
+            latest,
+        }
     }
 
     pub fn job(&self) -> &Job {
@@ -101,8 +106,13 @@ impl Book {
                 job.apply(e);
             }
         }
-        let before: Vec<EventId> =
-            self.job.misfits.iter().chain(&self.job.said_twice).map(|m| m.event).collect();
+        let before: Vec<EventId> = self
+            .job
+            .misfits
+            .iter()
+            .chain(&self.job.said_twice)
+            .map(|m| m.event)
+            .collect();
         let by: Vec<EventId> = job
             .misfits
             .iter()
@@ -110,6 +120,10 @@ impl Book {
             .map(|m| m.event)
             .filter(|id| !before.contains(id))
             .collect();
-        if by.is_empty() { Ok(tap) } else { Err(Refusal::BuiltOn { event, by }) }
+        if by.is_empty() {
+            Ok(tap)
+        } else {
+            Err(Refusal::BuiltOn { event, by })
+        }
     }
 }

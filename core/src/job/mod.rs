@@ -10,7 +10,8 @@ mod things;
 mod want;
 
 pub use command::{
-    ConnectionDraft, Command, ContainerPick, Ctx, FixingDraft, ItemDraft, PhotoDraft, TakeOff, Thing,
+    Command, ConnectionDraft, ContainerPick, Ctx, FixingDraft, ItemDraft, PhotoDraft, TakeOff,
+    Thing,
 };
 pub use fold::Book;
 pub use refusal::{Kind, Refusal};
@@ -68,17 +69,33 @@ impl Job {
         self.connections.get(id.connection).map(|c| c.end(id.side))
     }
     pub(crate) fn end_mut(&mut self, id: EndId) -> Option<&mut EndOf> {
-        self.connections.get_mut(id.connection).map(|c| match id.side {
-            Side::A => &mut c.a,
-            Side::B => &mut c.b,
-        })
+        self.connections
+            .get_mut(id.connection)
+            .map(|c| match id.side {
+                Side::A => &mut c.a,
+                Side::B => &mut c.b,
+            })
     }
     /// All connection ends, in order of logging.
     pub fn ends(&self) -> impl Iterator<Item = (EndId, &Connection, &EndOf)> {
         self.connections.iter().flat_map(|(connection, c)| {
             [
-                (EndId { connection, side: Side::A }, c, &c.a),
-                (EndId { connection, side: Side::B }, c, &c.b),
+                (
+                    EndId {
+                        connection,
+                        side: Side::A,
+                    },
+                    c,
+                    &c.a,
+                ),
+                (
+                    EndId {
+                        connection,
+                        side: Side::B,
+                    },
+                    c,
+                    &c.b,
+                ),
             ]
         })
     }
@@ -86,7 +103,10 @@ impl Job {
         self.names.get(usize::from(who)).map_or("", String::as_str)
     }
     pub fn container_by_tag(&self, tag: &str) -> Option<ContainerId> {
-        self.containers.iter().find(|(_, c)| c.tag == tag).map(|(id, _)| id)
+        self.containers
+            .iter()
+            .find(|(_, c)| c.tag == tag)
+            .map(|(id, _)| id)
     }
     /// What had to have `first` off before it.
     pub fn gave_way_to(&self, first: Target) -> &[Target] {

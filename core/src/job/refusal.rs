@@ -37,51 +37,126 @@ pub enum Refusal {
     SignedOff,
     NameMissing(Kind),
     CountZero,
-    CountTooLarge { most: u32 },
-    CountsDoNotFit { touched: u32, accounted: u32 },
+    CountTooLarge {
+        most: u32,
+    },
+    CountsDoNotFit {
+        touched: u32,
+        accounted: u32,
+    },
     /// More asked of a place than is there.
-    NotThere { line: LineId, from: Account, wanted: u32, there: u32 },
-    TagTaken { tag: String },
-    TagWrong { tag: String },
+    NotThere {
+        line: LineId,
+        from: Account,
+        wanted: u32,
+        there: u32,
+    },
+    TagTaken {
+        tag: String,
+    },
+    TagWrong {
+        tag: String,
+    },
     PartIsOff(PartId),
     PartIsBack(PartId),
     PartNotOff(PartId),
     /// It would close on itself: a must come before b and b before a.
     Circle(Vec<Target>),
     /// What it holds is not in place yet.
-    NothingToHold { fixing: FixingId, part: PartId },
+    NothingToHold {
+        fixing: FixingId,
+        part: PartId,
+    },
     /// Not all that this fixing clamps is in place; it stays temporary.
-    StackIncomplete { fixing: FixingId, part: PartId },
+    StackIncomplete {
+        fixing: FixingId,
+        part: PartId,
+    },
     /// Another thing stands in the place, or is offered for it.
-    WrongThing { fixing: FixingId, place: u16, wanted: FastenerSpec, offered: FastenerSpec, short: Option<FixingId> },
-    PlaceUnknown { fixing: FixingId, place: u16 },
-    PlaceIs { fixing: FixingId, place: u16, state: super::PlaceState },
+    WrongThing {
+        fixing: FixingId,
+        place: u16,
+        wanted: FastenerSpec,
+        offered: FastenerSpec,
+        short: Option<FixingId>,
+    },
+    PlaceUnknown {
+        fixing: FixingId,
+        place: u16,
+    },
+    PlaceIs {
+        fixing: FixingId,
+        place: u16,
+        state: super::PlaceState,
+    },
     /// Placing would put these out of reach.
-    WouldBury { part: PartId, owed: Vec<Target> },
+    WouldBury {
+        part: PartId,
+        owed: Vec<Target>,
+    },
     /// Fastened still: undo these first.
-    StillFastened { part: PartId, fixings: Vec<FixingId>, ends: Vec<EndId> },
-    EndIs { end: EndId, state: super::EndState },
+    StillFastened {
+        part: PartId,
+        fixings: Vec<FixingId>,
+        ends: Vec<EndId>,
+    },
+    EndIs {
+        end: EndId,
+        state: super::EndState,
+    },
     /// The wrong end for this seat.
-    WrongEnd { end: EndId, seat: EndId },
+    WrongEnd {
+        end: EndId,
+        seat: EndId,
+    },
     /// Sealant has not cured: ms since 1970 when it will have.
-    Curing { treatment: TreatmentId, until: i64 },
+    Curing {
+        treatment: TreatmentId,
+        until: i64,
+    },
     AlreadySo(Target),
     /// New ones are not to hand; an old one would be a temporary.
-    NeedsNew { what: Target, short: u32 },
-    RepairFirst { fixing: FixingId, place: u16 },
-    SameName { name: String },
+    NeedsNew {
+        what: Target,
+        short: u32,
+    },
+    RepairFirst {
+        fixing: FixingId,
+        place: u16,
+    },
+    SameName {
+        name: String,
+    },
     ReasonMissing,
     /// Things are still owed and no exception names them.
-    StillOwed { n: u32 },
+    StillOwed {
+        n: u32,
+    },
     NotOwed,
     /// Later acts build on the struck one.
-    BuiltOn { event: EventId, by: Vec<EventId> },
-    CannotStrike { event: EventId },
-    StruckAlready { event: EventId },
-    StillInside { n: u32 },
+    BuiltOn {
+        event: EventId,
+        by: Vec<EventId>,
+    },
+    CannotStrike {
+        event: EventId,
+    },
+    StruckAlready {
+        event: EventId,
+    },
+    StillInside {
+        n: u32,
+    },
     NotDecided(FindingId),
-    NoPlaceFor { fixing: FixingId, wanted: u32, free: u32 },
-    StageUnknown { fixing: FixingId, stage: u8 },
+    NoPlaceFor {
+        fixing: FixingId,
+        wanted: u32,
+        free: u32,
+    },
+    StageUnknown {
+        fixing: FixingId,
+        stage: u8,
+    },
     PhotoUnreadable,
 }
 

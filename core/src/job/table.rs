@@ -16,7 +16,12 @@ pub struct Table<I, T> {
 
 impl<I, T> Default for Table<I, T> {
     fn default() -> Self {
-        Self { rows: Vec::new(), ids: Vec::new(), index: FxHashMap::default(), kind: PhantomData }
+        Self {
+            rows: Vec::new(),
+            ids: Vec::new(),
+            index: FxHashMap::default(),
+            kind: PhantomData,
+        }
     }
 }
 
@@ -38,7 +43,9 @@ impl<I: Id, T> Table<I, T> {
         }
     }
     pub fn get(&self, id: I) -> Option<&T> {
-        self.index.get(&id.as_ref()).and_then(|&slot| self.rows.get(slot as usize))
+        self.index
+            .get(&id.as_ref())
+            .and_then(|&slot| self.rows.get(slot as usize))
     }
     pub(crate) fn get_mut(&mut self, id: I) -> Option<&mut T> {
         match self.index.get(&id.as_ref()) {
@@ -54,7 +61,10 @@ impl<I: Id, T> Table<I, T> {
         self.index.get(&id.as_ref()).map(|&slot| slot as usize)
     }
     pub fn iter(&self) -> impl DoubleEndedIterator<Item = (I, &T)> {
-        self.ids.iter().map(|&r| I::from_ref(r)).zip(self.rows.iter())
+        self.ids
+            .iter()
+            .map(|&r| I::from_ref(r))
+            .zip(self.rows.iter())
     }
     pub fn rows(&self) -> impl DoubleEndedIterator<Item = &T> {
         self.rows.iter()

@@ -69,7 +69,10 @@ pub enum PlaceState {
 impl PlaceState {
     /// Needs nothing more but, perhaps, a second person.
     pub fn finished(self) -> bool {
-        matches!(self, Self::FoundEmpty | Self::LeftEmpty | Self::Final | Self::Checked)
+        matches!(
+            self,
+            Self::FoundEmpty | Self::LeftEmpty | Self::Final | Self::Checked
+        )
     }
     /// A fastener is in it, however loose.
     pub fn filled(self) -> bool {
@@ -125,7 +128,10 @@ pub struct Fixing {
 impl Fixing {
     /// The number drawn for a place, or its position counted from 1.
     pub fn number(&self, place: u16) -> u16 {
-        self.numbers.get(usize::from(place)).copied().unwrap_or(place + 1)
+        self.numbers
+            .get(usize::from(place))
+            .copied()
+            .unwrap_or(place + 1)
     }
     pub fn count_where(&self, f: impl Fn(&Place) -> bool) -> usize {
         self.places.iter().filter(|p| f(p)).count()
@@ -158,7 +164,10 @@ pub enum EndState {
 
 impl EndState {
     pub fn finished(self) -> bool {
-        matches!(self, Self::Undisturbed | Self::Secured | Self::Checked | Self::LeftOff)
+        matches!(
+            self,
+            Self::Undisturbed | Self::Secured | Self::Checked | Self::LeftOff
+        )
     }
 }
 
@@ -282,7 +291,8 @@ pub struct Treated {
 impl Treated {
     /// When it will bear, in ms; none before it is put on.
     pub fn cured_at(&self) -> Option<i64> {
-        self.applied.map(|at| at.saturating_add(i64::from(self.treatment.cure_min) * 60_000))
+        self.applied
+            .map(|at| at.saturating_add(i64::from(self.treatment.cure_min) * 60_000))
     }
     pub fn curing(&self, now: i64) -> bool {
         self.treatment.cure_min > 0 && self.cured_at().is_some_and(|at| now < at)
@@ -319,7 +329,10 @@ impl FindingOf {
     pub fn work_owed(&self) -> bool {
         let asks = matches!(
             self.decision,
-            Some((Decision::Clean | Decision::Repair | Decision::Renew | Decision::LeaveOff, _))
+            Some((
+                Decision::Clean | Decision::Repair | Decision::Renew | Decision::LeaveOff,
+                _
+            ))
         );
         asks && !self.done
     }
@@ -408,5 +421,8 @@ pub struct Misfit {
 /// Kinds of fastener that are in or not, with nothing to tighten.
 pub fn seats_only(kind: crate::fastener::FastenerKind) -> bool {
     use crate::fastener::FastenerKind::*;
-    matches!(kind, Clip | Circlip | Pin | SplitPin | Rivet | Shim | Spacer | Washer)
+    matches!(
+        kind,
+        Clip | Circlip | Pin | SplitPin | Rivet | Shim | Spacer | Washer
+    )
 }

@@ -27,12 +27,16 @@ impl Job {
 
     /// Everything that must be bought, in order of coming up.
     pub fn to_buy(&self) -> Vec<ToBuy> {
-        let items = self.items.iter().filter(|(_, it)| it.to_buy() > 0).map(|(id, it)| ToBuy {
-            want: Want::Item(id),
-            n: it.to_buy(),
-            on_order: it.ordered.saturating_sub(it.arrived),
-            on: Target::Item(id),
-        });
+        let items = self
+            .items
+            .iter()
+            .filter(|(_, it)| it.to_buy() > 0)
+            .map(|(id, it)| ToBuy {
+                want: Want::Item(id),
+                n: it.to_buy(),
+                on_order: it.ordered.saturating_sub(it.arrived),
+                on: Target::Item(id),
+            });
         let fixings = self.fixings.iter().filter_map(|(id, it)| {
             let n = self.short_of(it);
             (n > 0).then(|| ToBuy {
@@ -42,12 +46,16 @@ impl Job {
                 on: Target::Fixing(id),
             })
         });
-        let lines = self.buys.iter().filter(|(_, it)| it.arrived < it.n).map(|(id, it)| ToBuy {
-            want: Want::Line(id),
-            n: it.n - it.arrived,
-            on_order: it.ordered.saturating_sub(it.arrived),
-            on: it.on,
-        });
+        let lines = self
+            .buys
+            .iter()
+            .filter(|(_, it)| it.arrived < it.n)
+            .map(|(id, it)| ToBuy {
+                want: Want::Line(id),
+                n: it.n - it.arrived,
+                on_order: it.ordered.saturating_sub(it.arrived),
+                on: it.on,
+            });
         items.chain(fixings).chain(lines).collect()
     }
 }

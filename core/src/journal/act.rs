@@ -26,70 +26,246 @@ pub enum Act {
     JobDescribed(JobHead),
     ProcedureAttached(Procedure),
     SafeStepListed(SafeStep),
-    SafeStepConfirmed { step: StepId },
+    SafeStepConfirmed {
+        step: StepId,
+    },
     // Off.
     PartOff(PartOff),
-    PartOffAgain { part: PartId, aside: bool },
-    PartDescribed { part: PartId, name: String, lies: String, note: String },
-    CameAfter { what: Target, needs: Vec<Need> },
-    WayNoted { what: Target, needs: Vec<Need> },
+    PartOffAgain {
+        part: PartId,
+        aside: bool,
+    },
+    PartDescribed {
+        part: PartId,
+        name: String,
+        lies: String,
+        note: String,
+    },
+    CameAfter {
+        what: Target,
+        needs: Vec<Need>,
+    },
+    WayNoted {
+        what: Target,
+        needs: Vec<Need>,
+    },
     FixingUndone(FixingUndone),
-    FixingDescribed { fixing: FixingId, detail: FixingDetail },
-    FastenersUndone { fixing: FixingId, places: Vec<u16>, out: bool, to: Account },
-    FastenerBroke { fixing: FixingId, place: u16, stump_in: bool },
-    PlaceRepaired { fixing: FixingId, place: u16 },
+    FixingDescribed {
+        fixing: FixingId,
+        detail: FixingDetail,
+    },
+    FastenersUndone {
+        fixing: FixingId,
+        places: Vec<u16>,
+        out: bool,
+        to: Account,
+    },
+    FastenerBroke {
+        fixing: FixingId,
+        place: u16,
+        stump_in: bool,
+    },
+    PlaceRepaired {
+        fixing: FixingId,
+        place: u16,
+    },
     ConnectionLogged(ConnectionLogged),
-    EndParted { end: EndId },
+    EndParted {
+        end: EndId,
+    },
     ItemRemoved(ItemRemoved),
-    ContainerNamed { tag: String, kind: ContainerKind, name: String, lies: String },
-    ContainerMoved { container: ContainerId, lies: String },
-    OpeningMade { name: String, on: Option<PartId>, shut_by: Option<PartId> },
+    ContainerNamed {
+        tag: String,
+        kind: ContainerKind,
+        name: String,
+        lies: String,
+    },
+    ContainerMoved {
+        container: ContainerId,
+        lies: String,
+    },
+    OpeningMade {
+        name: String,
+        on: Option<PartId>,
+        shut_by: Option<PartId>,
+    },
     PutIn(PutIn),
-    TakenOut { inside: InsideId, n: u32 },
-    FluidDrained { name: String, amount: String, bleed: bool },
-    FluidFilled { fluid: FluidId, amount: String },
-    FluidBled { fluid: FluidId },
+    TakenOut {
+        inside: InsideId,
+        n: u32,
+    },
+    FluidDrained {
+        name: String,
+        amount: String,
+        bleed: bool,
+    },
+    FluidFilled {
+        fluid: FluidId,
+        amount: String,
+    },
+    FluidBled {
+        fluid: FluidId,
+    },
     TreatmentPrescribed(Treatment),
-    TreatmentApplied { treatment: TreatmentId },
-    SupplyIsolated { name: String, kind: SupplyKind },
-    SupplyRestored { supply: SupplyId },
+    TreatmentApplied {
+        treatment: TreatmentId,
+    },
+    SupplyIsolated {
+        name: String,
+        kind: SupplyKind,
+    },
+    SupplyRestored {
+        supply: SupplyId,
+    },
     // Inspect, decide, buy.
-    FindingNoted { on: Target, text: String },
-    Decided { finding: FindingId, decision: Decision, reason: String },
-    WorkDone { finding: FindingId },
-    BuyListed { what: String, n: u32, on: Target },
-    Ordered { want: Want, n: u32 },
-    Arrived { want: Want, n: u32 },
-    PartReplaced { part: PartId, note: String, as_ordered: bool },
-    FixingRenewed { fixing: FixingId, spec: crate::fastener::FastenerSpec, reason: String },
+    FindingNoted {
+        on: Target,
+        text: String,
+    },
+    Decided {
+        finding: FindingId,
+        decision: Decision,
+        reason: String,
+    },
+    WorkDone {
+        finding: FindingId,
+    },
+    BuyListed {
+        what: String,
+        n: u32,
+        on: Target,
+    },
+    Ordered {
+        want: Want,
+        n: u32,
+    },
+    Arrived {
+        want: Want,
+        n: u32,
+    },
+    PartReplaced {
+        part: PartId,
+        note: String,
+        as_ordered: bool,
+    },
+    FixingRenewed {
+        fixing: FixingId,
+        spec: crate::fastener::FastenerSpec,
+        reason: String,
+    },
     // The count.
-    Moved { line: LineId, from: Account, to: Account, n: u32, reason: String },
-    StockAdded { line: LineId, to: Account, n: u32 },
-    StrayFound { spec: crate::fastener::FastenerSpec, place: String },
-    StrayIdentified { stray: StrayId, line: LineId },
-    StraySettled { stray: StrayId, reason: String },
-    LeftOff { what: Target, places: Vec<u16>, reason: String },
+    Moved {
+        line: LineId,
+        from: Account,
+        to: Account,
+        n: u32,
+        reason: String,
+    },
+    StockAdded {
+        line: LineId,
+        to: Account,
+        n: u32,
+    },
+    StrayFound {
+        spec: crate::fastener::FastenerSpec,
+        place: String,
+    },
+    StrayIdentified {
+        stray: StrayId,
+        line: LineId,
+    },
+    StraySettled {
+        stray: StrayId,
+        reason: String,
+    },
+    LeftOff {
+        what: Target,
+        places: Vec<u16>,
+        reason: String,
+    },
     // Back.
-    PartPlaced { part: PartId, buried: Vec<Target> },
-    Started { fixing: FixingId, places: Vec<u16>, line: LineId, from: Account },
-    Tightened { fixing: FixingId, places: Vec<u16>, to: Tight, value: Option<Figure> },
-    Doubted { what: Target, places: Vec<u16> },
-    ExtraFitted { fixing: FixingId, line: LineId, from: Account, n: u32 },
-    ItemFitted { item: ItemId, n: u32, old: bool },
-    EndPushed { end: EndId, seat: EndId },
-    EndSecured { end: EndId },
-    Checked { what: Target, places: Vec<u16> },
-    AfterRunOwed { what: AfterRunKind, on: Target, text: String, due: Due },
-    AfterRunDone { after_run: AfterRunId, reading: String },
-    Touched { what: Target, sure: bool },
+    PartPlaced {
+        part: PartId,
+        buried: Vec<Target>,
+    },
+    Started {
+        fixing: FixingId,
+        places: Vec<u16>,
+        line: LineId,
+        from: Account,
+    },
+    Tightened {
+        fixing: FixingId,
+        places: Vec<u16>,
+        to: Tight,
+        value: Option<Figure>,
+    },
+    Doubted {
+        what: Target,
+        places: Vec<u16>,
+    },
+    ExtraFitted {
+        fixing: FixingId,
+        line: LineId,
+        from: Account,
+        n: u32,
+    },
+    ItemFitted {
+        item: ItemId,
+        n: u32,
+        old: bool,
+    },
+    EndPushed {
+        end: EndId,
+        seat: EndId,
+    },
+    EndSecured {
+        end: EndId,
+    },
+    Checked {
+        what: Target,
+        places: Vec<u16>,
+    },
+    AfterRunOwed {
+        what: AfterRunKind,
+        on: Target,
+        text: String,
+        due: Due,
+    },
+    AfterRunDone {
+        after_run: AfterRunId,
+        reading: String,
+    },
+    Touched {
+        what: Target,
+        sure: bool,
+    },
     // Notes and pictures.
     PhotoTaken(PhotoTaken),
-    MarkSet { photo: PhotoId, number: u16, x: u16, y: u16, what: Target },
-    NoteAdded { on: Target, text: String },
+    MarkSet {
+        photo: PhotoId,
+        number: u16,
+        x: u16,
+        y: u16,
+        what: Target,
+    },
+    NoteAdded {
+        on: Target,
+        text: String,
+    },
     // The book itself.
     /// Strikes every act of the tap whose first act this is.
-    Struck { event: EventId },
-    Excepted { owed: OwedKey, reason: String },
-    SignedOff { verdict: String },
-    Reopened { reason: String },
+    Struck {
+        event: EventId,
+    },
+    Excepted {
+        owed: OwedKey,
+        reason: String,
+    },
+    SignedOff {
+        verdict: String,
+    },
+    Reopened {
+        reason: String,
+    },
 }

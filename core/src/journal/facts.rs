@@ -168,9 +168,14 @@ pub struct Extra {
 /// A figure as it was entered, in thousandths of its unit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Figure {
-    Torque { milli: u32, unit: TorqueUnit },
+    Torque {
+        milli: u32,
+        unit: TorqueUnit,
+    },
     /// Degrees of turn.
-    Angle { degrees: u16 },
+    Angle {
+        degrees: u16,
+    },
 }
 
 /// What is known about tightening a fixing: its stages in order. Empty when

@@ -34,14 +34,21 @@ impl EventId {
     }
     /// The `sub`-th thing that this act brings in.
     pub const fn thing(self, sub: u16) -> Ref {
-        Ref { clock: self.clock, sub, device: self.device }
+        Ref {
+            clock: self.clock,
+            sub,
+            device: self.device,
+        }
     }
 }
 
 impl Ref {
     /// The act that brought this thing in.
     pub const fn event(self) -> EventId {
-        EventId { clock: self.clock, device: self.device }
+        EventId {
+            clock: self.clock,
+            device: self.device,
+        }
     }
 }
 

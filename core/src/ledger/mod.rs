@@ -42,11 +42,24 @@ pub struct Short {
 
 impl Line {
     pub(crate) fn open(of: Target, thing: Thing, declared: u32, at: Account) -> Self {
-        let at = if declared == 0 { Vec::new() } else { vec![(at, declared)] };
-        Self { of, thing, declared, new_stock: 0, at }
+        let at = if declared == 0 {
+            Vec::new()
+        } else {
+            vec![(at, declared)]
+        };
+        Self {
+            of,
+            thing,
+            declared,
+            new_stock: 0,
+            at,
+        }
     }
     pub fn count(&self, account: Account) -> u32 {
-        self.at.iter().find(|(a, _)| *a == account).map_or(0, |&(_, n)| n)
+        self.at
+            .iter()
+            .find(|(a, _)| *a == account)
+            .map_or(0, |&(_, n)| n)
     }
     pub fn accounts(&self) -> &[(Account, u32)] {
         &self.at
@@ -61,12 +74,20 @@ impl Line {
     /// In containers and on the bench: off the machine and fit to go back.
     pub fn loose(&self) -> u32 {
         let loose = |a: &Account| matches!(a, Account::Container(_) | Account::Bench);
-        self.at.iter().filter(|(a, _)| loose(a)).map(|&(_, n)| n).sum()
+        self.at
+            .iter()
+            .filter(|(a, _)| loose(a))
+            .map(|&(_, n)| n)
+            .sum()
     }
     pub(crate) fn move_n(&mut self, from: Account, to: Account, n: u32) -> Result<(), Short> {
         let there = self.count(from);
         if n > there {
-            return Err(Short { from, wanted: n, there });
+            return Err(Short {
+                from,
+                wanted: n,
+                there,
+            });
         }
         if n == 0 || from == to {
             return Ok(());
@@ -113,7 +134,11 @@ mod tests {
         let mut line = Line::open(Target::Job, Thing::Item, 4, Account::Bench);
         line.add_new(Account::Spare, 2);
         assert_eq!(line.move_n(Account::Bench, Account::Scrapped, 3), Ok(()));
-        let short = Short { from: Account::Bench, wanted: 2, there: 1 };
+        let short = Short {
+            from: Account::Bench,
+            wanted: 2,
+            there: 1,
+        };
         assert_eq!(line.move_n(Account::Bench, Account::Missing, 2), Err(short));
         assert_eq!((line.total(), line.loose()), (6, 1));
         assert!(line.balances());

@@ -1,1 +1,2 @@
-//! Shared helpers of the checks: job builders and the second, plain audit.
+//! Shared helpers of the checks: a bench to work a job on, and job builders.
+pub mod bench;

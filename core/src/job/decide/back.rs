@@ -6,7 +6,10 @@ use crate::ledger::Thing as What;
 impl Tap<'_> {
     /// Places a part and what was carried along with it.
     pub fn place(&mut self, part: PartId, anyway: bool) -> Result<(), Refusal> {
-        self.job.check(&Act::PartPlaced { part, buried: Vec::new() })?;
+        self.job.check(&Act::PartPlaced {
+            part,
+            buried: Vec::new(),
+        })?;
         let buried = access::buried_by(self.job, part);
         if !buried.is_empty() && !anyway {
             return Err(Refusal::WouldBury { part, owed: buried });
@@ -21,13 +24,21 @@ impl Tap<'_> {
             .map(|(id, _)| id)
             .collect();
         for part in carried {
-            self.push(Act::PartPlaced { part, buried: Vec::new() });
+            self.push(Act::PartPlaced {
+                part,
+                buried: Vec::new(),
+            });
         }
         Ok(())
     }
 
     /// Places of a fixing that a choice means, among those that fit.
-    fn which(&self, id: FixingId, which: Thing, fits: impl Fn(PlaceState) -> bool) -> Result<Vec<u16>, Refusal> {
+    fn which(
+        &self,
+        id: FixingId,
+        which: Thing,
+        fits: impl Fn(PlaceState) -> bool,
+    ) -> Result<Vec<u16>, Refusal> {
         let fixing = self.job.fixing(id)?;
         let fitting: Vec<u16> = (0_u16..)
             .zip(&fixing.places)
@@ -42,7 +53,11 @@ impl Tap<'_> {
             Thing::Next(n) => {
                 let free = fitting.len() as u32;
                 if u32::from(n) > free {
-                    return Err(Refusal::NoPlaceFor { fixing: id, wanted: u32::from(n), free });
+                    return Err(Refusal::NoPlaceFor {
+                        fixing: id,
+                        wanted: u32::from(n),
+                        free,
+                    });
                 }
                 Ok(fitting.into_iter().take(usize::from(n)).collect())
             }
@@ -50,14 +65,26 @@ impl Tap<'_> {
     }
 
     /// Starts fasteners by hand, from wherever they lie.
-    pub fn start(&mut self, id: FixingId, which: Thing, line: Option<LineId>, anyway: bool) -> Result<(), Refusal> {
+    pub fn start(
+        &mut self,
+        id: FixingId,
+        which: Thing,
+        line: Option<LineId>,
+        anyway: bool,
+    ) -> Result<(), Refusal> {
         let fixing = self.job.fixing(id)?;
         let places = self.which(id, which, |s| s == PlaceState::Open)?;
         for &place in &places {
             match fixing.places.get(usize::from(place)).map(|p| p.state) {
                 Some(PlaceState::Broken) => return Err(Refusal::RepairFirst { fixing: id, place }),
                 Some(PlaceState::Open) => {}
-                Some(state) => return Err(Refusal::PlaceIs { fixing: id, place, state }),
+                Some(state) => {
+                    return Err(Refusal::PlaceIs {
+                        fixing: id,
+                        place,
+                        state,
+                    });
+                }
                 None => return Err(Refusal::PlaceUnknown { fixing: id, place }),
             }
         }
@@ -68,18 +95,36 @@ impl Tap<'_> {
         }
         let line = line.unwrap_or(fixing.wants);
         if line != fixing.wants && !anyway {
-            self.same_thing(id, fixing, places.first().copied().unwrap_or_default(), line)?;
+            self.same_thing(
+                id,
+                fixing,
+                places.first().copied().unwrap_or_default(),
+                line,
+            )?;
         }
-        let row = self.job.lines.get(line).ok_or(Refusal::Unknown(Kind::Line))?;
+        let row = self
+            .job
+            .lines
+            .get(line)
+            .ok_or(Refusal::Unknown(Kind::Line))?;
         let wanted = places.len() as u32;
         let loose = row.loose();
         if loose < wanted {
             if line != fixing.wants || line == fixing.old {
                 let from = self.job.loose_first(line);
-                return Err(Refusal::NotThere { line, from, wanted, there: loose });
+                return Err(Refusal::NotThere {
+                    line,
+                    from,
+                    wanted,
+                    there: loose,
+                });
             }
             // New ones in the hand that were never booked in.
-            self.push(Act::StockAdded { line, to: Account::Bench, n: wanted - loose });
+            self.push(Act::StockAdded {
+                line,
+                to: Account::Bench,
+                n: wanted - loose,
+            });
         }
         let mut left = places;
         let mut at = row.loose_at();
@@ -95,20 +140,38 @@ impl Tap<'_> {
             }
             let rest = left.split_off((n as usize).min(left.len()));
             let places = std::mem::replace(&mut left, rest);
-            self.push(Act::Started { fixing: id, places, line, from });
+            self.push(Act::Started {
+                fixing: id,
+                places,
+                line,
+                from,
+            });
         }
         Ok(())
     }
 
     /// Only the like of what came out may go in without a word.
-    fn same_thing(&self, id: FixingId, fixing: &Fixing, place: u16, line: LineId) -> Result<(), Refusal> {
-        let row = self.job.lines.get(line).ok_or(Refusal::Unknown(Kind::Line))?;
+    fn same_thing(
+        &self,
+        id: FixingId,
+        fixing: &Fixing,
+        place: u16,
+        line: LineId,
+    ) -> Result<(), Refusal> {
+        let row = self
+            .job
+            .lines
+            .get(line)
+            .ok_or(Refusal::Unknown(Kind::Line))?;
         let offered = match &row.thing {
             What::Fastener(spec) | What::Stray(spec) | What::Extra(spec) => spec.clone(),
             _ => return Err(Refusal::Unknown(Kind::Line)),
         };
         if line == fixing.old {
-            return Err(Refusal::NeedsNew { what: Target::Fixing(id), short: 1 });
+            return Err(Refusal::NeedsNew {
+                what: Target::Fixing(id),
+                short: 1,
+            });
         }
         if offered.same_kind(&fixing.spec) {
             return Ok(());
@@ -117,23 +180,46 @@ impl Tap<'_> {
             Target::Fixing(other) => Some(other),
             _ => None,
         };
-        Err(Refusal::WrongThing { fixing: id, place: fixing.number(place), wanted: fixing.spec.clone(), offered, short })
+        Err(Refusal::WrongThing {
+            fixing: id,
+            place: fixing.number(place),
+            wanted: fixing.spec.clone(),
+            offered,
+            short,
+        })
     }
 
     fn off(&self, part: PartId) -> bool {
-        self.job.parts.get(part).is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
+        self.job
+            .parts
+            .get(part)
+            .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
     }
 
     /// Tightens to a stage. Final is refused while part of what the fixing
     /// clamps is off, or while another thing than its own is in the place.
-    pub fn tighten(&mut self, id: FixingId, which: Thing, to: Tight, value: Option<Figure>) -> Result<(), Refusal> {
+    pub fn tighten(
+        &mut self,
+        id: FixingId,
+        which: Thing,
+        to: Tight,
+        value: Option<Figure>,
+    ) -> Result<(), Refusal> {
         let fixing = self.job.fixing(id)?;
         let n_stages = fixing.detail.stages.len();
         let reached = match to {
             Tight::Snug => PlaceState::Snug,
-            Tight::Stage(0) => return Err(Refusal::StageUnknown { fixing: id, stage: 0 }),
+            Tight::Stage(0) => {
+                return Err(Refusal::StageUnknown {
+                    fixing: id,
+                    stage: 0,
+                });
+            }
             Tight::Stage(n) if usize::from(n) > n_stages => {
-                return Err(Refusal::StageUnknown { fixing: id, stage: n });
+                return Err(Refusal::StageUnknown {
+                    fixing: id,
+                    stage: n,
+                });
             }
             Tight::Stage(n) if usize::from(n) < n_stages => PlaceState::Stage(n),
             Tight::Stage(_) | Tight::Final => PlaceState::Final,
@@ -145,9 +231,15 @@ impl Tap<'_> {
                 return Err(Refusal::PlaceUnknown { fixing: id, place });
             };
             if !at.state.filled() || at.state >= PlaceState::Final {
-                return Err(Refusal::PlaceIs { fixing: id, place, state: at.state });
+                return Err(Refusal::PlaceIs {
+                    fixing: id,
+                    place,
+                    state: at.state,
+                });
             }
-            if final_now && let Some(line) = at.holds.filter(|&l| l != fixing.wants && l != fixing.old) {
+            if final_now
+                && let Some(line) = at.holds.filter(|&l| l != fixing.wants && l != fixing.old)
+            {
                 self.same_thing(id, fixing, place, line)?;
             }
         }
@@ -158,7 +250,12 @@ impl Tap<'_> {
                 }
             }
         }
-        self.fitting(Act::Tightened { fixing: id, places, to, value })?;
+        self.fitting(Act::Tightened {
+            fixing: id,
+            places,
+            to,
+            value,
+        })?;
         Ok(())
     }
 
@@ -167,13 +264,27 @@ impl Tap<'_> {
         let fixing = self.job.fixing(id)?;
         let mut fitted = false;
         for (line, _) in &fixing.extras {
-            let at = self.job.lines.get(*line).map(|l| l.loose_at()).unwrap_or_default();
+            let at = self
+                .job
+                .lines
+                .get(*line)
+                .map(|l| l.loose_at())
+                .unwrap_or_default();
             for (from, n) in at {
-                self.push(Act::ExtraFitted { fixing: id, line: *line, from, n });
+                self.push(Act::ExtraFitted {
+                    fixing: id,
+                    line: *line,
+                    from,
+                    n,
+                });
                 fitted = true;
             }
         }
-        if fitted { Ok(()) } else { Err(Refusal::AlreadySo(Target::Fixing(id))) }
+        if fitted {
+            Ok(())
+        } else {
+            Err(Refusal::AlreadySo(Target::Fixing(id)))
+        }
     }
 
     /// Pushes an end onto a seat; only its own without a word.
@@ -183,7 +294,11 @@ impl Tap<'_> {
             return Err(Refusal::WrongEnd { end, seat });
         }
         if let Some(part) = self.job.end_of(seat)?.end.on
-            && self.job.parts.get(part).is_some_and(|p| p.state == PartState::LeftOff)
+            && self
+                .job
+                .parts
+                .get(part)
+                .is_some_and(|p| p.state == PartState::LeftOff)
         {
             return Err(Refusal::AlreadySo(Target::Part(part)));
         }
@@ -207,15 +322,22 @@ impl Tap<'_> {
                     .filter_map(|&p| fixing.places.get(usize::from(p)))
                     .any(|p| same(p.who));
                 if own {
-                    return Err(Refusal::SameName { name: self.ctx.by.clone() });
+                    return Err(Refusal::SameName {
+                        name: self.ctx.by.clone(),
+                    });
                 }
                 self.fitting(Act::Checked { what, places })?;
             }
             Target::End(id) => {
                 if same(self.job.end_of(id)?.who) {
-                    return Err(Refusal::SameName { name: self.ctx.by.clone() });
+                    return Err(Refusal::SameName {
+                        name: self.ctx.by.clone(),
+                    });
                 }
-                self.fitting(Act::Checked { what, places: Vec::new() })?;
+                self.fitting(Act::Checked {
+                    what,
+                    places: Vec::new(),
+                })?;
             }
             _ => return Err(Refusal::Unknown(Kind::Fixing)),
         }
@@ -227,49 +349,93 @@ impl Tap<'_> {
         reasoned(&reason)?;
         let Target::Part(id) = what else {
             let places = match what {
-                Target::Fixing(id) => {
-                    self.which(id, Thing::All, |s| matches!(s, PlaceState::Open | PlaceState::Broken))?
-                }
+                Target::Fixing(id) => self.which(id, Thing::All, |s| {
+                    matches!(s, PlaceState::Open | PlaceState::Broken)
+                })?,
                 _ => Vec::new(),
             };
-            self.fitting(Act::LeftOff { what, places, reason })?;
+            self.fitting(Act::LeftOff {
+                what,
+                places,
+                reason,
+            })?;
             return Ok(());
         };
-        self.fitting(Act::LeftOff { what, places: Vec::new(), reason: reason.clone() })?;
+        self.fitting(Act::LeftOff {
+            what,
+            places: Vec::new(),
+            reason: reason.clone(),
+        })?;
         let part = self.job.part(id)?;
         for &fixing_id in &part.fixings {
-            let Some(fixing) = self.job.fixings.get(fixing_id) else { continue };
+            let Some(fixing) = self.job.fixings.get(fixing_id) else {
+                continue;
+            };
             let needed = |p: &PartId| {
-                *p != id && self.job.parts.get(*p).is_some_and(|p| p.state != PartState::LeftOff)
+                *p != id
+                    && self
+                        .job
+                        .parts
+                        .get(*p)
+                        .is_some_and(|p| p.state != PartState::LeftOff)
             };
             if fixing.parts.iter().any(needed) {
                 continue;
             }
             let places = self
-                .which(fixing_id, Thing::All, |s| matches!(s, PlaceState::Open | PlaceState::Broken))
+                .which(fixing_id, Thing::All, |s| {
+                    matches!(s, PlaceState::Open | PlaceState::Broken)
+                })
                 .unwrap_or_default();
             if !places.is_empty() {
                 let reason = reason.clone();
-                self.push(Act::LeftOff { what: Target::Fixing(fixing_id), places, reason });
+                self.push(Act::LeftOff {
+                    what: Target::Fixing(fixing_id),
+                    places,
+                    reason,
+                });
             }
             for (line, _) in &fixing.extras {
-                let at = self.job.lines.get(*line).map(|l| l.loose_at()).unwrap_or_default();
+                let at = self
+                    .job
+                    .lines
+                    .get(*line)
+                    .map(|l| l.loose_at())
+                    .unwrap_or_default();
                 for (from, n) in at {
                     let reason = reason.clone();
-                    self.push(Act::Moved { line: *line, from, to: Account::LeftOff, n, reason });
+                    self.push(Act::Moved {
+                        line: *line,
+                        from,
+                        to: Account::LeftOff,
+                        n,
+                        reason,
+                    });
                 }
             }
         }
         for &end in &part.ends {
-            if self.job.end(end).is_some_and(|e| e.state == EndState::Parted) {
+            if self
+                .job
+                .end(end)
+                .is_some_and(|e| e.state == EndState::Parted)
+            {
                 let reason = reason.clone();
-                self.push(Act::LeftOff { what: Target::End(end), places: Vec::new(), reason });
+                self.push(Act::LeftOff {
+                    what: Target::End(end),
+                    places: Vec::new(),
+                    reason,
+                });
             }
         }
         for &item in &part.items {
             if self.job.items.get(item).is_some_and(|i| !i.finished()) {
                 let reason = reason.clone();
-                self.push(Act::LeftOff { what: Target::Item(item), places: Vec::new(), reason });
+                self.push(Act::LeftOff {
+                    what: Target::Item(item),
+                    places: Vec::new(),
+                    reason,
+                });
             }
         }
         Ok(())

@@ -17,7 +17,10 @@ pub(super) struct Tap<'a> {
 impl<'a> Tap<'a> {
     /// The id that the next act will have.
     fn next(&self) -> EventId {
-        EventId::new(self.first.clock.saturating_add(self.events.len() as u32), self.first.device)
+        EventId::new(
+            self.first.clock.saturating_add(self.events.len() as u32),
+            self.first.device,
+        )
     }
     fn push(&mut self, act: Act) -> EventId {
         let id = self.next();
@@ -44,16 +47,26 @@ impl Book {
     /// The [`Refusal`] names what stands in the way.
     pub fn decide(&self, command: Command, ctx: &Ctx) -> Result<Vec<Event>, Refusal> {
         let job = self.job();
-        let ctx = Ctx { now: self.now(ctx.now), ..ctx.clone() };
+        let ctx = Ctx {
+            now: self.now(ctx.now),
+            ..ctx.clone()
+        };
         let first = self.next_id(ctx.device);
-        let mut tap = Tap { job, ctx: &ctx, first, events: Vec::new() };
+        let mut tap = Tap {
+            job,
+            ctx: &ctx,
+            first,
+            events: Vec::new(),
+        };
         let closed = job.is_signed()
             && !matches!(
                 command,
                 Command::Reopen { .. }
                     | Command::Strike { .. }
                     | Command::StrikeLast
-                    | Command::Record(Act::NoteAdded { .. } | Act::PhotoTaken(_) | Act::AfterRunDone { .. })
+                    | Command::Record(
+                        Act::NoteAdded { .. } | Act::PhotoTaken(_) | Act::AfterRunDone { .. }
+                    )
             );
         if closed {
             return Err(Refusal::SignedOff);
@@ -68,27 +81,59 @@ impl Book {
             }
             Command::Record(act) => tap.record(act)?,
             Command::TakeOff(it) => tap.take_off(*it)?,
-            Command::AddFixing { parts, draft, container } => tap.add_fixing(parts, draft, container)?,
+            Command::AddFixing {
+                parts,
+                draft,
+                container,
+            } => tap.add_fixing(parts, draft, container)?,
             Command::PartEnd { end } => tap.part_end(end)?,
             Command::TakeOffAgain { part, aside } => tap.take_off_again(part, aside)?,
             Command::PlacePart { part, anyway } => tap.place(part, anyway)?,
-            Command::Start { fixing, which, line, anyway } => tap.start(fixing, which, line, anyway)?,
-            Command::Tighten { fixing, which, to, value } => tap.tighten(fixing, which, to, value)?,
+            Command::Start {
+                fixing,
+                which,
+                line,
+                anyway,
+            } => tap.start(fixing, which, line, anyway)?,
+            Command::Tighten {
+                fixing,
+                which,
+                to,
+                value,
+            } => tap.tighten(fixing, which, to, value)?,
             Command::FitExtras { fixing } => tap.fit_extras(fixing)?,
             Command::FitItem { item, n, old } => {
                 tap.fitting(Act::ItemFitted { item, n, old })?;
             }
             Command::Rejoin { end, seat, anyway } => tap.rejoin(end, seat, anyway)?,
             Command::Check { what } => tap.check(what)?,
-            Command::Recount { line, account, found, reason } => {
+            Command::Recount {
+                line,
+                account,
+                found,
+                reason,
+            } => {
                 tap.recount(line, account, found, reason)?;
             }
             Command::LeaveOff { what, reason } => tap.leave_off(what, reason)?,
-            Command::Replace { part, note, as_ordered, fasteners } => {
-                tap.fitting(Act::PartReplaced { part, note: note.clone(), as_ordered })?;
+            Command::Replace {
+                part,
+                note,
+                as_ordered,
+                fasteners,
+            } => {
+                tap.fitting(Act::PartReplaced {
+                    part,
+                    note: note.clone(),
+                    as_ordered,
+                })?;
                 for (fixing, spec) in fasteners {
                     let reason = note.clone();
-                    tap.fitting(Act::FixingRenewed { fixing, spec, reason })?;
+                    tap.fitting(Act::FixingRenewed {
+                        fixing,
+                        spec,
+                        reason,
+                    })?;
                 }
             }
             Command::Strike { event } => {
@@ -104,7 +149,10 @@ impl Book {
                 reasoned(&reason)?;
                 named(&ctx.by, Kind::Name)?;
                 let open = audit::audit(job, ctx.now).open;
-                let line = open.iter().find(|o| o.key() == owed).ok_or(Refusal::NotOwed)?;
+                let line = open
+                    .iter()
+                    .find(|o| o.key() == owed)
+                    .ok_or(Refusal::NotOwed)?;
                 if !line.rule.can_be_excepted() {
                     return Err(Refusal::StillInside { n: line.n });
                 }
@@ -114,9 +162,13 @@ impl Book {
                 named(&ctx.by, Kind::Name)?;
                 let open = audit::audit(job, ctx.now).open;
                 if !open.is_empty() {
-                    return Err(Refusal::StillOwed { n: open.len() as u32 });
+                    return Err(Refusal::StillOwed {
+                        n: open.len() as u32,
+                    });
                 }
-                tap.fitting(Act::SignedOff { verdict: "complete".to_owned() })?;
+                tap.fitting(Act::SignedOff {
+                    verdict: "complete".to_owned(),
+                })?;
             }
             Command::Reopen { reason } => {
                 tap.fitting(Act::Reopened { reason })?;
@@ -157,7 +209,11 @@ impl Tap<'_> {
             Act::BuyListed { what, .. } => named(what, Kind::Buy)?,
             Act::NoteAdded { text, .. } => named(text, Kind::Name)?,
             Act::StraySettled { reason, .. } => reasoned(reason)?,
-            Act::Moved { to: Account::Spare | Account::Scrapped | Account::Missing, reason, .. } => {
+            Act::Moved {
+                to: Account::Spare | Account::Scrapped | Account::Missing,
+                reason,
+                ..
+            } => {
                 reasoned(reason)?;
             }
             Act::CameAfter { what, needs } => self.no_circle(*what, needs)?,
@@ -178,7 +234,11 @@ impl Tap<'_> {
             _ => {}
         }
         let decided = match &act {
-            Act::Decided { finding, decision: Decision::Renew, .. } => Some(*finding),
+            Act::Decided {
+                finding,
+                decision: Decision::Renew,
+                ..
+            } => Some(*finding),
             _ => None,
         };
         self.fitting(act)?;
@@ -188,7 +248,11 @@ impl Tap<'_> {
             && let Some(it) = self.job.parts.get(part)
             && !self.job.buys.rows().any(|b| b.on == on && b.arrived < b.n)
         {
-            self.push(Act::BuyListed { what: it.name.clone(), n: 1, on });
+            self.push(Act::BuyListed {
+                what: it.name.clone(),
+                n: 1,
+                on,
+            });
         }
         Ok(())
     }
@@ -196,9 +260,15 @@ impl Tap<'_> {
     /// A tag code is right by its check digits and stands on nothing else.
     fn free_tag(&self, tag: &str) -> Result<(), Refusal> {
         if self.job.container_by_tag(tag).is_some()
-            || self.job.connections.rows().any(|c| c.tag.as_deref() == Some(tag))
+            || self
+                .job
+                .connections
+                .rows()
+                .any(|c| c.tag.as_deref() == Some(tag))
         {
-            return Err(Refusal::TagTaken { tag: tag.to_owned() });
+            return Err(Refusal::TagTaken {
+                tag: tag.to_owned(),
+            });
         }
         Ok(())
     }
@@ -215,31 +285,61 @@ impl Tap<'_> {
         Ok(())
     }
 
-    fn recount(&mut self, line: LineId, account: Account, found: u32, reason: String) -> Result<(), Refusal> {
+    fn recount(
+        &mut self,
+        line: LineId,
+        account: Account,
+        found: u32,
+        reason: String,
+    ) -> Result<(), Refusal> {
         let there = self
             .job
             .lines
             .get(line)
             .ok_or(Refusal::Unknown(Kind::Line))?
             .count(account);
-        let reason = if reason.is_empty() { "recount".to_owned() } else { reason };
+        let reason = if reason.is_empty() {
+            "recount".to_owned()
+        } else {
+            reason
+        };
         let (from, to) = match found.cmp(&there) {
             std::cmp::Ordering::Less => (account, Account::Missing),
             std::cmp::Ordering::Greater => (Account::Missing, account),
             std::cmp::Ordering::Equal => {
-                self.push(Act::Moved { line, from: account, to: account, n: found.max(1), reason });
+                self.push(Act::Moved {
+                    line,
+                    from: account,
+                    to: account,
+                    n: found.max(1),
+                    reason,
+                });
                 return Ok(());
             }
         };
-        self.fitting(Act::Moved { line, from, to, n: found.abs_diff(there), reason })?;
+        self.fitting(Act::Moved {
+            line,
+            from,
+            to,
+            n: found.abs_diff(there),
+            reason,
+        })?;
         Ok(())
     }
 }
 
 fn named(name: &str, kind: Kind) -> Result<(), Refusal> {
-    if name.trim().is_empty() { Err(Refusal::NameMissing(kind)) } else { Ok(()) }
+    if name.trim().is_empty() {
+        Err(Refusal::NameMissing(kind))
+    } else {
+        Ok(())
+    }
 }
 
 fn reasoned(reason: &str) -> Result<(), Refusal> {
-    if reason.trim().is_empty() { Err(Refusal::ReasonMissing) } else { Ok(()) }
+    if reason.trim().is_empty() {
+        Err(Refusal::ReasonMissing)
+    } else {
+        Ok(())
+    }
 }

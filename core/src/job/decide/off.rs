@@ -20,12 +20,24 @@ impl Tap<'_> {
         }
         for name in it.openings {
             named(&name, Kind::Opening)?;
-            self.push(Act::OpeningMade { name, on: None, shut_by: Some(part) });
+            self.push(Act::OpeningMade {
+                name,
+                on: None,
+                shut_by: Some(part),
+            });
         }
         for draft in it.connections {
             let mut logged = draft.logged;
-            logged.a.on = if draft.a_here { Some(part) } else { logged.a.on };
-            logged.b.on = if draft.b_here { Some(part) } else { logged.b.on };
+            logged.a.on = if draft.a_here {
+                Some(part)
+            } else {
+                logged.a.on
+            };
+            logged.b.on = if draft.b_here {
+                Some(part)
+            } else {
+                logged.b.on
+            };
             self.connection(logged)?;
         }
         for item in it.items {
@@ -63,7 +75,13 @@ impl Tap<'_> {
                 let what = fixing
                     .and_then(|n| fixings.get(n))
                     .map_or(Target::Part(part), |&f| Target::Fixing(f));
-                self.push(Act::MarkSet { photo: id, number, x, y, what });
+                self.push(Act::MarkSet {
+                    photo: id,
+                    number,
+                    x,
+                    y,
+                    what,
+                });
             }
         }
         Ok(())
@@ -118,9 +136,19 @@ impl Tap<'_> {
                 self.job.known(Target::Container(id))?;
                 Ok(Account::Container(id))
             }
-            ContainerPick::New { tag, kind, name, lies } => {
+            ContainerPick::New {
+                tag,
+                kind,
+                name,
+                lies,
+            } => {
                 self.free_tag(&tag)?;
-                let id = self.push(Act::ContainerNamed { tag, kind, name, lies });
+                let id = self.push(Act::ContainerNamed {
+                    tag,
+                    kind,
+                    name,
+                    lies,
+                });
                 Ok(Account::Container(ContainerId(id.thing(0))))
             }
         }
@@ -129,7 +157,11 @@ impl Tap<'_> {
     fn fixing(&mut self, parts: Vec<PartId>, draft: FixingDraft, into: Account) -> FixingId {
         let out = draft.count - draft.slackened - draft.found_empty;
         // Old ones that are to be renewed are kept out of the bags.
-        let into = if draft.reuse == Reuse::Renew { Account::Scrapped } else { into };
+        let into = if draft.reuse == Reuse::Renew {
+            Account::Scrapped
+        } else {
+            into
+        };
         let mut to = Vec::new();
         let apart = draft.apart.filter(|_| draft.reuse != Reuse::Renew);
         let n_apart = apart.map_or(0, |(_, n)| n);
@@ -193,7 +225,11 @@ impl Tap<'_> {
         self.fitting(Act::EndParted { end })?;
         let it = self.job.end_of(end)?;
         if it.end.joint == Joint::UnionBolt && it.items.is_empty() {
-            let name = self.job.connections.get(end.connection).map(|c| c.name.clone());
+            let name = self
+                .job
+                .connections
+                .get(end.connection)
+                .map(|c| c.name.clone());
             self.washers(Target::End(end), 2, name.unwrap_or_default());
         }
         Ok(())
@@ -206,7 +242,9 @@ impl Tap<'_> {
             return Err(Refusal::PartIsOff(part));
         }
         for &id in &it.fixings {
-            let Some(fixing) = self.job.fixings.get(id) else { continue };
+            let Some(fixing) = self.job.fixings.get(id) else {
+                continue;
+            };
             let places: Vec<u16> = (0_u16..)
                 .zip(&fixing.places)
                 .filter(|(_, p)| p.holds.is_some() && p.state.filled())
@@ -215,7 +253,12 @@ impl Tap<'_> {
             if places.is_empty() {
                 continue;
             }
-            self.fitting(Act::FastenersUndone { fixing: id, places, out: true, to: Account::Bench })?;
+            self.fitting(Act::FastenersUndone {
+                fixing: id,
+                places,
+                out: true,
+                to: Account::Bench,
+            })?;
         }
         self.push(Act::PartOffAgain { part, aside });
         Ok(())
