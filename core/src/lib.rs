@@ -13,3 +13,5 @@ pub mod ledger;
 pub mod procedure;
 pub mod tag;
 pub mod torque;
+pub mod view;
+pub mod words;

@@ -76,8 +76,8 @@ pub enum Refusal {
     WrongThing {
         fixing: FixingId,
         place: u16,
-        wanted: FastenerSpec,
-        offered: FastenerSpec,
+        wanted: Box<FastenerSpec>,
+        offered: Box<FastenerSpec>,
         short: Option<FixingId>,
     },
     PlaceUnknown {

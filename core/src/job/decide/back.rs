@@ -183,8 +183,8 @@ impl Tap<'_> {
         Err(Refusal::WrongThing {
             fixing: id,
             place: fixing.number(place),
-            wanted: fixing.spec.clone(),
-            offered,
+            wanted: Box::new(fixing.spec.clone()),
+            offered: Box::new(offered),
             short,
         })
     }

@@ -1,0 +1,133 @@
+//! The Audit screen: the verdict, what is owed by what to do next, exceptions.
+use super::At;
+use crate::audit::{Next, Owed, audit};
+use crate::job::{Book, Job};
+use crate::journal::*;
+use crate::words;
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct AuditRow {
+    pub key: OwedKey,
+    pub n: u32,
+    pub what: String,
+    pub todo: String,
+    /// The part on whose page it is settled.
+    pub part: Option<PartId>,
+    pub can_be_excepted: bool,
+    /// The entry that opened it, in words.
+    pub opened: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct AuditGroup {
+    pub next: Next,
+    pub title: &'static str,
+    pub rows: Vec<AuditRow>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ExceptedRow {
+    pub what: String,
+    pub reason: String,
+    pub by: String,
+    pub when: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct AuditPage {
+    pub verdict: words::VerdictText,
+    pub groups: Vec<AuditGroup>,
+    pub excepted: Vec<ExceptedRow>,
+    pub n_open: usize,
+    pub can_sign: bool,
+    /// Who signed and when.
+    pub signed: Option<String>,
+    /// Nothing was ever taken off.
+    pub empty: bool,
+}
+
+pub fn audit_page(book: &Book, at: At) -> AuditPage {
+    let job = book.job();
+    let audit = audit(job, book.now(at.now));
+    let groups = Next::ALL
+        .into_iter()
+        .map(|next| AuditGroup {
+            next,
+            title: words::group(next),
+            rows: audit.group(next).map(|o| row(book, o, at)).collect(),
+        })
+        .filter(|g| !g.rows.is_empty())
+        .collect();
+    AuditPage {
+        verdict: words::verdict(job, &audit.verdict, &audit.open),
+        groups,
+        excepted: audit
+            .excepted
+            .iter()
+            .map(|(o, e)| ExceptedRow {
+                what: words::owed(job, o, at.style).what,
+                reason: e.reason.clone(),
+                by: e.by.clone(),
+                when: (at.style.when)(e.at),
+            })
+            .collect(),
+        n_open: audit.open.len(),
+        can_sign: audit.open.is_empty() && !job.is_signed() && job.first_off.is_some(),
+        signed: job
+            .signed
+            .as_ref()
+            .map(|s| format!("{}, {}", s.by, (at.style.when)(s.at))),
+        empty: job.first_off.is_none() && audit.open.is_empty(),
+    }
+}
+
+fn row(book: &Book, owed: &Owed, at: At) -> AuditRow {
+    let job = book.job();
+    let text = words::owed(job, owed, at.style);
+    let opened = book
+        .journal()
+        .get(owed.opened)
+        .map_or_else(String::new, |e| {
+            let by = if e.by.is_empty() {
+                String::new()
+            } else {
+                format!(", {}", e.by)
+            };
+            format!("{}{by}", (at.style.when)(e.at))
+        });
+    AuditRow {
+        key: owed.key(),
+        n: owed.n,
+        what: text.what,
+        todo: text.todo,
+        part: part_of(job, owed.on).or_else(|| owed.with.iter().find_map(|&w| part_of(job, w))),
+        can_be_excepted: owed.rule.can_be_excepted(),
+        opened,
+    }
+}
+
+/// The part on whose page a thing is dealt with.
+pub fn part_of(job: &Job, what: Target) -> Option<PartId> {
+    match what {
+        Target::Part(id) => Some(id),
+        Target::Fixing(id) => job.fixings.get(id)?.parts.first().copied(),
+        Target::End(id) => {
+            let connection = job.connections.get(id.connection)?;
+            connection
+                .end(id.side)
+                .end
+                .on
+                .or(connection.a.end.on)
+                .or(connection.b.end.on)
+        }
+        Target::Connection(id) => {
+            let connection = job.connections.get(id)?;
+            connection.a.end.on.or(connection.b.end.on)
+        }
+        Target::Item(id) => part_of(job, job.items.get(id)?.on),
+        Target::Treatment(id) => part_of(job, job.treatments.get(id)?.treatment.on),
+        Target::Finding(id) => part_of(job, job.findings.get(id)?.on),
+        Target::Line(id) => part_of(job, job.lines.get(id)?.of),
+        _ => None,
+    }
+}

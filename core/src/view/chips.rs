@@ -1,0 +1,189 @@
+//! What is offered to be tapped instead of typed: learned from this job, from
+//! earlier ones and from the procedure, the likeliest first.
+use rustc_hash::FxHashMap;
+
+use crate::fastener::FastenerSpec;
+use crate::job::{Book, Job};
+use crate::journal::*;
+use crate::procedure::PlannedPart;
+use crate::words;
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct SizeChip {
+    pub spec: FastenerSpec,
+    pub label: String,
+    /// The count that went with it last.
+    pub count: u16,
+}
+
+/// The last part that came off: what the next one most likely lay behind.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Chips {
+    /// Planned by the procedure and still on.
+    pub planned: Vec<PlannedPart>,
+    pub names: Vec<String>,
+    pub sizes: Vec<SizeChip>,
+    pub lies: Vec<String>,
+    pub places: Vec<String>,
+    pub tools: Vec<String>,
+    /// Parts off now, the last first: what had to come off first.
+    pub parts_off: Vec<(PartId, String)>,
+    /// Containers in use, the last first.
+    pub containers: Vec<(ContainerId, String)>,
+    pub items: Vec<(ItemKind, String, String)>,
+}
+
+/// Tags used by this person, over all their jobs.
+pub type NextTag = String;
+
+/// Sizes that turn up on most machines, offered when nothing is learned yet
+/// (common practice, no source).
+const FIRST_SIZES: [&str; 8] = [
+    "bolt | thread=M6 x 1 | length=20 | head=hex 10 mm",
+    "bolt | thread=M6 x 1 | length=25 | head=hex 10 mm",
+    "bolt | thread=M8 x 1.25 | length=25 | head=hex 13 mm",
+    "bolt | thread=M8 x 1.25 | length=30 | head=hex 13 mm",
+    "bolt | thread=M10 x 1.5 | length=40 | head=hex 16 mm",
+    "nut | thread=M6 x 1 | head=hex 10 mm",
+    "nut | thread=M8 x 1.25 | head=hex 13 mm",
+    "clip",
+];
+
+const FIRST_NAMES: [&str; 8] = [
+    "cover",
+    "bracket",
+    "hose",
+    "undertray",
+    "belt",
+    "pump",
+    "alternator",
+    "housing",
+];
+
+const FIRST_LIES: [&str; 4] = ["shelf", "bench", "floor, left", "box"];
+
+pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
+    let job = book.job();
+    let mut names = Ranked::default();
+    let mut lies = Ranked::default();
+    let mut places = Ranked::default();
+    let mut tools = Ranked::default();
+    let mut sizes: FxHashMap<FastenerSpec, (u32, u16)> = FxHashMap::default();
+    let mut items: Vec<(ItemKind, String, String)> = Vec::new();
+    for (weight, job) in earlier.iter().map(|&j| (1, j)).chain([(4, job)]) {
+        for part in job.parts.rows() {
+            lies.add(&part.lies, weight);
+            if weight == 1 {
+                names.add(&part.name, weight);
+            }
+        }
+        for fixing in job.fixings.rows() {
+            let size = sizes.entry(fixing.spec.clone()).or_default();
+            size.0 += weight;
+            size.1 = fixing.places.len() as u16;
+            places.add(&fixing.place, weight);
+            tools.add(&fixing.detail.tool, weight);
+        }
+        for item in job.items.rows() {
+            let row = (item.kind, item.name.clone(), item.size.clone());
+            if !items.contains(&row) {
+                items.push(row);
+            }
+        }
+    }
+    let planned: Vec<PlannedPart> = job.procedure.as_ref().map_or_else(Vec::new, |p| {
+        let taken = |key: &str| {
+            job.parts
+                .rows()
+                .any(|part| part.planned.as_deref() == Some(key))
+        };
+        p.parts
+            .iter()
+            .filter(|part| !taken(&part.key))
+            .cloned()
+            .collect()
+    });
+    for name in FIRST_NAMES {
+        names.add(name, 0);
+    }
+    for name in FIRST_LIES {
+        lies.add(name, 0);
+    }
+    let here: Vec<&str> = job.parts.rows().map(|p| p.name.as_str()).collect();
+    let mut names = names.list(12);
+    names.retain(|n| !here.contains(&n.as_str()));
+    let mut sizes: Vec<(FastenerSpec, (u32, u16))> = sizes.into_iter().collect();
+    sizes.sort_by(|a, b| b.1.0.cmp(&a.1.0).then_with(|| a.0.cmp(&b.0)));
+    let mut size_chips: Vec<SizeChip> = sizes
+        .into_iter()
+        .map(|(spec, (_, count))| SizeChip {
+            label: spec.label(),
+            spec,
+            count,
+        })
+        .collect();
+    for text in FIRST_SIZES {
+        if let Ok(spec) = text.parse::<FastenerSpec>()
+            && size_chips.iter().all(|c| c.spec != spec)
+        {
+            size_chips.push(SizeChip {
+                label: spec.label(),
+                spec,
+                count: 2,
+            });
+        }
+    }
+    size_chips.truncate(14);
+    Chips {
+        planned,
+        names,
+        sizes: size_chips,
+        lies: lies.list(8),
+        places: places.list(8),
+        tools: tools.list(8),
+        parts_off: job
+            .parts
+            .iter()
+            .rev()
+            .filter(|(_, p)| !matches!(p.state, crate::job::PartState::Placed))
+            .take(24)
+            .map(|(id, p)| (id, p.name.clone()))
+            .collect(),
+        containers: job
+            .containers
+            .iter()
+            .rev()
+            .map(|(id, _)| (id, words::name(job, Target::Container(id))))
+            .collect(),
+        items,
+    }
+}
+
+/// Words by how often they were used; ties keep their first order.
+#[derive(Default)]
+struct Ranked {
+    order: Vec<String>,
+    weight: FxHashMap<String, u32>,
+}
+
+impl Ranked {
+    fn add(&mut self, word: &str, weight: u32) {
+        if word.trim().is_empty() {
+            return;
+        }
+        match self.weight.get_mut(word) {
+            Some(have) => *have += weight,
+            None => {
+                self.order.push(word.to_owned());
+                self.weight.insert(word.to_owned(), weight);
+            }
+        }
+    }
+    fn list(mut self, most: usize) -> Vec<String> {
+        let weight = self.weight;
+        self.order
+            .sort_by_key(|w| std::cmp::Reverse(weight.get(w).copied().unwrap_or(0)));
+        self.order.truncate(most);
+        self.order
+    }
+}

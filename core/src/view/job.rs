@@ -1,0 +1,341 @@
+//! The Job screen: how a job stands, its steps, its containers and its log.
+use super::At;
+use crate::access::{self, Stand};
+use crate::audit::{Audit, audit};
+use crate::job::{Book, Job, PartState};
+use crate::journal::*;
+use crate::words;
+
+/// The figures of a job.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Counts {
+    pub parts: usize,
+    pub off: usize,
+    pub back: usize,
+    /// Lines of the audit.
+    pub owed: usize,
+    pub waiting: usize,
+    pub inside: usize,
+    pub to_buy: usize,
+    /// Checks owed after running.
+    pub after_run: usize,
+    /// Fasteners in containers and on the bench.
+    pub loose: u32,
+}
+
+pub fn counts(job: &Job, audit: &Audit) -> Counts {
+    let back = access::back(job);
+    let off = job
+        .parts
+        .rows()
+        .filter(|p| matches!(p.state, PartState::Off | PartState::Aside))
+        .count();
+    Counts {
+        parts: job.parts.len(),
+        off,
+        back: job
+            .parts
+            .rows()
+            .filter(|p| p.state == PartState::Placed)
+            .count(),
+        owed: audit.open.len(),
+        waiting: back
+            .acts
+            .iter()
+            .filter(|a| matches!(a.stand, Stand::Waiting(_)))
+            .count(),
+        inside: job.insides.rows().filter(|i| i.n_in > 0).count(),
+        to_buy: job.to_buy().len(),
+        after_run: job.after_runs.rows().filter(|a| !a.done).count(),
+        loose: job
+            .lines
+            .rows()
+            .filter(|l| {
+                matches!(
+                    l.thing,
+                    crate::ledger::Thing::Fastener(_) | crate::ledger::Thing::Extra(_)
+                )
+            })
+            .map(crate::ledger::Line::loose)
+            .sum(),
+    }
+}
+
+/// A job in the list of jobs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobCard {
+    pub title: String,
+    pub machine: String,
+    pub verdict: String,
+    pub danger: bool,
+    pub counts: Counts,
+    pub signed: bool,
+    pub last: String,
+}
+
+pub fn job_card(book: &Book, at: At) -> JobCard {
+    let job = book.job();
+    let audit = audit(job, book.now(at.now));
+    let verdict = words::verdict(job, &audit.verdict, &audit.open);
+    let head = job.head.clone();
+    JobCard {
+        title: head.as_ref().map(|h| h.title.clone()).unwrap_or_default(),
+        machine: head.map(|h| h.machine).unwrap_or_default(),
+        verdict: verdict.head,
+        danger: verdict.danger,
+        counts: counts(job, &audit),
+        signed: job.is_signed(),
+        last: book
+            .journal()
+            .last()
+            .map_or_else(String::new, |e| (at.style.when)(e.at)),
+    }
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct StepRow {
+    pub id: StepId,
+    pub text: String,
+    pub done: bool,
+}
+
+/// A supply, a fluid, a thing put in or a check: one line and its one act.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CareRow {
+    pub on: Target,
+    pub text: String,
+    pub note: String,
+    pub done: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct BuyRow {
+    pub want: Want,
+    pub text: String,
+    pub n: u32,
+    pub on_order: u32,
+    pub what_for: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ContainerRow {
+    pub id: ContainerId,
+    pub tag: String,
+    pub kind: &'static str,
+    pub lies: String,
+    /// What is in it: line, count, words.
+    pub holds: Vec<(LineId, u32, String)>,
+    pub total: u32,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct LogRow {
+    pub id: EventId,
+    pub text: String,
+    pub when: String,
+    pub by: String,
+    pub struck: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobPage {
+    pub card: JobCard,
+    pub aim: String,
+    pub meter: String,
+    pub procedure: String,
+    pub steps: Vec<StepRow>,
+    pub supplies: Vec<CareRow>,
+    pub fluids: Vec<CareRow>,
+    pub insides: Vec<CareRow>,
+    pub after_runs: Vec<CareRow>,
+    pub to_buy: Vec<BuyRow>,
+    pub containers: Vec<ContainerRow>,
+    pub strays: Vec<CareRow>,
+    /// Planned by the procedure and not off.
+    pub planned_left: usize,
+    pub n_entries: usize,
+    pub last_entry: Option<LogRow>,
+}
+
+pub fn job_page(book: &Book, at: At) -> JobPage {
+    let job = book.job();
+    let head = job.head.as_ref();
+    let care = |on: Target, note: String, done: bool| CareRow {
+        on,
+        text: words::name(job, on),
+        note,
+        done,
+    };
+    JobPage {
+        card: job_card(book, at),
+        aim: head.map(|h| h.aim.clone()).unwrap_or_default(),
+        meter: head
+            .and_then(|h| h.meter)
+            .map(|m| words::meter(m, at.style))
+            .unwrap_or_default(),
+        procedure: job
+            .procedure
+            .as_ref()
+            .map(|p| p.title.clone())
+            .unwrap_or_default(),
+        steps: job
+            .steps
+            .iter()
+            .map(|(id, s)| StepRow {
+                id,
+                text: s.step.text.clone(),
+                done: s.confirmed.is_some(),
+            })
+            .collect(),
+        supplies: job
+            .supplies
+            .iter()
+            .map(|(id, s)| {
+                let note = if s.restored { "on again" } else { "cut off" };
+                care(Target::Supply(id), note.to_owned(), s.restored)
+            })
+            .collect(),
+        fluids: job
+            .fluids
+            .iter()
+            .map(|(id, f)| {
+                let note = match &f.filled {
+                    None if f.drained.is_empty() => "out".to_owned(),
+                    None => format!("out, {}", f.drained),
+                    Some(_) if f.bleed && !f.bled => "filled, not bled".to_owned(),
+                    Some(amount) if amount.is_empty() => "filled".to_owned(),
+                    Some(amount) => format!("filled, {amount}"),
+                };
+                care(
+                    Target::Fluid(id),
+                    note,
+                    f.filled.is_some() && (!f.bleed || f.bled),
+                )
+            })
+            .collect(),
+        insides: job
+            .insides
+            .iter()
+            .map(|(id, i)| {
+                let note = if i.n_in > 0 {
+                    "still inside"
+                } else {
+                    "taken out"
+                };
+                care(Target::Inside(id), note.to_owned(), i.n_in == 0)
+            })
+            .collect(),
+        after_runs: job
+            .after_runs
+            .iter()
+            .map(|(id, a)| care(Target::AfterRun(id), words::due(a.due), a.done))
+            .collect(),
+        to_buy: job
+            .to_buy()
+            .into_iter()
+            .map(|b| BuyRow {
+                want: b.want,
+                text: buy_text(job, b.want),
+                n: b.n,
+                on_order: b.on_order,
+                what_for: buy_for(job, b.want, b.on),
+            })
+            .collect(),
+        containers: containers(job),
+        strays: job
+            .strays
+            .iter()
+            .map(|(id, s)| care(Target::Stray(id), s.reason.clone(), s.settled))
+            .collect(),
+        planned_left: job.procedure.as_ref().map_or(0, |p| {
+            p.parts
+                .iter()
+                .filter(|planned| {
+                    job.parts
+                        .rows()
+                        .all(|have| have.planned.as_deref() != Some(&planned.key))
+                })
+                .count()
+        }),
+        n_entries: book.journal().len(),
+        last_entry: book
+            .last_standing()
+            .and_then(|id| book.journal().get(id))
+            .map(|e| row(book, e, at)),
+    }
+}
+
+fn buy_text(job: &Job, want: Want) -> String {
+    match want {
+        Want::Item(id) => job
+            .items
+            .get(id)
+            .map(|i| format!("{} {}", i.name, i.size).trim().to_owned()),
+        Want::Fixing(id) => job.fixings.get(id).map(|f| f.spec.label()),
+        Want::Line(id) => job.buys.get(id).map(|b| b.what.clone()),
+    }
+    .unwrap_or_default()
+}
+
+fn buy_for(job: &Job, want: Want, on: Target) -> String {
+    match want {
+        Want::Item(id) => job.items.get(id).map(|i| words::name(job, i.on)),
+        Want::Fixing(id) => job
+            .fixings
+            .get(id)
+            .and_then(|f| f.parts.first())
+            .map(|&p| words::name(job, Target::Part(p))),
+        Want::Line(_) => Some(words::name(job, on)),
+    }
+    .unwrap_or_default()
+}
+
+/// Every container with what should be in it, by one pass over the lines.
+pub fn containers(job: &Job) -> Vec<ContainerRow> {
+    let mut rows: Vec<ContainerRow> = job
+        .containers
+        .iter()
+        .map(|(id, c)| ContainerRow {
+            id,
+            tag: c.tag.clone(),
+            kind: words::container_kind(c.kind),
+            lies: c.lies.clone(),
+            holds: Vec::new(),
+            total: 0,
+        })
+        .collect();
+    for (line, it) in job.lines.iter() {
+        for &(account, n) in it.accounts() {
+            let Account::Container(id) = account else {
+                continue;
+            };
+            let slot = job.containers.slot(id).and_then(|s| rows.get_mut(s));
+            if let Some(row) = slot {
+                row.holds
+                    .push((line, n, words::name(job, Target::Line(line))));
+                row.total += n;
+            }
+        }
+    }
+    rows
+}
+
+fn row(book: &Book, event: &Event, at: At) -> LogRow {
+    LogRow {
+        id: event.id,
+        text: words::act(book.job(), event, at.style),
+        when: (at.style.when)(event.at),
+        by: event.by.clone(),
+        struck: book.is_struck(event),
+    }
+}
+
+/// The log, the latest entry first; `most` rows of it.
+pub fn log(book: &Book, at: At, most: usize) -> Vec<LogRow> {
+    book.journal()
+        .iter()
+        .rev()
+        .take(most)
+        .map(|e| row(book, e, at))
+        .collect()
+}

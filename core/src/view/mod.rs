@@ -1,0 +1,29 @@
+//! What each screen shows, as plain structs with ready text. Pure functions of
+//! the folded job; a screen prints them and computes nothing.
+mod audit;
+mod chips;
+mod job;
+mod part;
+mod put_back;
+
+pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page};
+pub use chips::{Chips, NextTag, SizeChip, chips};
+pub use job::{
+    BuyRow, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts, job_card,
+    job_page, log,
+};
+pub use part::{
+    ConnectionRow, ContainerShare, EndRow, ExtraRow, FindingRow, FixingRow, ItemRow, NextAct,
+    PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
+};
+pub use put_back::{PutBackPage, Row, RowState, put_back_page};
+
+use crate::words::Style;
+
+/// What a view needs besides the job.
+#[derive(Clone, Copy, Debug)]
+pub struct At {
+    /// Milliseconds since 1970.
+    pub now: i64,
+    pub style: Style,
+}

@@ -1,0 +1,588 @@
+//! The page of a part: its photos, containers, fixings, ends and what is new.
+use super::At;
+use crate::access;
+use crate::job::{Book, Connection, EndState, Fixing, Job, PartState, PlaceState};
+use crate::journal::*;
+use crate::words::{self, Names};
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoMark {
+    pub number: u16,
+    /// Thousandths from the left and from the top.
+    pub x: u16,
+    pub y: u16,
+    pub label: String,
+    pub what: Target,
+    pub done: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoRow {
+    pub id: PhotoId,
+    pub hash: String,
+    pub thumb: String,
+    pub caption: String,
+    pub when: String,
+    pub width: u32,
+    pub height: u32,
+    pub marks: Vec<PhotoMark>,
+}
+
+/// What of a part's fasteners lies in one container.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ContainerShare {
+    pub tag: String,
+    pub where_: String,
+    pub n: u32,
+    /// How many others are in it, of other parts.
+    pub others: u32,
+    pub what: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlaceCell {
+    pub index: u16,
+    pub number: u16,
+    pub state: PlaceState,
+    pub word: String,
+}
+
+/// The one act that a fixing asks for next.
+#[derive(Clone, Debug, PartialEq)]
+pub enum NextAct {
+    FitExtras,
+    Start {
+        n: u16,
+    },
+    Tighten {
+        to: Tight,
+        value: Option<Figure>,
+        text: String,
+    },
+    Check,
+    Repair,
+    /// Its part is off.
+    PartFirst,
+    Wait {
+        text: String,
+    },
+    Done,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ExtraRow {
+    pub line: LineId,
+    pub text: String,
+    pub n_in: u32,
+    pub n: u32,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixingRow {
+    pub id: FixingId,
+    pub title: String,
+    pub place: String,
+    pub n: u32,
+    pub n_in: u32,
+    pub n_final: u32,
+    pub cells: Vec<PlaceCell>,
+    pub from: Vec<(String, u32)>,
+    pub extras: Vec<ExtraRow>,
+    pub stages: Vec<String>,
+    pub tool: String,
+    pub watch: String,
+    pub safety: bool,
+    pub renew: bool,
+    /// Parts it holds besides this one.
+    pub also: Vec<String>,
+    pub next: NextAct,
+    pub short: u32,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct EndRow {
+    pub id: EndId,
+    pub title: String,
+    pub state: EndState,
+    pub word: &'static str,
+    pub push: &'static str,
+    pub secure: &'static str,
+    pub joint: &'static str,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ConnectionRow {
+    pub id: ConnectionId,
+    pub title: String,
+    pub kind: ConnectionKind,
+    pub tag: Option<String>,
+    pub route: String,
+    pub ends: Vec<EndRow>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct ItemRow {
+    pub id: ItemId,
+    pub title: String,
+    pub n: u32,
+    pub renewed: u32,
+    pub old_in: u32,
+    pub to_buy: u32,
+    pub done: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct TreatmentRow {
+    pub id: TreatmentId,
+    pub title: String,
+    pub applied: bool,
+    pub note: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FindingRow {
+    pub id: FindingId,
+    pub text: String,
+    pub decision: String,
+    pub decided: bool,
+    pub done: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PartPage {
+    pub id: PartId,
+    pub name: String,
+    pub state: PartState,
+    pub state_word: &'static str,
+    pub lies: String,
+    pub note: String,
+    pub came_after: Vec<String>,
+    pub photos: Vec<PhotoRow>,
+    pub containers: Vec<ContainerShare>,
+    pub fixings: Vec<FixingRow>,
+    pub connections: Vec<ConnectionRow>,
+    pub items: Vec<ItemRow>,
+    pub treatments: Vec<TreatmentRow>,
+    pub findings: Vec<FindingRow>,
+    pub hazards: Vec<Hazard>,
+    /// What placing it now would put out of reach.
+    pub would_bury: Vec<String>,
+    /// What must come before it.
+    pub notes: Vec<String>,
+    pub carried: Vec<String>,
+    pub finished: bool,
+}
+
+pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
+    let job = book.job();
+    let part = job.parts.get(id)?;
+    let off = matches!(part.state, PartState::Off | PartState::Aside);
+    let mut connections: Vec<ConnectionId> = part.ends.iter().map(|e| e.connection).collect();
+    connections.dedup();
+    Some(PartPage {
+        id,
+        name: part.name.clone(),
+        state: part.state,
+        state_word: words::part_state(part.state),
+        lies: part.lies.clone(),
+        note: part.note.clone(),
+        came_after: part
+            .after
+            .iter()
+            .map(|n| format!("{} ({})", words::name(job, n.first), words::why(n.why)))
+            .collect(),
+        photos: photo_rows(job, at, |on| touches(job, id, on)),
+        containers: shares(job, id),
+        fixings: part
+            .fixings
+            .iter()
+            .filter_map(|&f| fixing_row(job, f, Some(id), at))
+            .collect(),
+        connections: connections
+            .iter()
+            .filter_map(|&c| connection_row(job, c))
+            .collect(),
+        items: part
+            .items
+            .iter()
+            .chain(
+                part.ends
+                    .iter()
+                    .filter_map(|&e| job.end(e))
+                    .flat_map(|e| &e.items),
+            )
+            .copied()
+            .chain(fixing_items(job, id))
+            .filter_map(|i| item_row(job, i))
+            .collect(),
+        treatments: part
+            .treatments
+            .iter()
+            .chain(
+                part.fixings
+                    .iter()
+                    .filter_map(|&f| job.fixings.get(f))
+                    .flat_map(|f| &f.treatments),
+            )
+            .filter_map(|&t| treatment_row(job, t, book.now(at.now), at))
+            .collect(),
+        findings: part
+            .findings
+            .iter()
+            .filter_map(|&f| finding_row(job, f))
+            .collect(),
+        hazards: part.hazards.clone(),
+        would_bury: if off {
+            access::buried_by(job, id)
+                .into_iter()
+                // What is fitted under the part is on this very page.
+                .filter(|t| !matches!(t, Target::Item(i) if part.items.contains(i)))
+                .filter(|t| !matches!(t, Target::Treatment(i) if part.treatments.contains(i)))
+                .map(|t| words::name(job, t))
+                .collect()
+        } else {
+            Vec::new()
+        },
+        notes: job
+            .notes
+            .rows()
+            .filter(|n| touches(job, id, n.on))
+            .map(|n| n.text.clone())
+            .collect(),
+        carried: job
+            .parts
+            .iter()
+            .filter(|(_, p)| p.carried_by == Some(id))
+            .map(|(_, p)| p.name.clone())
+            .collect(),
+        finished: access::settled(job, Target::Part(id)),
+    })
+}
+
+fn fixing_items(job: &Job, part: PartId) -> impl Iterator<Item = ItemId> + '_ {
+    job.items
+        .iter()
+        .filter(move |(_, i)| match i.on {
+            Target::Fixing(f) => job
+                .fixings
+                .get(f)
+                .is_some_and(|f| f.parts.first() == Some(&part)),
+            _ => false,
+        })
+        .map(|(id, _)| id)
+}
+
+/// Whether a thing is the part or one of its joints.
+fn touches(job: &Job, part: PartId, on: Target) -> bool {
+    match on {
+        Target::Part(id) => id == part,
+        Target::Fixing(id) => job.fixings.get(id).is_some_and(|f| f.parts.contains(&part)),
+        Target::End(id) => job.end(id).is_some_and(|e| e.end.on == Some(part)),
+        _ => false,
+    }
+}
+
+/// Photos of things that `wanted` picks, with their marks.
+pub fn photo_rows(job: &Job, at: At, wanted: impl Fn(Target) -> bool) -> Vec<PhotoRow> {
+    job.photos
+        .iter()
+        .filter(|(_, p)| p.taken.on.iter().any(|&on| wanted(on)))
+        .map(|(id, p)| PhotoRow {
+            id,
+            hash: p.taken.hash.clone(),
+            thumb: p.taken.thumb.clone(),
+            caption: p.taken.caption.clone(),
+            when: (at.style.when)(p.at),
+            width: p.taken.width,
+            height: p.taken.height,
+            marks: job
+                .marks
+                .rows()
+                .filter(|m| m.photo == id)
+                .map(|m| PhotoMark {
+                    number: m.number,
+                    x: m.x,
+                    y: m.y,
+                    label: words::name(job, m.what),
+                    what: m.what,
+                    done: access::settled(job, m.what),
+                })
+                .collect(),
+        })
+        .collect()
+}
+
+/// Tags of the containers that hold what a part needs.
+pub fn part_tags(job: &Job, id: PartId) -> Vec<String> {
+    let mut tags: Vec<String> = Vec::new();
+    for share in shares(job, id) {
+        if !share.tag.is_empty() && !tags.contains(&share.tag) {
+            tags.push(share.tag);
+        }
+    }
+    tags
+}
+
+fn shares(job: &Job, id: PartId) -> Vec<ContainerShare> {
+    let Some(part) = job.parts.get(id) else {
+        return Vec::new();
+    };
+    let mut shares = Vec::new();
+    for fixing in part.fixings.iter().filter_map(|&f| job.fixings.get(f)) {
+        let mut lines = vec![fixing.wants];
+        lines.extend(fixing.extras.iter().map(|(l, _)| *l));
+        for line in lines {
+            let Some(row) = job.lines.get(line) else {
+                continue;
+            };
+            for (account, n) in row.loose_at() {
+                let container = match account {
+                    Account::Container(c) => job.containers.get(c),
+                    _ => None,
+                };
+                shares.push(ContainerShare {
+                    tag: container.map(|c| c.tag.clone()).unwrap_or_default(),
+                    where_: container.map_or_else(|| "the bench".to_owned(), |c| c.lies.clone()),
+                    n,
+                    others: in_account(job, account).saturating_sub(n),
+                    what: words::name(job, Target::Line(line)),
+                });
+            }
+        }
+    }
+    shares
+}
+
+fn in_account(job: &Job, account: Account) -> u32 {
+    match account {
+        Account::Container(_) => job.lines.rows().map(|l| l.count(account)).sum(),
+        _ => 0,
+    }
+}
+
+/// A fixing with the one act it asks for next.
+pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Option<FixingRow> {
+    let it = job.fixings.get(id)?;
+    let wanted = it.wanted() as u32;
+    let line = job.lines.get(it.wants);
+    let loose = line.map(|l| l.loose_at()).unwrap_or_default();
+    let mut tool = vec![it.detail.tool.clone()];
+    tool.extend(it.detail.way.map(|w| words::way_in(w).to_owned()));
+    if it.detail.spanner_only {
+        tool.push("spanner only".to_owned());
+    }
+    tool.retain(|t| !t.is_empty());
+    let extras: Vec<ExtraRow> = it
+        .extras
+        .iter()
+        .filter_map(|(line, extra)| {
+            let row = job.lines.get(*line)?;
+            let label = extra.spec.label();
+            Some(ExtraRow {
+                line: *line,
+                text: label,
+                n_in: row.count(Account::Fixing(id)),
+                n: row.declared + row.new_stock,
+            })
+        })
+        .collect();
+    Some(FixingRow {
+        id,
+        title: it.spec.label(),
+        place: it.place.clone(),
+        n: wanted,
+        n_in: it.count_where(|p| p.state.filled()) as u32,
+        n_final: it.count_where(|p| p.state >= PlaceState::Final) as u32,
+        cells: (0_u16..)
+            .zip(&it.places)
+            .map(|(index, p)| PlaceCell {
+                index,
+                number: it.number(index),
+                state: p.state,
+                word: words::place_state(p.state),
+            })
+            .collect(),
+        from: loose
+            .iter()
+            .map(|&(a, n)| (words::account(job, a), n))
+            .collect(),
+        extras,
+        stages: it
+            .detail
+            .stages
+            .iter()
+            .map(|&f| words::figure(f, at.style))
+            .collect(),
+        tool: tool.join(", "),
+        watch: it.detail.watch.clone(),
+        safety: it.detail.safety,
+        renew: it.wants != it.old,
+        also: it
+            .parts
+            .iter()
+            .filter(|&&p| Some(p) != page)
+            .map(|&p| words::name(job, Target::Part(p)))
+            .collect(),
+        next: next_act(job, it, at),
+        short: job.short_of(it),
+    })
+}
+
+/// The next step of a fixing: what goes with it, started all round, then each
+/// stage for all before the next stage for any, then the second look.
+fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
+    let off = |p: &PartId| {
+        job.parts
+            .get(*p)
+            .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
+    };
+    if it.count_where(|p| p.state == PlaceState::Broken) > 0 {
+        return NextAct::Repair;
+    }
+    let open = it.count_where(|p| p.state == PlaceState::Open) as u16;
+    if open > 0 {
+        if !it.parts.is_empty() && it.parts.iter().all(off) {
+            return NextAct::PartFirst;
+        }
+        let extras_out = it
+            .extras
+            .iter()
+            .any(|(l, _)| job.lines.get(*l).is_some_and(|l| l.loose() > 0));
+        return if extras_out {
+            NextAct::FitExtras
+        } else {
+            NextAct::Start { n: open }
+        };
+    }
+    let stages = &it.detail.stages;
+    // The lowest state decides: a stage is for all before the next is for any.
+    let lowest = it
+        .places
+        .iter()
+        .map(|p| p.state)
+        .filter(|s| s.filled() && *s < PlaceState::Final)
+        .min();
+    let Some(lowest) = lowest else {
+        let unchecked = it.detail.safety && it.count_where(|p| p.state == PlaceState::Final) > 0;
+        return if unchecked {
+            NextAct::Check
+        } else {
+            NextAct::Done
+        };
+    };
+    let waits: Vec<String> = it
+        .parts
+        .iter()
+        .filter(|p| off(p))
+        .map(|&p| words::name(job, Target::Part(p)))
+        .collect();
+    let reached = match lowest {
+        PlaceState::Stage(n) => usize::from(n),
+        _ => 0,
+    };
+    let last = stages.len() <= reached + 1;
+    if last && !waits.is_empty() {
+        return NextAct::Wait {
+            text: format!("also holds {}, still off", Names(waits)),
+        };
+    }
+    let value = stages.get(reached).copied();
+    let text = value.map_or_else(String::new, |v| words::figure(v, at.style));
+    let to = if last {
+        Tight::Final
+    } else {
+        Tight::Stage(reached as u8 + 1)
+    };
+    NextAct::Tighten { to, value, text }
+}
+
+pub(super) fn route_text(it: &Connection) -> String {
+    let route: Vec<String> = it
+        .route
+        .iter()
+        .map(|r| format!("{} {}", words::route(r.kind), r.text))
+        .collect();
+    route.join(", ")
+}
+
+fn connection_row(job: &Job, id: ConnectionId) -> Option<ConnectionRow> {
+    let it = job.connections.get(id)?;
+    let mut route = route_text(it);
+    for part in it
+        .route
+        .iter()
+        .filter(|r| r.text.is_empty())
+        .filter_map(|r| r.part)
+    {
+        route.push_str(&words::name(job, Target::Part(part)));
+    }
+    Some(ConnectionRow {
+        id,
+        title: it.name.clone(),
+        kind: it.kind,
+        tag: it.tag.clone(),
+        route,
+        ends: [Side::A, Side::B]
+            .into_iter()
+            .map(|side| {
+                let id = EndId {
+                    connection: id,
+                    side,
+                };
+                let end = it.end(side);
+                EndRow {
+                    id,
+                    title: words::name(job, Target::End(id)),
+                    state: end.state,
+                    word: words::end_state(end.state, end.end.joint),
+                    push: words::push_on(end.end.joint),
+                    secure: words::secure(end.end.joint),
+                    joint: words::joint(end.end.joint),
+                }
+            })
+            .collect(),
+    })
+}
+
+fn item_row(job: &Job, id: ItemId) -> Option<ItemRow> {
+    let it = job.items.get(id)?;
+    Some(ItemRow {
+        id,
+        title: format!("{} {}", it.name, it.size).trim().to_owned(),
+        n: u32::from(it.count),
+        renewed: u32::from(it.renewed),
+        old_in: u32::from(it.old_in),
+        to_buy: it.to_buy(),
+        done: it.finished(),
+    })
+}
+
+fn treatment_row(job: &Job, id: TreatmentId, now: i64, at: At) -> Option<TreatmentRow> {
+    let it = job.treatments.get(id)?;
+    let note = match it.cured_at() {
+        Some(until) if it.curing(now) => format!("cures until {}", (at.style.when)(until)),
+        Some(_) => "put on".to_owned(),
+        None => "to be put on".to_owned(),
+    };
+    Some(TreatmentRow {
+        id,
+        title: words::name(job, Target::Treatment(id)),
+        applied: it.applied.is_some(),
+        note,
+    })
+}
+
+fn finding_row(job: &Job, id: FindingId) -> Option<FindingRow> {
+    let it = job.findings.get(id)?;
+    Some(FindingRow {
+        id,
+        text: it.text.clone(),
+        decision: it
+            .decision
+            .as_ref()
+            .map_or("", |d| words::decision(d.0))
+            .to_owned(),
+        decided: it.decision.is_some(),
+        done: it.decision.is_some() && !it.work_owed(),
+    })
+}

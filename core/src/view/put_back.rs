@@ -1,0 +1,218 @@
+//! The Put back screen: what can go back now, what blocks the rest, what waits.
+use super::At;
+use crate::access::{self, Stand, Wait};
+use crate::job::{Book, Job, PartState};
+use crate::journal::*;
+use crate::words::{self, Names};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum RowState {
+    Now,
+    /// Placed, with fixings, ends or checks still open.
+    Begun,
+    Blocked,
+    Waiting,
+}
+
+/// An act on the way back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    pub what: Target,
+    /// The part whose page settles it; ends on the machine have none.
+    pub part: Option<PartId>,
+    pub title: String,
+    pub lies: String,
+    pub tags: Vec<String>,
+    /// What is owed on it, or what it waits for.
+    pub note: String,
+    pub state: RowState,
+}
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PutBackPage {
+    /// Things still inside, which come out before all else.
+    pub inside: Vec<(InsideId, String)>,
+    pub now: Vec<Row>,
+    pub begun: Vec<Row>,
+    pub blocked: Vec<Row>,
+    pub waiting: Vec<Row>,
+    pub n_back: usize,
+    pub n_parts: usize,
+    /// Nothing is off.
+    pub empty: bool,
+    pub all_back: bool,
+}
+
+pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
+    let job = book.job();
+    let back = access::back(job);
+    let mut page = PutBackPage {
+        inside: job
+            .insides
+            .iter()
+            .filter(|(_, i)| i.n_in > 0)
+            .map(|(id, _)| (id, words::name(job, Target::Inside(id))))
+            .collect(),
+        n_back: job
+            .parts
+            .rows()
+            .filter(|p| p.state == PartState::Placed)
+            .count(),
+        n_parts: job
+            .parts
+            .rows()
+            .filter(|p| p.state != PartState::LeftOff)
+            .count(),
+        empty: job.parts.is_empty() && job.connections.is_empty(),
+        ..PutBackPage::default()
+    };
+    for act in &back.acts {
+        let (state, note) = match &act.stand {
+            Stand::Now if act.begun => (RowState::Begun, unfinished(job, act.what)),
+            Stand::Now => (RowState::Now, needs(job, act.what)),
+            Stand::Blocked(by) => {
+                let by = by.iter().map(|&t| words::name(job, t)).collect();
+                (RowState::Blocked, format!("first: {}", Names(by)))
+            }
+            Stand::Waiting(waits) => {
+                let waits = waits.iter().map(|w| wait(job, *w)).collect();
+                (RowState::Waiting, format!("waits for {}", Names(waits)))
+            }
+        };
+        let row = row(job, act.what, state, note);
+        match state {
+            RowState::Now => page.now.push(row),
+            RowState::Begun => page.begun.push(row),
+            RowState::Blocked => page.blocked.push(row),
+            RowState::Waiting => page.waiting.push(row),
+        }
+    }
+    page.all_back = !page.empty && back.acts.is_empty();
+    page
+}
+
+fn wait(job: &Job, wait: Wait) -> String {
+    match wait {
+        Wait::Delivery(want) => format!("delivery: {}", words::name(job, words::want_target(want))),
+        Wait::Decision(id) => format!("a decision: {}", words::name(job, Target::Finding(id))),
+        Wait::Work(id) => format!("work decided: {}", words::name(job, Target::Finding(id))),
+    }
+}
+
+fn row(job: &Job, what: Target, state: RowState, note: String) -> Row {
+    let part = match what {
+        Target::Part(id) => Some(id),
+        Target::End(id) => job.end(id).and_then(|e| e.end.on),
+        _ => None,
+    };
+    let (lies, tags) = match what {
+        Target::Part(id) => {
+            let lies = job
+                .parts
+                .get(id)
+                .map(|p| p.lies.clone())
+                .unwrap_or_default();
+            (lies, super::part::part_tags(job, id))
+        }
+        Target::End(id) => {
+            let c = job.connections.get(id.connection);
+            let route = c.map(super::part::route_text).unwrap_or_default();
+            (route, c.and_then(|c| c.tag.clone()).into_iter().collect())
+        }
+        _ => (String::new(), Vec::new()),
+    };
+    Row {
+        what,
+        part,
+        title: words::name(job, what),
+        lies,
+        tags,
+        note,
+        state,
+    }
+}
+
+/// What goes back with a part: fasteners, new items, what is put on.
+fn needs(job: &Job, what: Target) -> String {
+    let Target::Part(id) = what else {
+        return String::new();
+    };
+    let Some(part) = job.parts.get(id) else {
+        return String::new();
+    };
+    let fasteners: u32 = part
+        .fixings
+        .iter()
+        .filter_map(|&f| job.fixings.get(f))
+        .map(|f| f.wanted() as u32)
+        .sum();
+    let mut said = Vec::new();
+    if fasteners > 0 {
+        said.push(words::plural(fasteners, "fastener"));
+    }
+    for item in part
+        .items
+        .iter()
+        .filter_map(|&i| job.items.get(i))
+        .filter(|i| !i.finished())
+    {
+        said.push(format!("new {}", item.name));
+    }
+    for t in part
+        .treatments
+        .iter()
+        .filter_map(|&t| job.treatments.get(t))
+        .filter(|t| t.applied.is_none())
+    {
+        said.push(words::treatment_kind(t.treatment.kind).to_owned());
+    }
+    if said.is_empty() {
+        String::new()
+    } else {
+        Names(said).to_string()
+    }
+}
+
+/// What a placed part still lacks.
+fn unfinished(job: &Job, what: Target) -> String {
+    let Target::Part(id) = what else {
+        return "on, not fast".to_owned();
+    };
+    let Some(part) = job.parts.get(id) else {
+        return String::new();
+    };
+    let mut said = Vec::new();
+    let fixings: Vec<_> = part
+        .fixings
+        .iter()
+        .filter_map(|&f| job.fixings.get(f))
+        .collect();
+    let total: usize = fixings.iter().map(|f| f.wanted()).sum();
+    let finished: usize = fixings
+        .iter()
+        .map(|f| f.count_where(|p| p.state.finished() && p.holds.is_some()))
+        .sum();
+    if finished < total {
+        said.push(format!("{finished} of {total} fasteners final"));
+    }
+    let ends = part
+        .ends
+        .iter()
+        .filter(|&&e| !access::settled(job, Target::End(e)))
+        .count() as u32;
+    if ends > 0 {
+        said.push(format!("{} open", words::plural(ends, "end")));
+    }
+    let items = part
+        .items
+        .iter()
+        .filter(|&&i| !access::settled(job, Target::Item(i)))
+        .count() as u32;
+    if items > 0 {
+        said.push(format!("{} not renewed", words::plural(items, "item")));
+    }
+    if said.is_empty() {
+        said.push("second look owed".to_owned());
+    }
+    Names(said).to_string()
+}

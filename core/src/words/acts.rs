@@ -1,0 +1,222 @@
+//! Entries of the log, each in one line.
+use super::small;
+use super::{Names, Style, account, fixing_count, name, plural};
+use crate::job::Job;
+use crate::journal::*;
+
+/// What an act said, with the things named as they are called now.
+pub fn act(job: &Job, event: &Event, style: Style) -> String {
+    let of = |t: Target| name(job, t);
+    let part = |id: PartId| name(job, Target::Part(id));
+    let fix = |id: FixingId, n: usize| {
+        job.fixings.get(id).map_or_else(String::new, |f| {
+            let parts = f.parts.iter().map(|&p| part(p)).collect();
+            format!("{} of {}", fixing_count(n as u32, f), Names(parts))
+        })
+    };
+    match &event.act {
+        Act::JobOpened(head) => format!("Job opened: {}", head.title),
+        Act::JobDescribed(head) => format!("Job described: {}", head.title),
+        Act::ProcedureAttached(p) => format!("Procedure attached: {}", p.title),
+        Act::SafeStepListed(s) => format!("Make-safe step: {}", s.text),
+        Act::SafeStepConfirmed { step } => format!("Confirmed: {}", of(Target::Step(*step))),
+        Act::PartOff(p) if p.aside => format!("Swung aside: {}", p.name),
+        Act::PartOff(p) => format!("Off: {}", p.name),
+        Act::PartOffAgain { part: p, .. } => format!("Off again: {}", part(*p)),
+        Act::PartDescribed { name, .. } => format!("Described: {name}"),
+        Act::CameAfter { what, needs } => {
+            let first = needs.iter().map(|n| of(n.first)).collect();
+            format!("{} came after {}", of(*what), Names(first))
+        }
+        Act::WayNoted { what, needs } => {
+            let first = needs.iter().map(|n| of(n.first)).collect();
+            format!(
+                "{} can also be reached by way of {}",
+                of(*what),
+                Names(first)
+            )
+        }
+        Act::FixingUndone(f) => {
+            let parts = f.parts.iter().map(|&p| part(p)).collect();
+            let label = f.spec.label();
+            let label = if f.count == 1 {
+                label
+            } else {
+                label.replacen(f.spec.kind.word(), f.spec.kind.words(), 1)
+            };
+            let slack = if f.slackened > 0 {
+                format!(", {} only slackened", f.slackened)
+            } else {
+                String::new()
+            };
+            format!("Undone: {} × {label} of {}{slack}", f.count, Names(parts))
+        }
+        Act::FixingDescribed { fixing, .. } => {
+            format!("Described: {}", of(Target::Fixing(*fixing)))
+        }
+        Act::FastenersUndone {
+            fixing,
+            places,
+            out: true,
+            ..
+        } => format!("Out again: {}", fix(*fixing, places.len())),
+        Act::FastenersUndone { fixing, places, .. } => {
+            format!("Slackened: {}", fix(*fixing, places.len()))
+        }
+        Act::FastenerBroke { fixing, .. } => format!("Broke: {}", fix(*fixing, 1)),
+        Act::PlaceRepaired { fixing, .. } => {
+            format!("Place repaired: {}", of(Target::Fixing(*fixing)))
+        }
+        Act::ConnectionLogged(c) => {
+            format!("Logged: {} {}", small::connection_kind(c.kind), c.name)
+        }
+        Act::EndParted { end } => format!("Parted: {}", of(Target::End(*end))),
+        Act::ItemRemoved(i) => format!("Used once, removed: {} × {} {}", i.count, i.name, i.size),
+        Act::ContainerNamed { tag, kind, .. } => {
+            format!("New {} {tag}", small::container_kind(*kind))
+        }
+        Act::ContainerMoved { container, lies } => {
+            format!("{} lies: {lies}", of(Target::Container(*container)))
+        }
+        Act::OpeningMade { name, .. } => format!("Laid open: {name}"),
+        Act::PutIn(p) => format!("Put in: {} × {} {}", p.n, p.name, p.place),
+        Act::TakenOut { inside, n } => format!("Taken out: {n} × {}", of(Target::Inside(*inside))),
+        Act::FluidDrained { name, amount, .. } => format!("Drained: {name} {amount}"),
+        Act::FluidFilled { fluid, amount } => {
+            format!("Filled: {} {amount}", of(Target::Fluid(*fluid)))
+        }
+        Act::FluidBled { fluid } => format!("Bled: {}", of(Target::Fluid(*fluid))),
+        Act::TreatmentPrescribed(t) => {
+            format!(
+                "Prescribed: {} {} on {}",
+                small::treatment_kind(t.kind),
+                t.product,
+                of(t.on)
+            )
+        }
+        Act::TreatmentApplied { treatment } => {
+            format!("Put on: {}", of(Target::Treatment(*treatment)))
+        }
+        Act::SupplyIsolated { name, .. } => format!("Cut off: {name}"),
+        Act::SupplyRestored { supply } => format!("On again: {}", of(Target::Supply(*supply))),
+        Act::FindingNoted { on, text } => format!("Found on {}: {text}", of(*on)),
+        Act::Decided {
+            finding, decision, ..
+        } => {
+            format!(
+                "Decided to {}: {}",
+                small::decision(*decision),
+                of(Target::Finding(*finding))
+            )
+        }
+        Act::WorkDone { finding } => format!("Work done: {}", of(Target::Finding(*finding))),
+        Act::BuyListed { what, n, .. } => format!("To buy: {n} × {what}"),
+        Act::Ordered { want, n } => format!("Ordered: {n} × {}", of(want_target(*want))),
+        Act::Arrived { want, n } => format!("Arrived: {n} × {}", of(want_target(*want))),
+        Act::PartReplaced { part: p, .. } => format!("New part in place of {}", part(*p)),
+        Act::FixingRenewed { fixing, spec, .. } => {
+            format!(
+                "{} from now on: {}",
+                of(Target::Fixing(*fixing)),
+                spec.label()
+            )
+        }
+        Act::Moved { line, from, to, .. } if from == to => {
+            format!(
+                "Recounted, right: {} in {}",
+                of(Target::Line(*line)),
+                account(job, *from)
+            )
+        }
+        Act::Moved {
+            line, from, to, n, ..
+        } => {
+            format!(
+                "Moved: {n} × {} from {} to {}",
+                of(Target::Line(*line)),
+                account(job, *from),
+                account(job, *to)
+            )
+        }
+        Act::StockAdded { line, n, .. } => format!("New: {n} × {}", of(Target::Line(*line))),
+        Act::StrayFound { spec, place } => format!("Found, unknown: {} {place}", spec.label()),
+        Act::StrayIdentified { stray, line } => {
+            format!(
+                "{} is {}",
+                of(Target::Stray(*stray)),
+                of(Target::Line(*line))
+            )
+        }
+        Act::StraySettled { stray, reason } => format!("{}: {reason}", of(Target::Stray(*stray))),
+        Act::LeftOff { what, reason, .. } => format!("Left off: {} ({reason})", of(*what)),
+        Act::PartPlaced { part: p, buried } if buried.is_empty() => format!("Back: {}", part(*p)),
+        Act::PartPlaced { part: p, buried } => {
+            format!(
+                "Back: {}, over {} still owed",
+                part(*p),
+                plural(buried.len() as u32, "thing")
+            )
+        }
+        Act::Started { fixing, places, .. } => format!("Started: {}", fix(*fixing, places.len())),
+        Act::Tightened {
+            fixing,
+            places,
+            to,
+            value,
+        } => {
+            let to = match to {
+                Tight::Snug => "snug".to_owned(),
+                Tight::Stage(n) => format!("stage {n}"),
+                Tight::Final => "final".to_owned(),
+            };
+            let value = value.map_or(String::new(), |v| format!(", {}", small::figure(v, style)));
+            format!("Tightened, {to}{value}: {}", fix(*fixing, places.len()))
+        }
+        Act::Doubted { what, .. } => format!("Doubtful: {}", of(*what)),
+        Act::ExtraFitted { line, n, .. } => format!("Fitted: {n} × {}", of(Target::Line(*line))),
+        Act::ItemFitted {
+            item,
+            n,
+            old: false,
+        } => format!("Renewed: {n} × {}", of(Target::Item(*item))),
+        Act::ItemFitted { item, n, .. } => {
+            format!("Old one fitted: {n} × {}", of(Target::Item(*item)))
+        }
+        Act::EndPushed { end, .. } => format!("Joined: {}", of(Target::End(*end))),
+        Act::EndSecured { end } => format!("Made fast: {}", of(Target::End(*end))),
+        Act::Checked { what, .. } => format!("Checked by a second person: {}", of(*what)),
+        Act::AfterRunOwed {
+            what, text, due, ..
+        } => {
+            format!(
+                "Owed {}: {} {text}",
+                small::due(*due),
+                small::after_run(*what)
+            )
+        }
+        Act::AfterRunDone { after_run, reading } => {
+            format!("Done: {} {reading}", of(Target::AfterRun(*after_run)))
+        }
+        Act::Touched { what, sure: true } => format!("Touched and sure: {}", of(*what)),
+        Act::Touched { what, .. } => format!("Not sure: {}", of(*what)),
+        Act::PhotoTaken(p) if p.caption.is_empty() => "Photo".to_owned(),
+        Act::PhotoTaken(p) => format!("Photo: {}", p.caption),
+        Act::MarkSet { number, what, .. } => format!("Mark {number}: {}", of(*what)),
+        Act::NoteAdded { text, .. } => format!("Note: {text}"),
+        Act::Struck { .. } => "Struck an entry".to_owned(),
+        Act::Excepted { owed, reason } => format!("Accepted as it is: {} ({reason})", of(owed.on)),
+        Act::SignedOff { .. } => "Signed off".to_owned(),
+        Act::Reopened { reason } => format!("Reopened: {reason}"),
+    }
+    .trim()
+    .to_owned()
+}
+
+/// The thing that a line of the to-buy list is for.
+pub fn want_target(want: Want) -> Target {
+    match want {
+        Want::Item(id) => Target::Item(id),
+        Want::Fixing(id) => Target::Fixing(id),
+        Want::Line(id) => Target::Buy(id),
+    }
+}

@@ -1,0 +1,31 @@
+//! Everything the core says, in plain trade words. The only place where
+//! sentences are made; rules and states elsewhere are values.
+mod acts;
+mod names;
+mod owed;
+mod refusals;
+mod small;
+
+pub use acts::{act, want_target};
+pub use names::{Names, account, fixing_count, fixing_short, name, plural};
+pub use owed::{OwedText, VerdictText, group, owed, verdict};
+pub use refusals::refusal;
+pub use small::*;
+
+/// How numbers and times are written for the reader.
+#[derive(Clone, Copy, Debug)]
+pub struct Style {
+    /// The decimal sign of the reader's language.
+    pub decimal: char,
+    /// A time (ms since 1970) as day and hour where the reader is.
+    pub when: fn(i64) -> String,
+}
+
+impl Default for Style {
+    fn default() -> Self {
+        Self {
+            decimal: '.',
+            when: |ms| format!("{} min", ms / 60_000),
+        }
+    }
+}

@@ -1,0 +1,251 @@
+//! What things are called: by name, by size and by where they are.
+use super::small;
+use crate::job::{Fixing, Job};
+use crate::journal::*;
+use crate::ledger::Thing;
+
+/// A list of names, cut off with a count when it is long.
+pub struct Names(pub Vec<String>);
+
+impl std::fmt::Display for Names {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        match self.0.as_slice() {
+            [] => f.write_str("nothing"),
+            [one] => f.write_str(one),
+            [one, two] => write!(f, "{one} and {two}"),
+            [one, two, three] => write!(f, "{one}, {two} and {three}"),
+            [one, two, rest @ ..] => write!(f, "{one}, {two} and {} more", rest.len()),
+        }
+    }
+}
+
+/// "1 rag", "3 rags", "5 batteries".
+pub fn plural(n: u32, one: &str) -> String {
+    if n == 1 {
+        return format!("1 {one}");
+    }
+    let many = match one {
+        it if it.ends_with('s')
+            || it.ends_with("sh")
+            || it.ends_with("ch")
+            || it.ends_with('x') =>
+        {
+            format!("{it}es")
+        }
+        it if it.ends_with("ry") || it.ends_with("ly") || it.ends_with("ty") => {
+            format!("{}ies", it.trim_end_matches('y'))
+        }
+        it => format!("{it}s"),
+    };
+    format!("{n} {many}")
+}
+
+/// "M6 x 20 bolts, 10 mm head": the size of a fixing's fasteners, many or one.
+pub fn fixing_count(n: u32, fixing: &Fixing) -> String {
+    let label = fixing.spec.label();
+    let kind = fixing.spec.kind;
+    let label = if n == 1 {
+        label
+    } else {
+        label.replacen(kind.word(), kind.words(), 1)
+    };
+    format!("{n} × {label}")
+}
+
+/// A fixing without its count: its size, and its place on its part.
+pub fn fixing_short(job: &Job, id: FixingId) -> String {
+    let Some(fixing) = job.fixings.get(id) else {
+        return "unknown fixing".to_owned();
+    };
+    let label = fixing
+        .spec
+        .label()
+        .replacen(fixing.spec.kind.word(), fixing.spec.kind.words(), 1);
+    let place = if fixing.place.is_empty() {
+        String::new()
+    } else {
+        format!(", {}", fixing.place)
+    };
+    format!("{label}{place}")
+}
+
+/// What a thing is called, standing alone.
+pub fn name(job: &Job, what: Target) -> String {
+    let unknown = || "unknown thing".to_owned();
+    match what {
+        Target::Job => job.head.as_ref().map_or_else(unknown, |h| h.title.clone()),
+        Target::Part(id) => job.parts.get(id).map_or_else(unknown, |p| p.name.clone()),
+        Target::Fixing(id) => job.fixings.get(id).map_or_else(unknown, |fixing| {
+            let parts: Vec<String> = fixing
+                .parts
+                .iter()
+                .map(|&p| name(job, Target::Part(p)))
+                .collect();
+            let of = if parts.is_empty() {
+                String::new()
+            } else {
+                format!(" of {}", Names(parts))
+            };
+            format!("{}{of}", fixing_short(job, id))
+        }),
+        Target::Connection(id) => job
+            .connections
+            .get(id)
+            .map_or_else(unknown, |c| c.name.clone()),
+        Target::End(id) => job
+            .connections
+            .get(id.connection)
+            .map_or_else(unknown, |c| {
+                let end = &c.end(id.side).end;
+                let at = match end.on {
+                    _ if !end.label.is_empty() => end.label.clone(),
+                    Some(part) => name(job, Target::Part(part)),
+                    None => "machine".to_owned(),
+                };
+                format!("{}, end at {at}", c.name)
+            }),
+        Target::Item(id) => job.items.get(id).map_or_else(unknown, |it| {
+            let size = if it.size.is_empty() {
+                String::new()
+            } else {
+                format!(" {}", it.size)
+            };
+            let on = match it.on {
+                Target::Part(_) | Target::End(_) => format!(" of {}", name(job, it.on)),
+                _ => String::new(),
+            };
+            let count = if it.count == 1 {
+                String::new()
+            } else {
+                format!("{} × ", it.count)
+            };
+            format!("{count}{}{size}{on}", it.name)
+        }),
+        Target::Container(id) => job.containers.get(id).map_or_else(unknown, |c| {
+            let named = if c.name.is_empty() {
+                String::new()
+            } else {
+                format!(" ({})", c.name)
+            };
+            format!("{} {}{named}", small::container_kind(c.kind), c.tag)
+        }),
+        Target::Opening(id) => job
+            .openings
+            .get(id)
+            .map_or_else(unknown, |o| o.name.clone()),
+        Target::Inside(id) => job.insides.get(id).map_or_else(unknown, |it| {
+            let at = where_inside(job, id);
+            let at = if at.is_empty() {
+                String::new()
+            } else {
+                format!(" in {at}")
+            };
+            let n = if it.put.n == 1 {
+                String::new()
+            } else {
+                format!("{} × ", it.put.n)
+            };
+            format!("{n}{}{at}", it.put.name)
+        }),
+        Target::Fluid(id) => job.fluids.get(id).map_or_else(unknown, |f| f.name.clone()),
+        Target::Treatment(id) => job.treatments.get(id).map_or_else(unknown, |t| {
+            let product = if t.treatment.product.is_empty() {
+                small::treatment_kind(t.treatment.kind).to_owned()
+            } else {
+                format!(
+                    "{} {}",
+                    small::treatment_kind(t.treatment.kind),
+                    t.treatment.product
+                )
+            };
+            format!("{product} on {}", name(job, t.treatment.on))
+        }),
+        Target::Supply(id) => job
+            .supplies
+            .get(id)
+            .map_or_else(unknown, |s| s.name.clone()),
+        Target::Step(id) => job
+            .steps
+            .get(id)
+            .map_or_else(unknown, |s| s.step.text.clone()),
+        Target::Finding(id) => job.findings.get(id).map_or_else(unknown, |f| match f.on {
+            Target::Job => f.text.clone(),
+            on => format!("{}: {}", name(job, on), f.text),
+        }),
+        Target::Buy(id) => job.buys.get(id).map_or_else(unknown, |b| b.what.clone()),
+        Target::Stray(id) => job
+            .strays
+            .get(id)
+            .map_or_else(unknown, |s| format!("{} found {}", s.spec.label(), s.place)),
+        Target::AfterRun(id) => job.after_runs.get(id).map_or_else(unknown, |a| {
+            let kind = small::after_run(a.what);
+            match (a.text.is_empty(), a.on) {
+                (false, _) => a.text.clone(),
+                (true, Target::Job) => kind.to_owned(),
+                (true, on) => format!("{kind}: {}", name(job, on)),
+            }
+        }),
+        Target::Line(id) => job
+            .lines
+            .get(id)
+            .map_or_else(unknown, |line| match &line.thing {
+                Thing::Fastener(spec) | Thing::Extra(spec) | Thing::Stray(spec) => {
+                    let label = spec.label();
+                    match line.of {
+                        Target::Fixing(f) => {
+                            let parts = job
+                                .fixings
+                                .get(f)
+                                .map(|f| f.parts.clone())
+                                .unwrap_or_default();
+                            let parts = parts.iter().map(|&p| name(job, Target::Part(p))).collect();
+                            format!("{label} of {}", Names(parts))
+                        }
+                        _ => label,
+                    }
+                }
+                _ => name(job, line.of),
+            }),
+    }
+}
+
+fn where_inside(job: &Job, id: InsideId) -> String {
+    let Some(it) = job.insides.get(id) else {
+        return String::new();
+    };
+    match it.put.opening.and_then(|o| job.openings.get(o)) {
+        Some(opening) if it.put.place.is_empty() => opening.name.clone(),
+        Some(opening) => format!("{}, {}", opening.name, it.put.place),
+        None => it.put.place.clone(),
+    }
+}
+
+/// Where things of an account are.
+pub fn account(job: &Job, at: Account) -> String {
+    match at {
+        Account::Fixing(id) => format!("in place, {}", name(job, Target::Fixing(id))),
+        Account::Item(_) | Account::Part(_) => "in place".to_owned(),
+        Account::Inside(_) => "inside".to_owned(),
+        Account::Container(id) => name(job, Target::Container(id)),
+        Account::Bench => "the bench".to_owned(),
+        Account::Scrapped => "scrap".to_owned(),
+        Account::Missing => "missing".to_owned(),
+        Account::Spare => "spares".to_owned(),
+        Account::LeftOff => "left off".to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn counts_and_lists_read_as_speech() {
+        assert_eq!(plural(1, "rag"), "1 rag");
+        assert_eq!(plural(3, "box"), "3 boxes");
+        assert_eq!(plural(2, "delivery"), "2 deliveries");
+        let names = |n: usize| Names((0..n).map(|n| format!("p{n}")).collect()).to_string();
+        assert_eq!(names(3), "p0, p1 and p2");
+        assert_eq!(names(5), "p0, p1 and 3 more");
+    }
+}

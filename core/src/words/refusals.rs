@@ -1,0 +1,207 @@
+//! Why a command was refused: what happened, to which thing, what to do.
+use super::{Names, Style, account, name, plural, small};
+use crate::job::{Job, Kind, Refusal};
+use crate::journal::*;
+
+fn kind(kind: Kind) -> &'static str {
+    match kind {
+        Kind::Part => "part",
+        Kind::Fixing => "fixing",
+        Kind::Connection => "connection",
+        Kind::Item => "one-use item",
+        Kind::Container => "container",
+        Kind::Opening => "opening",
+        Kind::Inside => "thing put in",
+        Kind::Fluid => "fluid",
+        Kind::Treatment => "lubricant or sealant",
+        Kind::Supply => "supply",
+        Kind::Step => "make-safe step",
+        Kind::Finding => "finding",
+        Kind::Buy => "to-buy line",
+        Kind::Stray => "stray fastener",
+        Kind::AfterRun => "check after running",
+        Kind::Line => "line of the count",
+        Kind::Photo => "photo",
+        Kind::Event => "entry",
+        Kind::Name => "name",
+    }
+}
+
+/// Says a refusal.
+pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
+    let part = |id: PartId| name(job, Target::Part(id));
+    let fixing = |id: FixingId| name(job, Target::Fixing(id));
+    let end = |id: EndId| name(job, Target::End(id));
+    let number =
+        |id: FixingId, place: u16| job.fixings.get(id).map_or(place + 1, |f| f.number(place));
+    match refusal {
+        Refusal::Unknown(k) => format!(
+            "This {} is not in the job. Reload the page and look again.",
+            kind(*k)
+        ),
+        Refusal::NotOpen => "The job was never opened.".to_owned(),
+        Refusal::OpenAlready => "This is another job than the one that is open.".to_owned(),
+        Refusal::SignedOff => {
+            "The job is signed off. Reopen it first, on the Audit screen.".to_owned()
+        }
+        Refusal::NameMissing(Kind::Name) => "Say who you are first, under Settings.".to_owned(),
+        Refusal::NameMissing(k) => format!("The {} needs a name.", kind(*k)),
+        Refusal::CountZero => "The count is nought. Set how many.".to_owned(),
+        Refusal::CountTooLarge { most } => format!("At most {most} fit here."),
+        Refusal::CountsDoNotFit { touched, accounted } => {
+            format!(
+                "{touched} were touched, but {accounted} are accounted for. Set the counts so that they agree."
+            )
+        }
+        Refusal::NotThere {
+            line,
+            from,
+            wanted,
+            there,
+        } => format!(
+            "{wanted} × {} wanted from {}, but {there} there. Recount it, or say that new ones came.",
+            name(job, Target::Line(*line)),
+            account(job, *from)
+        ),
+        Refusal::TagTaken { tag } => format!("Tag {tag} is in use. Take another."),
+        Refusal::TagWrong { tag } => {
+            format!("{tag} is no tag code: a digit is wrong or two are swapped. Read it again.")
+        }
+        Refusal::PartIsOff(id) => format!("{} is off already.", part(*id)),
+        Refusal::PartIsBack(id) => format!("{} is back already.", part(*id)),
+        Refusal::PartNotOff(id) => format!("{} is not off.", part(*id)),
+        Refusal::Circle(list) => {
+            let list = list.iter().map(|&t| name(job, t)).collect();
+            format!(
+                "Each would have to come off before the other: {}. Leave one of them out.",
+                Names(list)
+            )
+        }
+        Refusal::NothingToHold { fixing: f, part: p } => {
+            format!(
+                "{} is still off, so {} have nothing to hold. Put the part back first.",
+                part(*p),
+                fixing(*f)
+            )
+        }
+        Refusal::StackIncomplete { fixing: f, part: p } => format!(
+            "{} also hold {}, which is off. They stay temporary until it is back.",
+            fixing(*f),
+            part(*p)
+        ),
+        Refusal::WrongThing {
+            place,
+            wanted,
+            offered,
+            short,
+            ..
+        } => {
+            let short = short.map_or(String::new(), |s| {
+                format!(" {} would then be one short.", fixing(s))
+            });
+            format!(
+                "Place {place} wants {}, not {}.{short}",
+                wanted.label(),
+                offered.label()
+            )
+        }
+        Refusal::PlaceUnknown { fixing: f, place } => {
+            format!("{} has no place {}.", fixing(*f), place + 1)
+        }
+        Refusal::PlaceIs {
+            fixing: f,
+            place,
+            state,
+        } => format!(
+            "Place {} of {} is {}.",
+            number(*f, *place),
+            fixing(*f),
+            small::place_state(*state)
+        ),
+        Refusal::WouldBury { part: p, owed } => {
+            let owed: Vec<String> = owed.iter().map(|&t| name(job, t)).collect();
+            format!(
+                "{} would hide what is still owed: {}. Do that first.",
+                part(*p),
+                Names(owed)
+            )
+        }
+        Refusal::StillFastened {
+            part: p, fixings, ..
+        } => {
+            let list = fixings.iter().map(|&f| fixing(f)).collect();
+            format!(
+                "{} is still held by {}. Undo these first.",
+                part(*p),
+                Names(list)
+            )
+        }
+        Refusal::EndIs { end: e, state } => {
+            let joint = job.end(*e).map_or(Joint::PushOn, |it| it.end.joint);
+            format!("{} is {}.", end(*e), small::end_state(*state, joint))
+        }
+        Refusal::WrongEnd { end: e, seat } => {
+            format!(
+                "{} does not belong there: that is the seat of {}.",
+                end(*e),
+                end(*seat)
+            )
+        }
+        Refusal::Curing { treatment, until } => format!(
+            "{} is still curing, until {}.",
+            name(job, Target::Treatment(*treatment)),
+            (style.when)(*until)
+        ),
+        Refusal::AlreadySo(what) => format!("{}: that is so already.", name(job, *what)),
+        Refusal::NeedsNew { what, short } => {
+            format!(
+                "{} take new ones, {} to be had. An old one would be a temporary.",
+                name(job, *what),
+                plural(*short, "new one")
+            )
+        }
+        Refusal::RepairFirst { fixing: f, place } => {
+            format!(
+                "Place {} of {} is broken. Repair it first.",
+                number(*f, *place),
+                fixing(*f)
+            )
+        }
+        Refusal::SameName { name } => {
+            format!(
+                "{name} did the tightening. A second look needs other eyes: change who is at work under Settings."
+            )
+        }
+        Refusal::ReasonMissing => "Give a reason; it stands in the record.".to_owned(),
+        Refusal::StillOwed { n } => format!(
+            "{} still owed. Settle them, or give each an exception with a reason.",
+            plural(*n, "thing")
+        ),
+        Refusal::NotOwed => "That is settled already.".to_owned(),
+        Refusal::BuiltOn { by, .. } => format!(
+            "{} built on it. Strike those first, the latest first.",
+            plural(by.len() as u32, "later entry")
+        ),
+        Refusal::CannotStrike { .. } => "This entry cannot be struck.".to_owned(),
+        Refusal::StruckAlready { .. } => "This entry is struck already.".to_owned(),
+        Refusal::StillInside { n } => {
+            format!("{n} still inside. That is never signed away: take it out.",)
+        }
+        Refusal::NotDecided(id) => format!("{}: decide first.", name(job, Target::Finding(*id))),
+        Refusal::NoPlaceFor {
+            fixing: f,
+            wanted,
+            free,
+        } => {
+            format!(
+                "{wanted} wanted, but {} has {} left.",
+                fixing(*f),
+                plural(*free, "place")
+            )
+        }
+        Refusal::StageUnknown { fixing: f, stage } => {
+            format!("{} has no stage {stage}.", fixing(*f))
+        }
+        Refusal::PhotoUnreadable => "The photo could not be read. Take it again.".to_owned(),
+    }
+}
