@@ -1,0 +1,189 @@
+//! The small things that are undone and done up again, by their trade names,
+//! with whether the trade fits them twice.
+//!
+//! The default is a default: the person may decide otherwise, and then it is an
+//! exception with a name and a reason, which the ledger keeps.
+
+use super::kind::FastenerKind;
+
+/// Whether a thing goes back as it came off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum Reuse {
+    /// A new one is owed.
+    Renew,
+    /// It goes back if it is found good.
+    Inspect,
+    /// It goes back.
+    Reuse,
+}
+
+/// Where a default comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// A page that was read.
+    Seen(&'static str),
+    /// Common practice, no source.
+    CommonPractice,
+}
+
+/// A thing known by name.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct CommonItem {
+    pub name: &'static str,
+    /// What it is counted as; `None` for seals and the like, which are not
+    /// fasteners.
+    pub kind: Option<FastenerKind>,
+    pub reuse: Reuse,
+    pub basis: Basis,
+}
+
+const fn item(
+    name: &'static str,
+    kind: Option<FastenerKind>,
+    reuse: Reuse,
+    basis: Basis,
+) -> CommonItem {
+    CommonItem {
+        name,
+        kind,
+        reuse,
+        basis,
+    }
+}
+
+use Basis::{CommonPractice, Seen};
+use FastenerKind as K;
+use Reuse::{Inspect, Renew, Reuse as Again};
+
+const TM_280: Basis = Seen("TM 5-5420-280-23&P");
+const TM_363: Basis = Seen("TM 9-2320-363-20-1");
+const TM_374: Basis = Seen("TM 5-3895-374-24-1");
+
+/// Everything known by name.
+pub const COMMON_ITEMS: &[CommonItem] = &[
+    item("gasket", None, Renew, TM_280),
+    item("O-ring", None, Renew, TM_280),
+    item("lip seal", None, Renew, TM_363),
+    item("packing", None, Renew, TM_363),
+    item("crush washer", Some(K::Washer), Renew, CommonPractice),
+    item("copper washer", Some(K::Washer), Renew, CommonPractice),
+    item("aluminium washer", Some(K::Washer), Renew, CommonPractice),
+    item("bonded seal washer", Some(K::Washer), Renew, CommonPractice),
+    item("split pin", Some(K::SplitPin), Renew, TM_280),
+    item("lock wire", Some(K::Other), Renew, TM_280),
+    item("lock washer", Some(K::Washer), Renew, TM_280),
+    item("tab washer", Some(K::Washer), Renew, TM_374),
+    item("self-locking nut", Some(K::Nut), Renew, TM_280),
+    item("nylon insert nut", Some(K::Nut), Renew, TM_374),
+    item("staked nut", Some(K::Nut), Renew, CommonPractice),
+    item(
+        "stretch bolt",
+        Some(K::Bolt),
+        Renew,
+        Seen("one page on bolts taken into the proof range"),
+    ),
+    item(
+        "angle-tightened bolt",
+        Some(K::Bolt),
+        Renew,
+        Seen("one page on bolts taken into the proof range"),
+    ),
+    item("pre-coated bolt", Some(K::Bolt), Renew, CommonPractice),
+    item("circlip", Some(K::Circlip), Renew, CommonPractice),
+    item("E-clip", Some(K::Circlip), Renew, CommonPractice),
+    item("roll pin", Some(K::Pin), Renew, CommonPractice),
+    item("blind rivet", Some(K::Rivet), Renew, CommonPractice),
+    item("crimp clamp", Some(K::Clamp), Renew, CommonPractice),
+    item("cable tie", Some(K::Clip), Renew, CommonPractice),
+    item(
+        "hose clamp, worm drive",
+        Some(K::Clamp),
+        Inspect,
+        CommonPractice,
+    ),
+    item(
+        "hose clamp, spring",
+        Some(K::Clamp),
+        Inspect,
+        CommonPractice,
+    ),
+    item("V-band clamp", Some(K::Clamp), Inspect, CommonPractice),
+    item("P-clip", Some(K::Clip), Inspect, CommonPractice),
+    item("R-clip", Some(K::Clip), Inspect, CommonPractice),
+    item("trim clip", Some(K::Clip), Inspect, CommonPractice),
+    item("push-in rivet", Some(K::Clip), Inspect, CommonPractice),
+    item("pipe clip", Some(K::Clip), Inspect, CommonPractice),
+    item("connector lock", Some(K::Clip), Inspect, CommonPractice),
+    item(
+        "hose quick-connector lock",
+        Some(K::Clip),
+        Inspect,
+        CommonPractice,
+    ),
+    item("woodruff key", Some(K::Pin), Inspect, CommonPractice),
+    item("clevis pin", Some(K::Pin), Inspect, CommonPractice),
+    item("dowel", Some(K::Pin), Again, CommonPractice),
+    item("plain washer", Some(K::Washer), Again, CommonPractice),
+    item("spacer", Some(K::Spacer), Again, CommonPractice),
+    item("shim", Some(K::Shim), Again, CommonPractice),
+    item("drain plug", Some(K::Plug), Again, CommonPractice),
+];
+
+/// The thing of that name, in any case; the plural with an "s" is understood.
+pub fn common_item(name: &str) -> Option<&'static CommonItem> {
+    let name = name.trim();
+    COMMON_ITEMS.iter().find(|it| {
+        it.name.eq_ignore_ascii_case(name)
+            || name
+                .strip_suffix(['s', 'S'])
+                .is_some_and(|one| it.name.eq_ignore_ascii_case(one))
+    })
+}
+
+/// What a kind of fastener is owed when no name narrows it.
+pub fn usual_reuse(kind: FastenerKind) -> Reuse {
+    match kind {
+        K::SplitPin | K::Circlip | K::Rivet => Renew,
+        K::Clip | K::Clamp | K::Pin | K::Other => Inspect,
+        K::Bolt | K::Nut | K::Stud | K::Screw | K::Washer | K::Spacer | K::Shim | K::Plug => Again,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn one_use_things_are_renewed_by_default() {
+        for name in [
+            "gaskets",
+            "O-rings",
+            "split pin",
+            "lock wire",
+            "lock washer",
+            "self-locking nut",
+            "stretch bolt",
+            "crush washer",
+            "copper washers",
+            "circlip",
+        ] {
+            assert_eq!(common_item(name).map(|it| it.reuse), Some(Renew), "{name}");
+        }
+        assert_eq!(common_item("unheard-of"), None);
+        assert_eq!(usual_reuse(K::Bolt), Again);
+    }
+
+    #[test]
+    fn no_name_stands_twice() {
+        for (n, one) in COMMON_ITEMS.iter().enumerate() {
+            assert!(
+                COMMON_ITEMS
+                    .iter()
+                    .skip(n + 1)
+                    .all(|it| it.name != one.name),
+                "{}",
+                one.name
+            );
+        }
+    }
+}

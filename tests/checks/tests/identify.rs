@@ -1,0 +1,303 @@
+//! Identification from measurements: every standard metric thread is measured
+//! at random within its ISO 965 6g limits with 0.05 mm of noise, and must be
+//! found. Limits as checked in threads.rs.
+#![allow(clippy::unwrap_used)]
+
+mod common;
+
+use common::Draw;
+use countback_core::fastener::identify::{
+    Confidence, Measure, Measured, Measurement, PitchCount, Place, identify, rank_threads,
+};
+use countback_core::fastener::thread_table::standard_threads;
+use countback_core::fastener::{FastenerKind, FastenerSpec, Habit, Thread};
+
+const NOISE_MM: f64 = 0.05;
+const DRAWS: usize = 300;
+
+fn reading(draw: &mut Draw, mm: f64) -> Measure {
+    let um = ((mm + draw.normal(NOISE_MM)) * 1e3).round() as u32;
+    Measure {
+        um,
+        uncertainty_um: (NOISE_MM * 2e3) as u32,
+    }
+}
+
+/// Share of draws in which the true thread is among the first `n`, over all of
+/// `threads`, and the worst thread.
+fn found(threads: &[Thread], habit: Habit, n: usize, with_pitch: bool) -> (f64, (f64, String)) {
+    let mut draw = Draw(20_240_517);
+    let (mut hits, mut worst) = (0, (1.0, String::new()));
+    for &thread in threads {
+        let limits = thread.outside_limits().unwrap();
+        let mut of_this = 0;
+        for _ in 0..DRAWS {
+            let true_mm = draw.between(limits.min_um, limits.max_um) / 1e3;
+            let outside = Some(reading(&mut draw, true_mm));
+            let pitch = with_pitch.then(|| PitchCount {
+                threads: 10,
+                over: reading(&mut draw, thread.pitch_mm().unwrap() * 10.0),
+            });
+            let measured = Measured {
+                outside,
+                pitch,
+                habit,
+                ..Measured::default()
+            };
+            let ranked = rank_threads(&measured, []);
+            of_this += usize::from(ranked.iter().take(n).any(|it| it.thread == thread));
+        }
+        hits += of_this;
+        let share = of_this as f64 / DRAWS as f64;
+        if share < worst.0 {
+            worst = (share, thread.to_string());
+        }
+    }
+    (hits as f64 / (threads.len() * DRAWS) as f64, worst)
+}
+
+fn standard(wanted: impl Fn(Thread) -> bool) -> Vec<Thread> {
+    standard_threads()
+        .map(|it| it.thread)
+        .filter(|&it| wanted(it))
+        .collect()
+}
+
+fn metric() -> Vec<Thread> {
+    standard(|it| matches!(it, Thread::Metric { .. }))
+}
+
+fn unified() -> Vec<Thread> {
+    standard(|it| matches!(it, Thread::Unified { .. }))
+}
+
+#[test]
+fn with_pitch_the_true_thread_comes_first() {
+    let (share, worst) = found(&metric(), Habit::Metric, 1, true);
+    println!("metric, pitch known, first: {share:.4}, worst {worst:?}");
+    assert!(share >= 0.95, "{share}");
+    let (share, worst) = found(&unified(), Habit::Inch, 1, true);
+    println!("unified, pitch known, first: {share:.4}, worst {worst:?}");
+    assert!(share >= 0.95, "{share}");
+    let both = standard(|it| !matches!(it, Thread::Pipe { .. }));
+    let (share, worst) = found(&both, Habit::Mixed, 1, true);
+    println!("both, mixed machine, pitch known, first: {share:.4}, worst {worst:?}");
+    assert!(share >= 0.95, "{share}");
+}
+
+#[test]
+fn without_pitch_the_true_thread_is_among_the_first_three() {
+    let (share, worst) = found(&metric(), Habit::Metric, 3, false);
+    println!("metric, no pitch, first three: {share:.4}, worst {worst:?}");
+    assert!(share >= 0.90, "{share}");
+    let (share, worst) = found(&unified(), Habit::Inch, 3, false);
+    println!("unified, no pitch, first three: {share:.4}, worst {worst:?}");
+    assert!(share >= 0.90, "{share}");
+}
+
+fn spec(stored: &str) -> FastenerSpec {
+    stored.parse().unwrap()
+}
+
+#[test]
+fn without_a_habit_metric_threads_are_still_found_with_pitch() {
+    let (share, worst) = found(&metric(), Habit::Mixed, 1, true);
+    println!("metric on a mixed machine, pitch known, first: {share:.4}, worst {worst:?}");
+    assert!(share >= 0.95, "{share}");
+}
+
+#[test]
+fn a_nut_is_found_by_its_bore_and_pitch() {
+    let mut draw = Draw(11);
+    let (mut hits, mut tried) = (0, 0);
+    for thread in metric() {
+        let limits = thread.bore_limits().unwrap();
+        for _ in 0..100 {
+            let bore = draw.between(limits.min_um, limits.max_um) / 1e3;
+            let measured = Measured {
+                kind: FastenerKind::Nut,
+                bore: Some(reading(&mut draw, bore)),
+                pitch: Some(PitchCount {
+                    threads: 5,
+                    over: reading(&mut draw, thread.pitch_mm().unwrap() * 5.0),
+                }),
+                ..Measured::default()
+            };
+            tried += 1;
+            hits += usize::from(
+                rank_threads(&measured, []).first().map(|it| it.thread) == Some(thread),
+            );
+        }
+    }
+    println!("nuts: {hits} of {tried}");
+    assert!(hits * 100 >= tried * 95, "{hits} of {tried}");
+}
+
+/// Story "bolt on the floor": an M8 x 25 flange bolt, two jobs open.
+#[test]
+fn a_bolt_on_the_floor_is_offered_the_places_of_both_jobs() {
+    let flange_25 = spec("bolt | thread=M8 x 1.25 | length=25 | head=hex flange 10 mm");
+    let flange_30 = spec("bolt | thread=M8 x 1.25 | length=30 | head=hex flange 10 mm");
+    let loosely = spec("bolt | length=25 | head=hex 10 mm");
+    let nut = spec("nut | thread=M8 x 1.25");
+    let place = |key, job, spec, short| Place {
+        key,
+        job,
+        spec,
+        short,
+    };
+    let places = [
+        place(1, "van", &flange_25, 0),
+        place(2, "van", &flange_30, 1),
+        place(3, "tractor", &flange_25, 1),
+        place(4, "van", &loosely, 1),
+        place(5, "tractor", &nut, 2),
+    ];
+    let answer = identify(&Measured::from_spec(&flange_25), &places);
+    let keys: Vec<_> = answer.places.iter().map(|it| it.key).collect();
+    assert_eq!(
+        keys,
+        [3, 4, 1],
+        "short ones first, the longer bolt and the nut not at all"
+    );
+    assert_eq!(answer.confidence, Confidence::Sure);
+}
+
+/// Story "one over": when none is short, nothing is presented as short.
+#[test]
+fn one_over_lists_short_places_first_and_none_when_none_fit() {
+    let m6 = spec("bolt | thread=M6 x 1 | length=20");
+    let measured = Measured {
+        outside: Some(Measure {
+            um: 5_900,
+            uncertainty_um: 100,
+        }),
+        pitch: Some(PitchCount {
+            threads: 8,
+            over: Measure {
+                um: 8_050,
+                uncertainty_um: 200,
+            },
+        }),
+        length: Some(Measure {
+            um: 20_200,
+            uncertainty_um: 500,
+        }),
+        ..Measured::default()
+    };
+    let places = [
+        Place {
+            key: "a",
+            job: 1,
+            spec: &m6,
+            short: 0,
+        },
+        Place {
+            key: "b",
+            job: 1,
+            spec: &m6,
+            short: 1,
+        },
+    ];
+    let answer = identify(&measured, &places);
+    assert_eq!(answer.threads[0].thread, "M6".parse().unwrap());
+    assert_eq!(
+        answer.places.iter().map(|it| it.key).collect::<Vec<_>>(),
+        ["b", "a"]
+    );
+    let m8 = spec("bolt | thread=M8 x 1.25 | length=20");
+    let none = identify(
+        &measured,
+        &[Place {
+            key: "c",
+            job: 1,
+            spec: &m8,
+            short: 1,
+        }],
+    );
+    assert!(none.places.is_empty());
+}
+
+#[test]
+fn the_next_measurement_is_the_one_that_decides() {
+    let short = spec("bolt | thread=M6 x 1 | length=20 | head=hex 10 mm");
+    let long = spec("bolt | thread=M6 x 1 | length=35 | head=hex 10 mm");
+    let place = |key, spec| Place {
+        key,
+        job: 1,
+        spec,
+        short: 1,
+    };
+    let by_head = Measured {
+        head: short.head,
+        ..Measured::default()
+    };
+    let answer = identify(&by_head, &[place(1, &short), place(2, &long)]);
+    assert_eq!(
+        answer.next.map(|it| it.measurement),
+        Some(Measurement::Length)
+    );
+    // With no places to tell apart, an M10 measured over its crests wants its
+    // pitch counted.
+    let over_crests = Measured {
+        outside: Some(Measure {
+            um: 9_850,
+            uncertainty_um: 100,
+        }),
+        ..Measured::default()
+    };
+    let answer = identify::<u8, u8>(&over_crests, &[]);
+    assert_eq!(
+        answer.next.map(|it| it.measurement),
+        Some(Measurement::Pitch)
+    );
+    assert!(answer.confidence < Confidence::Sure);
+    // One place left: nothing more to measure.
+    let both = Measured {
+        length: Some(Measure {
+            um: 35_000,
+            uncertainty_um: 500,
+        }),
+        ..by_head
+    };
+    let both = Measured {
+        thread: short.thread,
+        ..both
+    };
+    let answer = identify(&both, &[place(1, &short), place(2, &long)]);
+    assert_eq!(answer.places.len(), 1);
+    assert_eq!(answer.next, None);
+}
+
+#[test]
+fn nothing_is_claimed_of_a_reading_off_every_thread() {
+    let measured = Measured {
+        outside: Some(Measure {
+            um: 45_000,
+            uncertainty_um: 100,
+        }),
+        ..Measured::default()
+    };
+    assert!(rank_threads(&measured, []).is_empty());
+}
+
+/// At most 2 ms over 2,000 places and all threads. Only an optimised build is
+/// held to it.
+#[test]
+fn identification_is_quick() {
+    let specs = countback_checks::identify_case::specs();
+    let mut times: Vec<_> = (0..50)
+        .map(|_| {
+            let start = std::time::Instant::now();
+            let answer = countback_checks::identify_case::identify_once(&specs);
+            assert!(!answer.places.is_empty());
+            start.elapsed()
+        })
+        .collect();
+    times.sort();
+    let median = times[times.len() / 2];
+    println!("identify over 2,000 places: median {median:?}");
+    if !cfg!(debug_assertions) {
+        assert!(median.as_micros() <= 2_000, "{median:?}");
+    }
+}
