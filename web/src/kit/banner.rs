@@ -41,7 +41,7 @@ pub fn Banner(props: &BannerProps) -> Html {
     let has_acts = !matches!(&props.children, Html::VList(list) if list.is_empty());
     html! {
         <div class={classes!("banner", class)} {role}>
-            <Glyph icon={props.icon.unwrap_or(icon)} />
+            <span class="banner__mark"><Glyph icon={props.icon.unwrap_or(icon)} /></span>
             <div class="banner__words">
                 <p class="banner__title">{ props.title.clone() }</p>
                 if let Some(text) = &props.text { <p class="banner__rest">{ text.clone() }</p> }

@@ -2,6 +2,9 @@
 
 use super::{Glyph, Icon};
 use crate::router::Tab;
+use gloo::events::EventListener;
+use wasm_bindgen::JsCast;
+use web_sys::HtmlElement;
 use yew::prelude::*;
 
 /// Properties of [`NavBar`].
@@ -46,5 +49,35 @@ pub fn NavBar(props: &NavBarProps) -> Html {
             </li>
         }
     });
-    html! { <nav class="nav" aria-label="Screens"><ul class="nav__list">{ for items }</ul></nav> }
+    let node = use_node_ref();
+    {
+        let node = node.clone();
+        use_effect_with((), move |()| {
+            publish_height(&node);
+            let listener = web_sys::window().map(|window| {
+                EventListener::new(&window, "resize", move |_| publish_height(&node))
+            });
+            move || drop(listener)
+        });
+    }
+    html! { <nav ref={node} class="nav" aria-label="Screens"><ul class="nav__list">{ for items }</ul></nav> }
+}
+
+/// Tells the styles how high the bar has come out, so that the main act stands on it whatever the size of the text.
+fn publish_height(node: &NodeRef) {
+    let (Some(bar), Some(document)) = (
+        node.cast::<HtmlElement>(),
+        web_sys::window().and_then(|it| it.document()),
+    ) else {
+        return;
+    };
+    if let Some(root) = document
+        .document_element()
+        .as_ref()
+        .and_then(|it| it.dyn_ref::<HtmlElement>())
+    {
+        let _ = root
+            .style()
+            .set_property("--bar", &format!("{}px", bar.offset_height()));
+    }
 }

@@ -102,7 +102,7 @@ pub fn ListRow(props: &ListRowProps) -> Html {
         html! { <div class="row__words">{ words }</div> }
     };
     let has_act = !matches!(&props.children, Html::VList(list) if list.is_empty());
-    let leads = props.href.is_some() && !has_act;
+    let leads = (props.href.is_some() || props.onpress.is_some()) && !has_act;
     html! {
         <li class={classes!("row", state, mark)}>
             if let Some(icon) = props.lead { <span class="row__lead"><Glyph {icon} /></span> }
@@ -110,9 +110,22 @@ pub fn ListRow(props: &ListRowProps) -> Html {
             if let Some(Tally { n, of }) = props.tally {
                 <span class="row__figure"><Count {n} {of} state={props.state} /></span>
             }
-            if has_act { <span class="row__act">{ props.children.clone() }</span> }
             if leads { <span class="row__go"><Glyph icon={Icon::Forward} /></span> }
+            if props.state.is_some() || has_act {
+                <div class="row__foot">
+                    if let Some(state) = props.state { <StateTag {state} word={props.owed.clone()} icon={stamp(props.mark)} /> }
+                    if has_act { <span class="row__act">{ props.children.clone() }</span> }
+                </div>
+            }
         </li>
+    }
+}
+
+/// A struck line is stamped as struck, whatever its state was.
+fn stamp(mark: RowMark) -> Option<Icon> {
+    match mark {
+        RowMark::Struck => Some(Icon::Undo),
+        RowMark::None | RowMark::Chosen => None,
     }
 }
 
@@ -131,9 +144,6 @@ fn words(props: &ListRowProps) -> Html {
                     if let Some(code) = &props.tag { <TagCode code={code.clone()} /> }
                     if let Some(lies) = &props.lies { <span>{ lies.clone() }</span> }
                 </span>
-            }
-            if let Some(state) = props.state {
-                <span class="row__owed"><StateTag {state} word={props.owed.clone()} /></span>
             }
         </>
     }
