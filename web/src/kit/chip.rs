@@ -1,0 +1,106 @@
+//! Chips: choose one or several with a thumb. Which are chosen is the screen's to keep.
+
+use super::{Glyph, Icon, use_id};
+use implicit_clone::ImplicitClone;
+use implicit_clone::unsync::IArray;
+use yew::prelude::*;
+
+/// Properties of [`Chip`].
+#[derive(Properties, PartialEq)]
+pub struct ChipProps {
+    pub label: AttrValue,
+    #[prop_or_default]
+    pub pressed: bool,
+    #[prop_or_default]
+    pub icon: Option<Icon>,
+    #[prop_or_default]
+    pub onpress: Callback<()>,
+}
+
+/// One chip that is on or off.
+#[component]
+pub fn Chip(props: &ChipProps) -> Html {
+    let icon = if props.pressed {
+        Some(Icon::Check)
+    } else {
+        props.icon
+    };
+    html! {
+        <button type="button" class="chip" aria-pressed={if props.pressed { "true" } else { "false" }}
+            onclick={props.onpress.reform(|_: MouseEvent| ())}>
+            if let Some(icon) = icon { <Glyph {icon} /> }
+            <span>{ props.label.clone() }</span>
+        </button>
+    }
+}
+
+/// One choice of a [`ChipRow`].
+#[derive(Clone, Debug, PartialEq)]
+pub struct ChipItem<T> {
+    /// What the screen gets back when the chip is pressed.
+    pub value: T,
+    pub label: AttrValue,
+    pub icon: Option<Icon>,
+    pub pressed: bool,
+}
+
+impl<T: Clone> ImplicitClone for ChipItem<T> {}
+
+impl<T: PartialEq> ChipItem<T> {
+    /// A choice without icon.
+    pub fn new(value: T, label: impl Into<AttrValue>, pressed: bool) -> Self {
+        ChipItem {
+            value,
+            label: label.into(),
+            icon: None,
+            pressed,
+        }
+    }
+
+    /// The same choice with an icon.
+    pub fn with_icon(mut self, icon: Icon) -> Self {
+        self.icon = Some(icon);
+        self
+    }
+}
+
+/// Properties of [`ChipRow`].
+#[derive(Properties, PartialEq)]
+pub struct ChipRowProps<T: Clone + PartialEq + 'static> {
+    /// What is chosen: "Head size".
+    pub label: AttrValue,
+    pub items: IArray<ChipItem<T>>,
+    /// The value of the chip pressed, on or off.
+    pub onpress: Callback<T>,
+    /// A last chip that opens what is not listed: "Other".
+    #[prop_or_default]
+    pub more: Option<AttrValue>,
+    #[prop_or_default]
+    pub onmore: Callback<()>,
+}
+
+/// A labelled row of chips that wraps. Whether one or several may be on is decided by the screen that holds them.
+#[component]
+pub fn ChipRow<T: Clone + PartialEq + 'static>(props: &ChipRowProps<T>) -> Html {
+    let id = use_id();
+    let chips = props.items.iter().map(|item| {
+        let value = item.value.clone();
+        html! {
+            <Chip key={item.label.to_string()} label={item.label.clone()} icon={item.icon} pressed={item.pressed}
+                onpress={props.onpress.reform(move |()| value.clone())} />
+        }
+    });
+    html! {
+        <div class="chips" role="group" aria-labelledby={id.clone()}>
+            <span class="chips__label" {id}>{ props.label.clone() }</span>
+            <div class="chips__row">
+                { for chips }
+                if let Some(more) = &props.more {
+                    <button type="button" class="chip" onclick={props.onmore.reform(|_: MouseEvent| ())}>
+                        <Glyph icon={Icon::More} /><span>{ more.clone() }</span>
+                    </button>
+                }
+            </div>
+        </div>
+    }
+}

@@ -1,0 +1,53 @@
+//! One numbered mark on a photograph.
+
+use super::PhotoPoint;
+use implicit_clone::ImplicitClone;
+use web_sys::HtmlElement;
+use yew::prelude::*;
+
+/// A mark: its number, where it sits and what it points at.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoMark {
+    pub number: u16,
+    pub point: PhotoPoint,
+    /// What it points at: "upper bolt, M8".
+    pub name: AttrValue,
+}
+
+impl ImplicitClone for PhotoMark {}
+
+/// Properties of [`MarkButton`].
+#[derive(Properties, PartialEq)]
+pub(super) struct MarkButtonProps {
+    pub mark: PhotoMark,
+    pub chosen: bool,
+    pub onpress: Callback<()>,
+}
+
+/// The mark as a button. Its place is set through the style object: a style attribute would be refused by the
+/// content-security policy.
+#[component]
+pub(super) fn MarkButton(props: &MarkButtonProps) -> Html {
+    let node = use_node_ref();
+    {
+        let node = node.clone();
+        use_effect_with(props.mark.point, move |point| {
+            if let Some(button) = node.cast::<HtmlElement>() {
+                for (name, thousandths) in [("--x", point.x), ("--y", point.y)] {
+                    let _ = button
+                        .style()
+                        .set_property(name, &format!("{}%", f64::from(thousandths) / 10.0));
+                }
+            }
+        });
+    }
+    let onclick = props
+        .onpress
+        .reform(|event: MouseEvent| event.stop_propagation());
+    html! {
+        <button ref={node} type="button" class="photo__mark" aria-pressed={if props.chosen { "true" } else { "false" }}
+            aria-label={format!("{}: {}", props.mark.number, props.mark.name)} {onclick}>
+            <span aria-hidden="true">{ props.mark.number }</span>
+        </button>
+    }
+}

@@ -1,0 +1,41 @@
+//! Small pictures in a row, each a button that opens the photograph.
+
+use super::super::{Glyph, Icon};
+use yew::prelude::*;
+
+/// Properties of [`Thumbs`].
+#[derive(Properties, PartialEq)]
+pub struct ThumbsProps {
+    /// [`Thumb`]s.
+    pub children: Html,
+}
+
+/// A row of small pictures.
+#[component]
+pub fn Thumbs(props: &ThumbsProps) -> Html {
+    html! { <div class="thumbs">{ props.children.clone() }</div> }
+}
+
+/// Properties of [`Thumb`].
+#[derive(Properties, PartialEq)]
+pub struct ThumbProps {
+    /// `None` while it loads or if it cannot be read.
+    pub src: Option<AttrValue>,
+    /// What is seen; the name of the link.
+    pub alt: AttrValue,
+    pub href: AttrValue,
+}
+
+/// One small picture.
+#[component]
+pub fn Thumb(props: &ThumbProps) -> Html {
+    html! {
+        <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}", props.alt)}>
+            if let Some(src) = &props.src {
+                <img class="thumb__image" src={src.clone()} alt="" decoding="async" />
+            } else {
+                <span class="thumb__none"><Glyph icon={Icon::Photo} /></span>
+            }
+        </a>
+    }
+}

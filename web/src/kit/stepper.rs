@@ -1,0 +1,168 @@
+//! A count set with two large buttons; a tap on the number opens it for typing.
+
+use super::{Glyph, Icon, use_id};
+use web_sys::HtmlInputElement;
+use yew::prelude::*;
+
+/// Properties of [`Stepper`].
+#[derive(Properties, PartialEq)]
+pub struct StepperProps {
+    /// What is counted: "Bolts".
+    pub label: AttrValue,
+    pub value: u32,
+    #[prop_or(0)]
+    pub min: u32,
+    #[prop_or(999)]
+    pub max: u32,
+    #[prop_or(1)]
+    pub step: u32,
+    #[prop_or_default]
+    pub unit: Option<AttrValue>,
+    /// A line below: "4 came off".
+    #[prop_or_default]
+    pub under: Option<AttrValue>,
+    /// Called with a value that lies between `min` and `max`.
+    pub onchange: Callback<u32>,
+}
+
+/// Whether the number is shown or being typed.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Mode {
+    Shown,
+    Typing,
+}
+
+/// A stepper.
+#[component]
+pub fn Stepper(props: &StepperProps) -> Html {
+    let id = use_id();
+    let mode = use_state_eq(|| Mode::Shown);
+    let set = {
+        let onchange = props.onchange.clone();
+        let (value, min, max) = (props.value, props.min, props.max);
+        Callback::from(move |wanted: u32| {
+            let held = wanted.clamp(min, max.max(min));
+            if held != value {
+                onchange.emit(held);
+            }
+        })
+    };
+    let less = props.value.saturating_sub(props.step).max(props.min);
+    let more = props.value.saturating_add(props.step).min(props.max);
+    let middle = match *mode {
+        Mode::Shown => {
+            html! { <Shown label={props.label.clone()} value={props.value} unit={props.unit.clone()}
+            onpress={let mode = mode.clone(); move |()| mode.set(Mode::Typing)} /> }
+        }
+        Mode::Typing => html! { <Typing label={props.label.clone()} value={props.value}
+        onend={let mode = mode.clone(); let set = set.clone();
+            move |typed: Option<u32>| { if let Some(typed) = typed { set.emit(typed); } mode.set(Mode::Shown); }} /> },
+    };
+    html! {
+        <div class="stepper" role="group" aria-labelledby={id.clone()}>
+            <span class="stepper__label" {id}>{ props.label.clone() }</span>
+            <div class="stepper__row">
+                { step_button("One less", Icon::Minus, less, props, &set) }
+                { middle }
+                { step_button("One more", Icon::Plus, more, props, &set) }
+            </div>
+            if let Some(under) = &props.under {
+                <span class="stepper__under">{ under.clone() }</span>
+            }
+        </div>
+    }
+}
+
+fn step_button(
+    verb: &'static str,
+    icon: Icon,
+    to: u32,
+    props: &StepperProps,
+    set: &Callback<u32>,
+) -> Html {
+    let at_end = to == props.value;
+    let name = if props.step == 1 {
+        format!("{verb}: {}", props.label)
+    } else {
+        format!("{} to {to}", props.label)
+    };
+    html! {
+        <button type="button" class="stepper__button" aria-label={name}
+            aria-disabled={at_end.then_some("true")} onclick={set.reform(move |_: MouseEvent| to)}>
+            <Glyph {icon} />
+        </button>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct ShownProps {
+    label: AttrValue,
+    value: u32,
+    unit: Option<AttrValue>,
+    onpress: Callback<()>,
+}
+
+#[component]
+fn Shown(props: &ShownProps) -> Html {
+    html! {
+        <button type="button" class="stepper__value" aria-label={format!("{}: {}. Type a number", props.label, props.value)}
+            onclick={props.onpress.reform(|_: MouseEvent| ())}>
+            <span aria-live="polite">{ props.value }</span>
+            if let Some(unit) = &props.unit {
+                <span class="stepper__unit">{ unit.clone() }</span>
+            }
+        </button>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct TypingProps {
+    label: AttrValue,
+    value: u32,
+    /// The number typed, or `None` if it was left as it was or cannot be read.
+    onend: Callback<Option<u32>>,
+}
+
+#[component]
+fn Typing(props: &TypingProps) -> Html {
+    let node = use_node_ref();
+    {
+        let node = node.clone();
+        use_effect_with((), move |()| {
+            if let Some(input) = node.cast::<HtmlInputElement>() {
+                // A field that cannot take focus can still be tapped.
+                let _ = input.focus();
+                input.select();
+            }
+        });
+    }
+    let onblur = {
+        let (node, onend) = (node.clone(), props.onend.clone());
+        move |_: FocusEvent| {
+            onend.emit(
+                node.cast::<HtmlInputElement>()
+                    .and_then(|input| input.value().trim().parse().ok()),
+            );
+        }
+    };
+    let onkeydown = {
+        let node = node.clone();
+        let value = props.value;
+        move |event: KeyboardEvent| {
+            let Some(input) = node.cast::<HtmlInputElement>() else {
+                return;
+            };
+            match event.key().as_str() {
+                "Escape" => input.set_value(&value.to_string()),
+                "Enter" => {}
+                _ => return,
+            }
+            event.prevent_default();
+            let _ = input.blur();
+        }
+    };
+    html! {
+        <input ref={node} class="stepper__input" type="text" inputmode="numeric" enterkeyhint="done" autocomplete="off"
+            aria-label={props.label.clone()} value={props.value.to_string()} {onblur} {onkeydown} />
+    }
+}
