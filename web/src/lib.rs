@@ -1,1 +1,3 @@
 //! The Yew app: screens over the folded job. Views hold no rules.
+
+pub mod ports;
