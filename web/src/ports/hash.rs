@@ -19,7 +19,9 @@ pub async fn sha256_of(bytes: &Bytes) -> Option<String> {
         return Some(sha256_hex(bytes));
     }
     let subtle = js::window()?.crypto().ok()?.subtle();
-    let promise = subtle.digest_with_str_and_buffer_source("SHA-256", &bytes.to_js()).ok()?;
+    let promise = subtle
+        .digest_with_str_and_buffer_source("SHA-256", &bytes.to_js())
+        .ok()?;
     let digest = JsFuture::from(promise).await.ok()?;
     let digest = Uint8Array::new(digest.dyn_ref::<js_sys::ArrayBuffer>()?);
     Some(hex(&digest.to_vec()))
@@ -27,7 +29,10 @@ pub async fn sha256_of(bytes: &Bytes) -> Option<String> {
 
 fn hex(bytes: &[u8]) -> String {
     let digit = |n: u8| char::from(if n < 10 { b'0' + n } else { b'a' + n - 10 });
-    bytes.iter().flat_map(|byte| [digit(byte >> 4), digit(byte & 15)]).collect()
+    bytes
+        .iter()
+        .flat_map(|byte| [digit(byte >> 4), digit(byte & 15)])
+        .collect()
 }
 
 #[cfg(test)]

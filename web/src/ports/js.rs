@@ -19,7 +19,9 @@ pub(super) fn get(of: &JsValue, name: &str) -> Option<JsValue> {
     if of.is_undefined() || of.is_null() {
         return None;
     }
-    Reflect::get(of, &name.into()).ok().filter(|value| !value.is_undefined() && !value.is_null())
+    Reflect::get(of, &name.into())
+        .ok()
+        .filter(|value| !value.is_undefined() && !value.is_null())
 }
 
 pub(super) fn text(of: &JsValue, name: &str) -> Option<String> {

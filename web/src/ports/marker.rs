@@ -2,11 +2,7 @@
 //! It lies in another store (localStorage), because a browser can lose a database, or the tail of
 //! one, without a word; only the mark tells such a loss from a first run.
 
-use std::{
-    cell::RefCell,
-    collections::BTreeMap,
-    rc::Rc,
-};
+use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
 
 use serde::{Deserialize, Serialize};
 use web_sys::Storage;
@@ -39,7 +35,8 @@ impl Shelf for BrowserShelf {
     }
 
     fn set(&self, key: &str, text: &str) -> bool {
-        self.storage().is_some_and(|storage| storage.set_item(key, text).is_ok())
+        self.storage()
+            .is_some_and(|storage| storage.set_item(key, text).is_ok())
     }
 
     fn remove(&self, key: &str) {
@@ -49,9 +46,13 @@ impl Shelf for BrowserShelf {
     }
 
     fn keys(&self) -> Vec<String> {
-        let Some(storage) = self.storage() else { return Vec::new() };
+        let Some(storage) = self.storage() else {
+            return Vec::new();
+        };
         let count = storage.length().unwrap_or(0);
-        (0..count).filter_map(|at| storage.key(at).ok().flatten()).collect()
+        (0..count)
+            .filter_map(|at| storage.key(at).ok().flatten())
+            .collect()
     }
 }
 
@@ -99,7 +100,10 @@ pub struct Marks {
 
 impl Marks {
     pub fn new(shelf: Rc<dyn Shelf>, database: &str) -> Self {
-        Marks { shelf, prefix: format!("{database}.mark.") }
+        Marks {
+            shelf,
+            prefix: format!("{database}.mark."),
+        }
     }
 
     pub fn get(&self, job: &str) -> Option<Mark> {
@@ -120,6 +124,7 @@ impl Marks {
     pub fn all(&self) -> BTreeMap<String, Mark> {
         let keys = self.shelf.keys();
         let jobs = keys.iter().filter_map(|key| key.strip_prefix(&self.prefix));
-        jobs.filter_map(|job| Some((job.to_owned(), self.get(job)?))).collect()
+        jobs.filter_map(|job| Some((job.to_owned(), self.get(job)?)))
+            .collect()
     }
 }

@@ -49,7 +49,9 @@ pub fn install(notice: StopNotice) {
     std::panic::set_hook(Box::new(move |info| {
         stop_writing();
         let message = info.payload_as_str().unwrap_or("").to_owned();
-        let place = info.location().map(|at| format!("{}:{}", at.file(), at.line()));
+        let place = info
+            .location()
+            .map(|at| format!("{}:{}", at.file(), at.line()));
         let note = CrashNote {
             message,
             place: place.unwrap_or_default(),
@@ -77,7 +79,9 @@ fn leave(note: &CrashNote) {
 }
 
 fn show(notice: &StopNotice) {
-    let Some(document) = js::window().and_then(|window| window.document()) else { return };
+    let Some(document) = js::window().and_then(|window| window.document()) else {
+        return;
+    };
     let make = |tag: &str, text: &str| {
         let made = document.create_element(tag).ok()?;
         made.set_text_content(Some(text));
@@ -90,7 +94,9 @@ fn show(notice: &StopNotice) {
         make("a", &notice.reload),
         document.body(),
     );
-    let (Some(panel), Some(title), Some(body), Some(link), Some(page)) = parts else { return };
+    let (Some(panel), Some(title), Some(body), Some(link), Some(page)) = parts else {
+        return;
+    };
     let _ = panel.set_attribute("role", "alertdialog");
     let _ = panel.set_attribute("class", "stop-notice");
     let _ = link.set_attribute("href", "");

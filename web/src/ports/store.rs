@@ -50,15 +50,11 @@ pub trait Store {
 
     fn setting<'a>(&'a self, key: &'a str) -> Pending<'a, Result<Option<String>, Fault>>;
 
-    fn put_setting<'a>(&'a self, key: &'a str, value: &'a str)
-    -> Pending<'a, Result<(), Fault>>;
+    fn put_setting<'a>(&'a self, key: &'a str, value: &'a str) -> Pending<'a, Result<(), Fault>>;
 
     /// The setting, put there first if it is not there, in one transaction.
-    fn setting_or<'a>(
-        &'a self,
-        key: &'a str,
-        value: &'a str,
-    ) -> Pending<'a, Result<String, Fault>>;
+    fn setting_or<'a>(&'a self, key: &'a str, value: &'a str)
+    -> Pending<'a, Result<String, Fault>>;
 
     /// Deletes a job's acts, its drafts (keys starting with `job/`) and those photos and thumbnails
     /// that the caller knows no other job uses.
@@ -78,7 +74,11 @@ pub async fn verify_job(store: &dyn Store, job: &str) -> Result<(), Fault> {
     let heads = store.jobs().await?;
     let rows = store.rows(job).await?;
     let Some(head) = heads.into_iter().find(|head| head.job == job) else {
-        return if rows.rows.is_empty() { Ok(()) } else { Err(job_damaged(job)) };
+        return if rows.rows.is_empty() {
+            Ok(())
+        } else {
+            Err(job_damaged(job))
+        };
     };
     if rows.missing > 0 || chain::of_rows(&rows.rows) != head.head {
         return Err(job_damaged(job));
@@ -87,5 +87,9 @@ pub async fn verify_job(store: &dyn Store, job: &str) -> Result<(), Fault> {
 }
 
 fn job_damaged(job: &str) -> Fault {
-    Fault::Corrupt { what: Damaged::Job { job: job.to_owned() } }
+    Fault::Corrupt {
+        what: Damaged::Job {
+            job: job.to_owned(),
+        },
+    }
 }

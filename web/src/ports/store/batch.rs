@@ -57,7 +57,9 @@ impl Batch {
     /// The first row whose sequence number does not follow the one before.
     pub(super) fn first_gap(&self) -> Option<usize> {
         let pairs = self.rows.iter().zip(self.rows.iter().skip(1));
-        let gap = pairs.into_iter().position(|(one, next)| one.seq.checked_add(1) != Some(next.seq));
+        let gap = pairs
+            .into_iter()
+            .position(|(one, next)| one.seq.checked_add(1) != Some(next.seq));
         gap.map(|at| at + 1)
     }
 }

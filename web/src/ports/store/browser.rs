@@ -72,7 +72,15 @@ impl BrowserStore {
         shelf: Rc<dyn Shelf>,
         tell: impl Fn(StoreEvent) + 'static,
     ) -> Result<Opened, Fault> {
-        let (db, mode) = match idb::open(name, Open::Create { version: VERSION, lay_out }).await {
+        let (db, mode) = match idb::open(
+            name,
+            Open::Create {
+                version: VERSION,
+                lay_out,
+            },
+        )
+        .await
+        {
             Ok(db) => (db, Mode::Write),
             Err(Fault::NewerVersion) => (idb::open(name, Open::AsItIs).await?, Mode::ReadNewer),
             Err(fault) => return Err(fault),
@@ -89,7 +97,11 @@ impl BrowserStore {
         let heads = store.heads().await?;
         let opening = opening::compare(&store.0.marks, &heads);
         let writable = store.write_and_read_back().await;
-        Ok(Opened { store, opening, writable })
+        Ok(Opened {
+            store,
+            opening,
+            writable,
+        })
     }
 
     /// Takes the connection over and listens to what happens to it.
@@ -120,7 +132,11 @@ impl BrowserStore {
     async fn write_and_read_back(&self) -> Result<(), Fault> {
         let text = js_sys::Date::now().to_string();
         self.put_setting("write-test", &text).await?;
-        if self.setting("write-test").await? == Some(text) { Ok(()) } else { Err(Fault::ReadOnly) }
+        if self.setting("write-test").await? == Some(text) {
+            Ok(())
+        } else {
+            Err(Fault::ReadOnly)
+        }
     }
 
     /// A cheap read to see whether the connection still lives; reopens it once if not. Call when the
@@ -131,11 +147,15 @@ impl BrowserStore {
 
     /// Probes whenever the page becomes visible again and tells of a connection that is lost.
     pub fn probe_when_visible(&self) {
-        let Some(document) = js::window().and_then(|window| window.document()) else { return };
+        let Some(document) = js::window().and_then(|window| window.document()) else {
+            return;
+        };
         let of = Rc::downgrade(&self.0);
         let page = document.clone();
         let look = Closure::<dyn Fn()>::new(move || {
-            let Some(inner) = of.upgrade().filter(|_| !page.hidden()) else { return };
+            let Some(inner) = of.upgrade().filter(|_| !page.hidden()) else {
+                return;
+            };
             wasm_bindgen_futures::spawn_local(async move {
                 let _ = BrowserStore(inner).probe().await;
             });
@@ -152,7 +172,10 @@ impl BrowserStore {
 
     /// Runs `work` on the connection. If that is lost, opens it once more and runs `work` once more;
     /// `work` must therefore be harmless to repeat.
-    async fn run<T>(&self, work: impl AsyncFn(&IdbDatabase) -> Result<T, Fault>) -> Result<T, Fault> {
+    async fn run<T>(
+        &self,
+        work: impl AsyncFn(&IdbDatabase) -> Result<T, Fault>,
+    ) -> Result<T, Fault> {
         let held = self.0.db.borrow().clone();
         let first = match held {
             Some(db) => work(&db).await,
@@ -206,7 +229,10 @@ impl BrowserStore {
     async fn heads(&self) -> Result<Vec<JobHead>, Fault> {
         self.run(async |db| {
             let tx = Tx::begin(db, &[HEADS], false)?;
-            let all = tx.store(HEADS)?.get_all().map_err(|error| fault_of(&error))?;
+            let all = tx
+                .store(HEADS)?
+                .get_all()
+                .map_err(|error| fault_of(&error))?;
             tx.end().await?;
             results(&all, head_from_js)
         })
@@ -222,7 +248,10 @@ impl BrowserStore {
     ) -> Result<Option<T>, Fault> {
         self.run(async |db| {
             let tx = Tx::begin(db, &[table], false)?;
-            let got = tx.store(table)?.get(&key.into()).map_err(|error| fault_of(&error))?;
+            let got = tx
+                .store(table)?
+                .get(&key.into())
+                .map_err(|error| fault_of(&error))?;
             tx.end().await?;
             result(&got).map(|value| read(&value)).transpose()
         })
@@ -236,7 +265,9 @@ impl BrowserStore {
         for thumb in &batch.thumbs {
             checked_thumb(Some(thumb.clone())).await?;
         }
-        let done = self.write(async |db| commit::commit(db, &batch).await).await?;
+        let done = self
+            .write(async |db| commit::commit(db, &batch).await)
+            .await?;
         let marked = done
             .head
             .as_ref()
@@ -247,16 +278,33 @@ impl BrowserStore {
                 unreadable.push(photo.hash.clone());
             }
         }
-        let (last_seq, head) = done.head.map(|head| (head.count, head.head)).unwrap_or_default();
-        Ok(Ack { last_seq, head, replayed: done.replayed, marked, unreadable })
+        let (last_seq, head) = done
+            .head
+            .map(|head| (head.count, head.head))
+            .unwrap_or_default();
+        Ok(Ack {
+            last_seq,
+            head,
+            replayed: done.replayed,
+            marked,
+            unreadable,
+        })
     }
 
     async fn delete(&self, job: &str, photos: &[String]) -> Result<(), Fault> {
         let mark = self.0.marks.get(job);
         if let Some(mark) = &mark {
-            self.0.marks.set(job, &Mark { deleting: true, ..mark.clone() });
+            self.0.marks.set(
+                job,
+                &Mark {
+                    deleting: true,
+                    ..mark.clone()
+                },
+            );
         }
-        let done = self.write(async |db| commit::delete(db, job, photos).await).await;
+        let done = self
+            .write(async |db| commit::delete(db, job, photos).await)
+            .await;
         match (&done, mark) {
             (Ok(()), _) => self.0.marks.remove(job),
             (Err(Fault::NoAnswer), _) | (Err(_), None) => {}
@@ -296,24 +344,38 @@ impl Store for BrowserStore {
             let tx = Tx::begin(db, &[ACTS, HEADS], false)?;
             let all = tx.store(ACTS)?.get_all_with_key(&acts_of(job)?);
             let all = all.map_err(|error| fault_of(&error))?;
-            let head = tx.store(HEADS)?.get(&job.into()).map_err(|error| fault_of(&error))?;
+            let head = tx
+                .store(HEADS)?
+                .get(&job.into())
+                .map_err(|error| fault_of(&error))?;
             tx.end().await?;
             let rows = results(&all, act_from_js)?;
             let head = result(&head).map(|head| head_from_js(&head)).transpose()?;
             let count = head.map_or(0, |head| head.count);
-            Ok(JobRows { missing: count.saturating_sub(rows.len() as u32), rows })
+            Ok(JobRows {
+                missing: count.saturating_sub(rows.len() as u32),
+                rows,
+            })
         }))
     }
 
     fn photo<'a>(&'a self, hash: &'a str) -> Pending<'a, Result<Option<PhotoRow>, Fault>> {
         Box::pin(async move {
-            checked_photo(self.one(PHOTOS, hash, |row| photo_from_js(row, hash)).await?).await
+            checked_photo(
+                self.one(PHOTOS, hash, |row| photo_from_js(row, hash))
+                    .await?,
+            )
+            .await
         })
     }
 
     fn thumb<'a>(&'a self, photo: &'a str) -> Pending<'a, Result<Option<ThumbRow>, Fault>> {
         Box::pin(async move {
-            checked_thumb(self.one(THUMBS, photo, |row| thumb_from_js(row, photo)).await?).await
+            checked_thumb(
+                self.one(THUMBS, photo, |row| thumb_from_js(row, photo))
+                    .await?,
+            )
+            .await
         })
     }
 
@@ -329,16 +391,14 @@ impl Store for BrowserStore {
 
     fn setting<'a>(&'a self, key: &'a str) -> Pending<'a, Result<Option<String>, Fault>> {
         Box::pin(async move {
-            let text = self.one(SETTINGS, key, |value| Ok(value.as_string())).await?;
+            let text = self
+                .one(SETTINGS, key, |value| Ok(value.as_string()))
+                .await?;
             Ok(text.flatten())
         })
     }
 
-    fn put_setting<'a>(
-        &'a self,
-        key: &'a str,
-        value: &'a str,
-    ) -> Pending<'a, Result<(), Fault>> {
+    fn put_setting<'a>(&'a self, key: &'a str, value: &'a str) -> Pending<'a, Result<(), Fault>> {
         Box::pin(self.write(async |db| {
             let tx = Tx::begin(db, &[SETTINGS], true)?;
             let put = tx.store(SETTINGS)?.put_with_key(&value.into(), &key.into());

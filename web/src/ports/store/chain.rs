@@ -13,5 +13,7 @@ pub fn next(before: &str, row: &ActRow) -> String {
 pub fn of_rows(rows: &[ActRow]) -> String {
     let mut in_order: Vec<&ActRow> = rows.iter().collect();
     in_order.sort_by_key(|row| row.seq);
-    in_order.into_iter().fold(String::new(), |before, row| next(&before, row))
+    in_order
+        .into_iter()
+        .fold(String::new(), |before, row| next(&before, row))
 }

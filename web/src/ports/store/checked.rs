@@ -8,7 +8,11 @@ use crate::ports::{hash, panic};
 
 /// Refuses once a bug was met.
 pub(super) fn may_write() -> Result<(), Fault> {
-    if panic::stopped() { Err(Fault::StoppedAfterBug) } else { Ok(()) }
+    if panic::stopped() {
+        Err(Fault::StoppedAfterBug)
+    } else {
+        Ok(())
+    }
 }
 
 /// A photo as read, or the fault that its bytes are not what its hash says.
@@ -17,7 +21,9 @@ pub(super) async fn checked_photo(row: Option<PhotoRow>) -> Result<Option<PhotoR
     if hash::sha256_of(&row.bytes).await.as_ref() == Some(&row.hash) {
         return Ok(Some(row));
     }
-    Err(Fault::Corrupt { what: Damaged::Photo { hash: row.hash } })
+    Err(Fault::Corrupt {
+        what: Damaged::Photo { hash: row.hash },
+    })
 }
 
 /// The same for a thumbnail.
@@ -26,5 +32,7 @@ pub(super) async fn checked_thumb(row: Option<ThumbRow>) -> Result<Option<ThumbR
     if hash::sha256_of(&row.bytes).await.as_ref() == Some(&row.hash) {
         return Ok(Some(row));
     }
-    Err(Fault::Corrupt { what: Damaged::Thumb { photo: row.photo } })
+    Err(Fault::Corrupt {
+        what: Damaged::Thumb { photo: row.photo },
+    })
 }

@@ -24,13 +24,26 @@ pub(super) struct Done {
 
 pub(super) async fn commit(db: &IdbDatabase, batch: &Batch) -> Result<Done, Fault> {
     // Everything is made ready before the transaction is opened.
-    let acts = batch.rows.iter().map(|row| (act_key(&batch.job, &row.key), act_to_js(row)));
+    let acts = batch
+        .rows
+        .iter()
+        .map(|row| (act_key(&batch.job, &row.key), act_to_js(row)));
     let acts: Vec<_> = acts.collect();
-    let photos: Vec<_> = batch.photos.iter().map(|row| (&row.hash, photo_to_js(row))).collect();
-    let thumbs: Vec<_> = batch.thumbs.iter().map(|row| (&row.photo, thumb_to_js(row))).collect();
+    let photos: Vec<_> = batch
+        .photos
+        .iter()
+        .map(|row| (&row.hash, photo_to_js(row)))
+        .collect();
+    let thumbs: Vec<_> = batch
+        .thumbs
+        .iter()
+        .map(|row| (&row.photo, thumb_to_js(row)))
+        .collect();
     let tx = Tx::begin(db, &[ACTS, HEADS, PHOTOS, THUMBS, DRAFTS], true)?;
     let ask = |table: &'static str, key: &JsValue| -> Result<IdbRequest, Fault> {
-        tx.store(table)?.get_key(key).map_err(|error| fault_of(&error))
+        tx.store(table)?
+            .get_key(key)
+            .map_err(|error| fault_of(&error))
     };
     // Which pictures are there already: they are written once and never over.
     let mut pictures = Vec::new();
@@ -53,10 +66,17 @@ pub(super) async fn commit(db: &IdbDatabase, batch: &Batch) -> Result<Done, Faul
         let written = decide(&batch, &found, last.as_ref()).and_then(|(plan, old)| {
             let head = match plan {
                 Plan::Refuse(fault) => return Err(fault),
-                Plan::Replay => return Ok(Done { head: old, replayed: true }),
+                Plan::Replay => {
+                    return Ok(Done {
+                        head: old,
+                        replayed: true,
+                    });
+                }
                 Plan::Write(head) => head,
             };
-            let pictures = pictures.iter().filter(|(_, there, ..)| result(there).is_none());
+            let pictures = pictures
+                .iter()
+                .filter(|(_, there, ..)| result(there).is_none());
             let pictures = pictures.map(|(table, _, key, value)| (*table, key, value));
             let acts = acts.iter().map(|(key, value)| (ACTS, key, value));
             for (table, key, value) in acts.chain(pictures) {
@@ -68,7 +88,10 @@ pub(super) async fn commit(db: &IdbDatabase, batch: &Batch) -> Result<Done, Faul
                 let put = store.put_with_key(&head_to_js(head), &JsValue::from_str(&head.job));
                 put.map_err(|error| fault_of(&error))?;
             }
-            Ok(Done { head: head.or(old), replayed: false })
+            Ok(Done {
+                head: head.or(old),
+                replayed: false,
+            })
         });
         match written {
             Ok(done) => drop(told.borrow_mut().replace(done)),
@@ -88,12 +111,18 @@ fn decide(
     last: Option<&IdbRequest>,
 ) -> Result<(Plan, Option<JobHead>), Fault> {
     let head = result(head).map(|head| head_from_js(&head)).transpose()?;
-    let last = last.and_then(result).map(|row| act_from_js(&row)).transpose()?;
+    let last = last
+        .and_then(result)
+        .map(|row| act_from_js(&row))
+        .transpose()?;
     Ok((plan::plan(head.as_ref(), last.as_ref(), batch), head))
 }
 
 fn add(hand: &Hand, table: &str, key: &JsValue, value: &JsValue) -> Result<(), Fault> {
-    hand.store(table)?.add_with_key(value, key).map(drop).map_err(|error| fault_of(&error))
+    hand.store(table)?
+        .add_with_key(value, key)
+        .map(drop)
+        .map_err(|error| fault_of(&error))
 }
 
 fn drafts(hand: &Hand, batch: &Batch) -> Result<(), Fault> {
@@ -102,7 +131,9 @@ fn drafts(hand: &Hand, batch: &Batch) -> Result<(), Fault> {
     }
     let store = hand.store(DRAFTS)?;
     if let Some(key) = &batch.drop_draft {
-        store.delete(&JsValue::from_str(key)).map_err(|error| fault_of(&error))?;
+        store
+            .delete(&JsValue::from_str(key))
+            .map_err(|error| fault_of(&error))?;
     }
     if let Some(draft) = &batch.put_draft {
         let put = store.put_with_key(&draft_to_js(draft), &JsValue::from_str(&draft.key));
@@ -116,7 +147,10 @@ pub(super) async fn delete(db: &IdbDatabase, job: &str, photos: &[String]) -> Re
     let (acts, its_drafts) = (acts_of(job)?, starting_with(&format!("{job}/"))?);
     let tx = Tx::begin(db, &[ACTS, HEADS, PHOTOS, THUMBS, DRAFTS], true)?;
     let remove = |table: &str, key: &JsValue| {
-        tx.store(table)?.delete(key).map(drop).map_err(|error| fault_of(&error))
+        tx.store(table)?
+            .delete(key)
+            .map(drop)
+            .map_err(|error| fault_of(&error))
     };
     remove(ACTS, &acts)?;
     remove(HEADS, &JsValue::from_str(job))?;
@@ -132,14 +166,20 @@ pub(super) async fn delete(db: &IdbDatabase, job: &str, photos: &[String]) -> Re
 pub(super) async fn setting_or(db: &IdbDatabase, key: &str, value: &str) -> Result<String, Fault> {
     let tx = Tx::begin(db, &[SETTINGS], true)?;
     let (key, value) = (JsValue::from_str(key), JsValue::from_str(value));
-    let got = tx.store(SETTINGS)?.get(&key).map_err(|error| fault_of(&error))?;
+    let got = tx
+        .store(SETTINGS)?
+        .get(&key)
+        .map_err(|error| fault_of(&error))?;
     let (hand, found, new) = (tx.hand(), got.clone(), value.clone());
     let put = Closure::once(move || {
         if result(&found).is_some() {
             return;
         }
         let put = hand.store(SETTINGS).and_then(|store| {
-            store.put_with_key(&new, &key).map(drop).map_err(|error| fault_of(&error))
+            store
+                .put_with_key(&new, &key)
+                .map(drop)
+                .map_err(|error| fault_of(&error))
         });
         if let Err(fault) = put {
             hand.refuse(fault);

@@ -37,12 +37,21 @@ pub enum Fault {
 /// What was found damaged.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Damaged {
-    Photo { hash: String },
-    Thumb { photo: String },
+    Photo {
+        hash: String,
+    },
+    Thumb {
+        photo: String,
+    },
     /// The rows of a job do not give its chain hash, or some are missing.
-    Job { job: String },
+    Job {
+        job: String,
+    },
     /// A row that cannot be read at all, by store and key.
-    Row { store: &'static str, key: String },
+    Row {
+        store: &'static str,
+        key: String,
+    },
 }
 
 impl Fault {
@@ -56,7 +65,9 @@ impl Fault {
             "ReadOnlyError" => Fault::ReadOnly,
             // Only acts are added under keys that must be free.
             "ConstraintError" => Fault::KeyTaken,
-            name => Fault::Refused { name: name.to_owned() },
+            name => Fault::Refused {
+                name: name.to_owned(),
+            },
         }
     }
 

@@ -67,7 +67,10 @@ pub(super) fn factory() -> Result<IdbFactory, Fault> {
 #[derive(Clone, Copy)]
 pub(super) enum Open {
     /// At this version, laying out the stores where there are none.
-    Create { version: u32, lay_out: fn(&IdbDatabase) -> Result<(), JsValue> },
+    Create {
+        version: u32,
+        lay_out: fn(&IdbDatabase) -> Result<(), JsValue>,
+    },
     /// Only what is there already at this version; a database that would be new is [`Fault::Gone`].
     Again { version: u32 },
     /// Whatever version is there, to read.
@@ -179,12 +182,20 @@ impl Tx {
         });
         tx.set_oncomplete(Some(complete.as_ref().unchecked_ref()));
         tx.set_onabort(Some(abort.as_ref().unchecked_ref()));
-        Ok(Tx { tx, end, reason, _events: [complete, abort] })
+        Ok(Tx {
+            tx,
+            end,
+            reason,
+            _events: [complete, abort],
+        })
     }
 
     /// A handle for use inside request events.
     pub(super) fn hand(&self) -> Hand {
-        Hand { tx: self.tx.clone(), reason: self.reason.clone() }
+        Hand {
+            tx: self.tx.clone(),
+            reason: self.reason.clone(),
+        }
     }
 
     pub(super) fn store(&self, name: &str) -> Result<IdbObjectStore, Fault> {

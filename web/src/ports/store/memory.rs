@@ -57,8 +57,12 @@ impl MemoryStore {
         let marks = Marks::new(shelf, super::DATABASE);
         let heads: Vec<JobHead> = disk.borrow().heads.values().cloned().collect();
         let opening = opening::compare(&marks, &heads);
-        let store =
-            MemoryStore { disk, marks, operations: RefCell::new(0), trip: RefCell::new(None) };
+        let store = MemoryStore {
+            disk,
+            marks,
+            operations: RefCell::new(0),
+            trip: RefCell::new(None),
+        };
         (store, opening)
     }
 
@@ -76,13 +80,15 @@ impl MemoryStore {
         *self.operations.borrow()
     }
 
-    async fn run<T>(
-        &self,
-        work: impl FnOnce(&mut Disk) -> Result<T, Fault>,
-    ) -> Result<T, Fault> {
+    async fn run<T>(&self, work: impl FnOnce(&mut Disk) -> Result<T, Fault>) -> Result<T, Fault> {
         *self.operations.borrow_mut() += 1;
         let now = self.operations();
-        let how = self.trip.borrow().as_ref().filter(|trip| trip.at == now).map(|t| t.how.clone());
+        let how = self
+            .trip
+            .borrow()
+            .as_ref()
+            .filter(|trip| trip.at == now)
+            .map(|t| t.how.clone());
         match how {
             None => work(&mut self.disk.borrow_mut()),
             Some(TripHow::Before(fault)) => Err(fault),
@@ -114,7 +120,13 @@ impl MemoryStore {
             }
         }
         let (last_seq, head) = head.map(|head| (head.count, head.head)).unwrap_or_default();
-        Ok(Ack { last_seq, head, replayed, marked, unreadable })
+        Ok(Ack {
+            last_seq,
+            head,
+            replayed,
+            marked,
+            unreadable,
+        })
     }
 }
 
@@ -127,24 +139,35 @@ impl Default for MemoryStore {
 /// Writes the batch into the disk whole or leaves it as it was. Answers the job's head.
 fn write(disk: &mut Disk, batch: &Batch) -> Result<(Option<JobHead>, bool), Fault> {
     let key_of = |row: &ActRow| (batch.job.clone(), row.key.clone());
-    let stored_last = batch.rows.last().and_then(|row| disk.acts.get(&key_of(row)));
+    let stored_last = batch
+        .rows
+        .last()
+        .and_then(|row| disk.acts.get(&key_of(row)));
     let old = disk.heads.get(&batch.job).cloned();
     let new = match plan::plan(old.as_ref(), stored_last, batch) {
         Plan::Refuse(fault) => return Err(fault),
         Plan::Replay => return Ok((old, true)),
         Plan::Write(new) => new,
     };
-    if batch.rows.iter().any(|row| disk.acts.contains_key(&key_of(row))) {
+    if batch
+        .rows
+        .iter()
+        .any(|row| disk.acts.contains_key(&key_of(row)))
+    {
         return Err(Fault::KeyTaken);
     }
     for row in &batch.rows {
         disk.acts.insert(key_of(row), row.clone());
     }
     for photo in &batch.photos {
-        disk.photos.entry(photo.hash.clone()).or_insert_with(|| photo.clone());
+        disk.photos
+            .entry(photo.hash.clone())
+            .or_insert_with(|| photo.clone());
     }
     for thumb in &batch.thumbs {
-        disk.thumbs.entry(thumb.photo.clone()).or_insert_with(|| thumb.clone());
+        disk.thumbs
+            .entry(thumb.photo.clone())
+            .or_insert_with(|| thumb.clone());
     }
     if let Some(key) = &batch.drop_draft {
         disk.drafts.remove(key);
@@ -172,7 +195,10 @@ impl Store for MemoryStore {
             let of_job = disk.acts.iter().filter(|((owner, _), _)| owner == job);
             let rows: Vec<ActRow> = of_job.map(|(_, row)| row.clone()).collect();
             let count = disk.heads.get(job).map_or(0, |head| head.count);
-            Ok(JobRows { missing: count.saturating_sub(rows.len() as u32), rows })
+            Ok(JobRows {
+                missing: count.saturating_sub(rows.len() as u32),
+                rows,
+            })
         }))
     }
 
@@ -190,8 +216,14 @@ impl Store for MemoryStore {
 
     fn drafts<'a>(&'a self, prefix: &'a str) -> Pending<'a, Result<Vec<DraftRow>, Fault>> {
         Box::pin(self.run(move |disk| {
-            let wanted = disk.drafts.iter().filter(|(key, _)| key.starts_with(prefix));
-            let row = |(key, text): (&String, &String)| DraftRow { key: key.clone(), text: text.clone() };
+            let wanted = disk
+                .drafts
+                .iter()
+                .filter(|(key, _)| key.starts_with(prefix));
+            let row = |(key, text): (&String, &String)| DraftRow {
+                key: key.clone(),
+                text: text.clone(),
+            };
             Ok(wanted.map(row).collect())
         }))
     }
@@ -200,11 +232,7 @@ impl Store for MemoryStore {
         Box::pin(self.run(move |disk| Ok(disk.settings.get(key).cloned())))
     }
 
-    fn put_setting<'a>(
-        &'a self,
-        key: &'a str,
-        value: &'a str,
-    ) -> Pending<'a, Result<(), Fault>> {
+    fn put_setting<'a>(&'a self, key: &'a str, value: &'a str) -> Pending<'a, Result<(), Fault>> {
         Box::pin(async move {
             may_write()?;
             self.run(|disk| {
@@ -223,7 +251,11 @@ impl Store for MemoryStore {
         Box::pin(async move {
             may_write()?;
             self.run(|disk| {
-                Ok(disk.settings.entry(key.into()).or_insert_with(|| value.into()).clone())
+                Ok(disk
+                    .settings
+                    .entry(key.into())
+                    .or_insert_with(|| value.into())
+                    .clone())
             })
             .await
         })
@@ -237,7 +269,13 @@ impl Store for MemoryStore {
         Box::pin(async move {
             may_write()?;
             if let Some(mark) = self.marks.get(job) {
-                self.marks.set(job, &Mark { deleting: true, ..mark });
+                self.marks.set(
+                    job,
+                    &Mark {
+                        deleting: true,
+                        ..mark
+                    },
+                );
             }
             self.run(|disk| {
                 let drafts = format!("{job}/");

@@ -37,7 +37,12 @@ pub(super) fn compare(marks: &Marks, heads: &[JobHead]) -> Opening {
             marks.remove(job);
         } else if have < mark.last_seq || head.is_some_and(|head| differs(mark, head)) {
             let missing = mark.last_seq.saturating_sub(have);
-            lost.push(LostJob { job: job.clone(), had: mark.last_seq, have, missing });
+            lost.push(LostJob {
+                job: job.clone(),
+                had: mark.last_seq,
+                have,
+                missing,
+            });
         }
     }
     for head in heads {
@@ -56,7 +61,11 @@ pub(super) fn compare(marks: &Marks, heads: &[JobHead]) -> Opening {
 }
 
 pub(super) fn mark_of(head: &JobHead) -> Mark {
-    Mark { last_seq: head.count, head: head.head.clone(), deleting: false }
+    Mark {
+        last_seq: head.count,
+        head: head.head.clone(),
+        deleting: false,
+    }
 }
 
 fn differs(mark: &Mark, head: &JobHead) -> bool {

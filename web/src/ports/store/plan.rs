@@ -35,10 +35,16 @@ pub(super) fn plan(head: Option<&JobHead>, stored_last: Option<&ActRow>, batch: 
     }
     let expected = head.map_or(0, |head| head.count).saturating_add(1);
     if first.seq != expected {
-        return Plan::Refuse(Fault::OutOfOrder { expected, found: first.seq });
+        return Plan::Refuse(Fault::OutOfOrder {
+            expected,
+            found: first.seq,
+        });
     }
     let before = head.map(|head| head.head.as_str()).unwrap_or_default();
-    let after = batch.rows.iter().fold(before.to_owned(), |hash, row| chain::next(&hash, row));
+    let after = batch
+        .rows
+        .iter()
+        .fold(before.to_owned(), |hash, row| chain::next(&hash, row));
     Plan::Write(Some(JobHead {
         job: batch.job.clone(),
         count: last.seq,

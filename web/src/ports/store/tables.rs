@@ -41,7 +41,10 @@ pub(super) fn act_key(job: &str, key: &str) -> JsValue {
 
 /// All acts of a job: arrays sort after texts, so an empty array closes the range.
 pub(super) fn acts_of(job: &str) -> Result<JsValue, Fault> {
-    let (low, high) = (Array::of1(&job.into()), Array::of2(&job.into(), &Array::new()));
+    let (low, high) = (
+        Array::of1(&job.into()),
+        Array::of2(&job.into(), &Array::new()),
+    );
     range(&low, &high)
 }
 
@@ -51,18 +54,28 @@ pub(super) fn starting_with(prefix: &str) -> Result<JsValue, Fault> {
 }
 
 fn range(low: &JsValue, high: &JsValue) -> Result<JsValue, Fault> {
-    IdbKeyRange::bound(low, high).map(JsValue::from).map_err(|error| idb::fault_of(&error))
+    IdbKeyRange::bound(low, high)
+        .map(JsValue::from)
+        .map_err(|error| idb::fault_of(&error))
 }
 
 pub(super) fn act_to_js(row: &ActRow) -> JsValue {
-    let (key, seq, line) = (row.key.as_str().into(), row.seq.into(), row.line.as_str().into());
+    let (key, seq, line) = (
+        row.key.as_str().into(),
+        row.seq.into(),
+        row.line.as_str().into(),
+    );
     js::object([("key", key), ("seq", seq), ("line", line)])
 }
 
 pub(super) fn act_from_js(value: &JsValue) -> Result<ActRow, Fault> {
     let read = || {
         let seq = js::number(value, "seq")? as u32;
-        Some(ActRow { key: js::text(value, "key")?, seq, line: js::text(value, "line")? })
+        Some(ActRow {
+            key: js::text(value, "key")?,
+            seq,
+            line: js::text(value, "line")?,
+        })
     };
     read().ok_or_else(|| unreadable(ACTS, value, "key"))
 }
@@ -100,9 +113,15 @@ pub(super) fn photo_to_js(row: &PhotoRow) -> JsValue {
 
 pub(super) fn photo_from_js(value: &JsValue, hash: &str) -> Result<PhotoRow, Fault> {
     let read = || Some((js::text(value, "mime")?, buffer(value)?));
-    let damaged = || Fault::Corrupt { what: Damaged::Photo { hash: hash.into() } };
+    let damaged = || Fault::Corrupt {
+        what: Damaged::Photo { hash: hash.into() },
+    };
     let (mime, bytes) = read().ok_or_else(damaged)?;
-    Ok(PhotoRow { hash: hash.into(), mime, bytes })
+    Ok(PhotoRow {
+        hash: hash.into(),
+        mime,
+        bytes,
+    })
 }
 
 pub(super) fn thumb_to_js(row: &ThumbRow) -> JsValue {
@@ -115,24 +134,50 @@ pub(super) fn thumb_to_js(row: &ThumbRow) -> JsValue {
 }
 
 pub(super) fn thumb_from_js(value: &JsValue, photo: &str) -> Result<ThumbRow, Fault> {
-    let read = || Some((js::text(value, "hash")?, js::text(value, "mime")?, buffer(value)?));
-    let damaged = || Fault::Corrupt { what: Damaged::Thumb { photo: photo.into() } };
+    let read = || {
+        Some((
+            js::text(value, "hash")?,
+            js::text(value, "mime")?,
+            buffer(value)?,
+        ))
+    };
+    let damaged = || Fault::Corrupt {
+        what: Damaged::Thumb {
+            photo: photo.into(),
+        },
+    };
     let (hash, mime, bytes) = read().ok_or_else(damaged)?;
-    Ok(ThumbRow { photo: photo.into(), hash, mime, bytes })
+    Ok(ThumbRow {
+        photo: photo.into(),
+        hash,
+        mime,
+        bytes,
+    })
 }
 
 pub(super) fn draft_to_js(row: &DraftRow) -> JsValue {
-    js::object([("key", row.key.as_str().into()), ("text", row.text.as_str().into())])
+    js::object([
+        ("key", row.key.as_str().into()),
+        ("text", row.text.as_str().into()),
+    ])
 }
 
 pub(super) fn draft_from_js(value: &JsValue) -> Result<DraftRow, Fault> {
-    let read = || Some(DraftRow { key: js::text(value, "key")?, text: js::text(value, "text")? });
+    let read = || {
+        Some(DraftRow {
+            key: js::text(value, "key")?,
+            text: js::text(value, "text")?,
+        })
+    };
     read().ok_or_else(|| unreadable(DRAFTS, value, "key"))
 }
 
 /// A finished request's result; `None` when there was nothing.
 pub(super) fn result(request: &IdbRequest) -> Option<JsValue> {
-    request.result().ok().filter(|value| !value.is_undefined() && !value.is_null())
+    request
+        .result()
+        .ok()
+        .filter(|value| !value.is_undefined() && !value.is_null())
 }
 
 /// A finished `getAll`, row by row.
@@ -140,7 +185,9 @@ pub(super) fn results<T>(
     request: &IdbRequest,
     read: impl Fn(&JsValue) -> Result<T, Fault>,
 ) -> Result<Vec<T>, Fault> {
-    let all: Array = result(request).and_then(|all| all.dyn_into().ok()).unwrap_or_default();
+    let all: Array = result(request)
+        .and_then(|all| all.dyn_into().ok())
+        .unwrap_or_default();
     all.iter().map(|value| read(&value)).collect()
 }
 
@@ -151,5 +198,7 @@ fn buffer(value: &JsValue) -> Option<Bytes> {
 
 fn unreadable(store: &'static str, value: &JsValue, name: &str) -> Fault {
     let key = js::text(value, name).unwrap_or_default();
-    Fault::Corrupt { what: Damaged::Row { store, key } }
+    Fault::Corrupt {
+        what: Damaged::Row { store, key },
+    }
 }
