@@ -2,3 +2,4 @@
 
 pub mod kit;
 pub mod router;
+pub mod ports;

@@ -1,5 +1,4 @@
 //! Shared helpers of the checks: a bench to work a job on, and job builders.
 pub mod bench;
-//! Shared helpers of the checks: job builders and the second, plain audit.
 
 pub mod identify_case;

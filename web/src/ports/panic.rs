@@ -1,0 +1,107 @@
+//! What happens after a bug: nothing more is written, a note is left, and a reload is offered.
+//! A panic in WASM leaves borrows locked and state half changed, so nothing computed after it may be
+//! saved; everything that was acknowledged is on disk and comes back with the reload.
+
+use std::sync::atomic::{AtomicBool, Ordering};
+
+use serde::{Deserialize, Serialize};
+
+use super::{
+    js,
+    marker::{BrowserShelf, Shelf},
+};
+
+static STOPPED: AtomicBool = AtomicBool::new(false);
+const NOTE: &str = "countback.crash";
+
+/// True once a bug was met in this page: every store then refuses to write.
+pub fn stopped() -> bool {
+    STOPPED.load(Ordering::Relaxed)
+}
+
+/// Stops all writing until the page is loaded again. The panic hook calls this; so may code that
+/// finds an invariant broken.
+pub fn stop_writing() {
+    STOPPED.store(true, Ordering::Relaxed);
+}
+
+/// What the crash left for the next start.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub struct CrashNote {
+    pub message: String,
+    /// Source file and line.
+    pub place: String,
+    /// Milliseconds since 1970 by the browser's clock.
+    pub at_ms: u64,
+}
+
+/// The words of the notice, given by the app so that wording stays in one place.
+#[derive(Clone, Debug)]
+pub struct StopNotice {
+    pub title: String,
+    pub body: String,
+    pub reload: String,
+}
+
+/// Installs the hook. After a panic the notice is built with plain elements and a link, because no
+/// Rust code may be entered again.
+pub fn install(notice: StopNotice) {
+    std::panic::set_hook(Box::new(move |info| {
+        stop_writing();
+        let message = info.payload_as_str().unwrap_or("").to_owned();
+        let place = info
+            .location()
+            .map(|at| format!("{}:{}", at.file(), at.line()));
+        let note = CrashNote {
+            message,
+            place: place.unwrap_or_default(),
+            at_ms: js_sys::Date::now() as u64,
+        };
+        leave(&note);
+        web_sys::console::error_1(&format!("{} at {}", note.message, note.place).into());
+        show(&notice);
+    }));
+}
+
+/// The note of the last crash, if there is one; it stays until [`forget`].
+pub fn last_crash() -> Option<CrashNote> {
+    serde_json::from_str(&BrowserShelf.get(NOTE)?).ok()
+}
+
+pub fn forget() {
+    BrowserShelf.remove(NOTE);
+}
+
+fn leave(note: &CrashNote) {
+    if let Ok(text) = serde_json::to_string(note) {
+        BrowserShelf.set(NOTE, &text);
+    }
+}
+
+fn show(notice: &StopNotice) {
+    let Some(document) = js::window().and_then(|window| window.document()) else {
+        return;
+    };
+    let make = |tag: &str, text: &str| {
+        let made = document.create_element(tag).ok()?;
+        made.set_text_content(Some(text));
+        Some(made)
+    };
+    let parts = (
+        make("div", ""),
+        make("h1", &notice.title),
+        make("p", &notice.body),
+        make("a", &notice.reload),
+        document.body(),
+    );
+    let (Some(panel), Some(title), Some(body), Some(link), Some(page)) = parts else {
+        return;
+    };
+    let _ = panel.set_attribute("role", "alertdialog");
+    let _ = panel.set_attribute("class", "stop-notice");
+    let _ = link.set_attribute("href", "");
+    for part in [&title, &body, &link] {
+        let _ = panel.append_child(part);
+    }
+    let _ = page.append_child(&panel);
+}
