@@ -383,8 +383,16 @@ impl Job {
                 if let Some(it) = self.after_runs.get_mut(*after_run) {
                     it.done = true;
                 }
+                // It can only be told from a machine that has run.
+                self.ran(event, 0);
             }
-            Act::Touched { what, sure } => self.touched(event, *what, *sure),
+            Act::Touched { what, places, sure } => self.touched(event, *what, places, *sure),
+            Act::MeterRead(meter) => self.readings.push(Reading {
+                meter: *meter,
+                at: event.at,
+                event: id,
+            }),
+            Act::Ran { heat_cycles } => self.ran(event, *heat_cycles),
             Act::PhotoTaken(taken) => self.photos.add(
                 PhotoId(id.thing(0)),
                 Photo {
@@ -1062,8 +1070,25 @@ impl Job {
         }
     }
 
-    fn touched(&mut self, event: &Event, what: Target, sure: bool) {
+    fn ran(&mut self, event: &Event, heat_cycles: u16) {
+        self.runs.push(Run {
+            heat_cycles,
+            at: event.at,
+            event: event.id,
+        });
+    }
+
+    fn touched(&mut self, event: &Event, what: Target, places: &[u16], sure: bool) {
         match what {
+            Target::Fixing(id) if !places.is_empty() => {
+                if sure {
+                    return;
+                }
+                for &place in places {
+                    let holds = self.held(id, place);
+                    self.set_place(event, id, place, PlaceState::Doubtful, holds);
+                }
+            }
             Target::Part(id) => {
                 if let Some(it) = self.parts.get_mut(id) {
                     it.sure = sure;
@@ -1081,6 +1106,5 @@ impl Job {
             }
             _ => {}
         }
-        let _ = event;
     }
 }

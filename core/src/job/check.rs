@@ -28,6 +28,8 @@ impl Job {
             | Act::FluidDrained { .. }
             | Act::StrayFound { .. }
             | Act::PhotoTaken(_)
+            | Act::MeterRead(_)
+            | Act::Ran { .. }
             | Act::Excepted { .. }
             | Act::Struck { .. } => Ok(()),
             Act::SafeStepConfirmed { step } => {
@@ -252,7 +254,12 @@ impl Job {
                     .ok_or(Refusal::Unknown(Kind::AfterRun))?;
                 unless(it.done, Target::AfterRun(*after_run))
             }
-            Act::Touched { what, .. } => self.known(*what),
+            Act::Touched { what, places, .. } => match *what {
+                Target::Fixing(fixing) if !places.is_empty() => {
+                    self.each_place(fixing, places, PlaceState::filled)
+                }
+                other => self.known(other),
+            },
             Act::MarkSet { photo, what, .. } => {
                 has(&self.photos, *photo, Kind::Photo)?;
                 self.known(*what)

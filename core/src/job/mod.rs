@@ -46,6 +46,8 @@ pub struct Job {
     pub buys: Table<BuyId, Buy>,
     pub strays: Table<StrayId, Stray>,
     pub after_runs: Table<AfterRunId, AfterRun>,
+    pub readings: Vec<Reading>,
+    pub runs: Vec<Run>,
     pub lines: Table<LineId, Line>,
     pub photos: Table<PhotoId, Photo>,
     pub marks: Table<MarkId, Mark>,

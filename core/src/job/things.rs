@@ -368,6 +368,24 @@ pub struct AfterRun {
     pub done: bool,
 }
 
+/// Mileage or hours as read during the job.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Reading {
+    pub meter: Meter,
+    /// In ms since 1970.
+    pub at: i64,
+    pub event: EventId,
+}
+
+/// The machine was run, or a check after running says so.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Run {
+    pub heat_cycles: u16,
+    /// In ms since 1970.
+    pub at: i64,
+    pub event: EventId,
+}
+
 #[derive(Clone, Debug, PartialEq)]
 pub struct Photo {
     pub taken: PhotoTaken,

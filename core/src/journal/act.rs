@@ -236,9 +236,19 @@ pub enum Act {
         after_run: AfterRunId,
         reading: String,
     },
+    /// Gone back to after a break. Places of a fixing that the hand is not sure
+    /// of become doubtful; without places, the thing as a whole is meant.
     Touched {
         what: Target,
+        places: Vec<u16>,
         sure: bool,
+    },
+    /// Mileage or running hours as read off later than at the opening.
+    MeterRead(Meter),
+    /// The machine was run; heat cycles are from cold to working heat and cold
+    /// again, 0 for a short run.
+    Ran {
+        heat_cycles: u16,
     },
     // Notes and pictures.
     PhotoTaken(PhotoTaken),

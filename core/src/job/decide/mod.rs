@@ -65,7 +65,11 @@ impl Book {
                     | Command::Strike { .. }
                     | Command::StrikeLast
                     | Command::Record(
-                        Act::NoteAdded { .. } | Act::PhotoTaken(_) | Act::AfterRunDone { .. }
+                        Act::NoteAdded { .. }
+                            | Act::PhotoTaken(_)
+                            | Act::AfterRunDone { .. }
+                            | Act::MeterRead(_)
+                            | Act::Ran { .. }
                     )
             );
         if closed {
