@@ -197,8 +197,11 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::AfterRunDone { after_run, reading } => {
             format!("Done: {} {reading}", of(Target::AfterRun(*after_run)))
         }
-        Act::Touched { what, sure: true } => format!("Touched and sure: {}", of(*what)),
+        Act::Touched { what, sure: true, .. } => format!("Touched and sure: {}", of(*what)),
         Act::Touched { what, .. } => format!("Not sure: {}", of(*what)),
+        Act::MeterRead(m) => format!("Read off: {}", small::meter(*m, style)),
+        Act::Ran { heat_cycles: 0 } => "Run, a short while".to_owned(),
+        Act::Ran { heat_cycles } => format!("Run, {}", plural(u32::from(*heat_cycles), "warm-up")),
         Act::PhotoTaken(p) if p.caption.is_empty() => "Photo".to_owned(),
         Act::PhotoTaken(p) => format!("Photo: {}", p.caption),
         Act::MarkSet { number, what, .. } => format!("Mark {number}: {}", of(*what)),
