@@ -2,3 +2,5 @@
 //! ledger, its debts, its order and its audit. No input or output, no clock,
 //! no chance of its own: time, ids and names come in as arguments.
 #![forbid(unsafe_code)]
+
+pub mod access;

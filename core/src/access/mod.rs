@@ -1,0 +1,19 @@
+//! Access: what must be off before what, and what follows from it. Everything
+//! here works on plain dense node numbers and knows nothing of parts, fixings
+//! or journals; the job lays its own records onto these numbers and reads the
+//! answers back.
+//!
+//! Two directions meet here. `Precedence` and all that plans with it speak of
+//! putting back: `before` goes back first. `Ways` speaks of taking off: what
+//! has to be off to get at a thing, with alternatives.
+
+pub mod cycle;
+pub mod graph;
+pub mod order;
+pub mod planner;
+mod rank_set;
+pub mod reduction;
+
+pub use cycle::Cycle;
+pub use graph::{Edge, GraphError, Node, Precedence, Why};
+pub use planner::{Plan, Planner};
