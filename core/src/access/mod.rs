@@ -13,6 +13,7 @@ pub mod order;
 pub mod planner;
 mod rank_set;
 pub mod reduction;
+pub mod ways;
 
 pub use cycle::Cycle;
 pub use graph::{Edge, GraphError, Node, Precedence, Why};
