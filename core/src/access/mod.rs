@@ -11,6 +11,7 @@ pub mod cycle;
 pub mod graph;
 pub mod order;
 pub mod planner;
+pub mod positions;
 mod rank_set;
 pub mod reduction;
 pub mod ways;
