@@ -141,33 +141,26 @@ impl Room {
     /// what can be reached without entering it; each rule stands for its
     /// dearest need.
     fn cut(&mut self, rules: &Rules, price: &[u64]) -> Vec<u32> {
-        let count = rules.things();
-        let mut rules_to: Vec<Vec<u32>> = vec![Vec::new(); count];
-        let mut rules_from: Vec<Vec<u32>> = vec![Vec::new(); count];
-        let usable = |rule: u32| {
-            price[rule as usize] != NEVER
-                && rules.needs(rule).iter().all(|&x| self.settled[x as usize])
-        };
-        for rule in (0..rules.count() as u32).filter(|&r| usable(r)) {
-            rules_to[rules.head[rule as usize] as usize].push(rule);
-            if self.last_need[rule as usize] != NOBODY {
-                rules_from[self.last_need[rule as usize] as usize].push(rule);
-            }
-        }
-        let mut zone = vec![false; count];
+        // Left at 0 by `values`: all that the rule needs can be got at.
+        let usable = |rule: u32| price[rule as usize] != NEVER && self.left[rule as usize] == 0;
+        let mut zone = vec![false; rules.things()];
         let mut open = vec![rules.goal];
         zone[rules.goal as usize] = true;
         while let Some(thing) = open.pop() {
-            for &rule in &rules_to[thing as usize] {
+            for rule in rules.freeing(thing) {
                 let need = self.last_need[rule as usize];
-                if price[rule as usize] == 0 && need != NOBODY && !zone[need as usize] {
+                if price[rule as usize] == 0
+                    && usable(rule)
+                    && need != NOBODY
+                    && !zone[need as usize]
+                {
                     zone[need as usize] = true;
                     open.push(need);
                 }
             }
         }
         let mut cut = Vec::new();
-        let mut reached = vec![false; count];
+        let mut reached = vec![false; rules.things()];
         let mut follow: Vec<u32> = rules.open.iter().copied().filter(|&r| usable(r)).collect();
         while let Some(rule) = follow.pop() {
             let head = rules.head[rule as usize];
@@ -175,7 +168,8 @@ impl Room {
                 cut.push(rule);
             } else if !reached[head as usize] {
                 reached[head as usize] = true;
-                follow.extend_from_slice(&rules_from[head as usize]);
+                let led = |&rule: &u32| self.last_need[rule as usize] == head && usable(rule);
+                follow.extend(rules.askers(head).iter().copied().filter(led));
             }
         }
         self.effort += rules.count() as u64;

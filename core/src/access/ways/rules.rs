@@ -19,6 +19,7 @@ pub(super) struct Rules {
     pub(super) goal: Local,
     /// Rule r frees head[r] once all of needs(r) are off.
     pub(super) head: Vec<Local>,
+    ways_start: Vec<u32>,
     needs_start: Vec<u32>,
     needs: Vec<Local>,
     /// The rules that ask for each thing.
@@ -26,6 +27,14 @@ pub(super) struct Rules {
     askers: Vec<u32>,
     /// Rules that ask for nothing.
     pub(super) open: Vec<u32>,
+}
+
+/// What a way cannot do without.
+#[derive(Debug)]
+pub(super) struct Forced {
+    pub(super) used: Vec<bool>,
+    /// Whether some of it can be got at in more than one way, or in none.
+    pub(super) choice: bool,
 }
 
 impl Rules {
@@ -81,6 +90,7 @@ impl Rules {
         let mut names = vec![target];
         let mut local: FxHashMap<Node, Local> = FxHashMap::from_iter([(target, 0)]);
         let (mut head, mut needs, mut needs_start) = (Vec::new(), Vec::new(), vec![0u32]);
+        let mut ways_start = vec![0u32];
         let mut at = 0;
         while at < names.len() {
             for set in told.get(&names[at]).into_iter().flatten() {
@@ -96,6 +106,7 @@ impl Rules {
                 needs_start.push(needs.len() as u32);
             }
             at += 1;
+            ways_start.push(head.len() as u32);
         }
         let mut cost: Vec<u64> = names.iter().map(|&x| cost(x)).collect();
         cost[0] = 0;
@@ -120,6 +131,7 @@ impl Rules {
             cost,
             goal: 0,
             head,
+            ways_start,
             needs_start,
             needs,
             askers_start,
@@ -136,6 +148,13 @@ impl Rules {
         self.head.len()
     }
 
+    /// The rules by which a thing can come off: they are numbered in the
+    /// order of what they free.
+    #[inline]
+    pub(super) fn freeing(&self, thing: Local) -> std::ops::Range<u32> {
+        self.ways_start[thing as usize]..self.ways_start[thing as usize + 1]
+    }
+
     #[inline]
     pub(super) fn needs(&self, rule: u32) -> &[Local] {
         let at = rule as usize;
@@ -146,6 +165,28 @@ impl Rules {
     pub(super) fn askers(&self, thing: Local) -> &[u32] {
         let at = thing as usize;
         &self.askers[self.askers_start[at] as usize..self.askers_start[at + 1] as usize]
+    }
+
+    /// What every way takes, as far as things with only one way to them tell.
+    pub(super) fn forced(&self) -> Forced {
+        let mut used = vec![false; self.things()];
+        used[self.goal as usize] = true;
+        let mut choice = false;
+        let mut open = vec![self.goal];
+        while let Some(thing) = open.pop() {
+            let ways = self.freeing(thing);
+            if ways.len() != 1 {
+                choice = true;
+                continue;
+            }
+            for &need in self.needs(ways.start) {
+                if !used[need as usize] {
+                    used[need as usize] = true;
+                    open.push(need);
+                }
+            }
+        }
+        Forced { used, choice }
     }
 
     /// The things marked in `used`, by outer number, in an order in which

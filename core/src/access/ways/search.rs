@@ -48,18 +48,44 @@ pub(super) fn least(rules: &Rules, effort: u64) -> Found {
         used: vec![true; rules.things()],
         given_up: NEVER,
     };
-    let marks = vec![Mark::Free; rules.things()];
+    let mut marks = vec![Mark::Free; rules.things()];
+    let forced = rules.forced();
+    if !forced.choice {
+        // No alternative anywhere on the way: there is only one.
+        let at_least = cost_of(rules, &forced.used);
+        return Found {
+            used: forced.used,
+            at_least,
+            exact: true,
+        };
+    }
+    for (mark, _) in marks
+        .iter_mut()
+        .zip(&forced.used)
+        .filter(|(_, used)| **used)
+    {
+        *mark = Mark::Taken;
+    }
+    let paid = cost_of(rules, &forced.used);
     let price = search.prices(&marks);
     // Both quick ways, for each of the two promises made about larger jobs.
     search.try_quick(&price, Adding::All);
     search.try_quick(&price, Adding::Dearest);
-    search.open(marks, 0, 0);
+    search.open(marks, paid, 0);
     let at_least = search.best.min(search.given_up);
     Found {
         exact: at_least == search.best,
         used: search.used,
         at_least,
     }
+}
+
+fn cost_of(rules: &Rules, used: &[bool]) -> u64 {
+    used.iter()
+        .zip(&rules.cost)
+        .filter(|(used, _)| **used)
+        .map(|(_, cost)| cost)
+        .sum()
 }
 
 impl Search<'_> {
@@ -108,12 +134,16 @@ impl Search<'_> {
             let Some(cut) = cuts.iter().min_by_key(|cut| cut.len()) else {
                 return;
             };
-            match cut[..] {
-                [only] => {
+            if cut.len() > 1 {
+                break (cut.clone(), paid + floor);
+            }
+            for cut in &cuts {
+                if let [only] = cut[..]
+                    && marks[only as usize] != Mark::Taken
+                {
                     marks[only as usize] = Mark::Taken;
                     paid += self.rules.cost[only as usize];
                 }
-                _ => break (cut.clone(), paid + floor),
             }
         };
         let (mut cut, floor) = branch;
