@@ -9,11 +9,13 @@
 
 pub mod cycle;
 pub mod graph;
+pub mod miss;
 pub mod order;
 pub mod planner;
 pub mod positions;
 mod rank_set;
 pub mod reduction;
+pub mod waiting;
 pub mod ways;
 
 pub use cycle::Cycle;
