@@ -4,6 +4,7 @@
 #![forbid(unsafe_code)]
 
 pub mod access;
+<<<<<<< HEAD
 pub mod audit;
 pub mod debts;
 pub mod fastener;
@@ -15,3 +16,5 @@ pub mod tag;
 pub mod torque;
 pub mod view;
 pub mod words;
+=======
+>>>>>>> plan

@@ -2,3 +2,6 @@
 pub mod bench;
 
 pub mod identify_case;
+//! Shared helpers of the checks: job builders and the second, plain audit.
+
+pub mod random_graphs;

@@ -1,0 +1,245 @@
+//! The precedence graph itself: nodes by number, edges from what goes back
+//! first to what goes back after it, each with its reason, kept both ways
+//! round in flat arrays. Orders, cycles and planning live beside it.
+
+use std::ops::Range;
+
+/// A thing that takes part in the order, by its dense number from 0.
+pub type Node = u32;
+
+/// Why one thing must go back before another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[repr(u8)]
+pub enum Why {
+    /// The later one bars hand or tool from the earlier one.
+    BlocksReach,
+    /// The later one is fastened to the earlier one.
+    Attached,
+    /// Both are held by one fixing.
+    SharesFixing,
+    /// The later one is carried or held up by the earlier one.
+    Supports,
+    /// A hose, pipe or cable runs behind or through the later one.
+    Routed,
+    /// Said by the person or the procedure, with no other reason given.
+    Stated,
+}
+
+/// One constraint: `before` must be back before `after`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Edge {
+    pub before: Node,
+    pub after: Node,
+    pub why: Why,
+}
+
+impl Edge {
+    pub fn new(before: Node, after: Node, why: Why) -> Self {
+        Self { before, after, why }
+    }
+}
+
+/// Why a graph could not be built.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum GraphError {
+    /// An edge names a node that is not among the `count` nodes.
+    NodeOutOfRange { node: Node, count: usize },
+    /// More nodes or edges than 32-bit numbers can tell apart.
+    TooLarge { nodes: usize, edges: usize },
+}
+
+/// Half of the adjacency: for each node a slice of neighbours with reasons.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub(super) struct Side {
+    /// One more entry than nodes; the neighbours of x are at start[x]..start[x+1].
+    start: Vec<u32>,
+    nodes: Vec<Node>,
+    whys: Vec<Why>,
+}
+
+impl Side {
+    /// Counting sort of `edges` (from, to, why) by `from`; the order within
+    /// one node is the order of the input.
+    fn sorted(count: usize, edges: impl Iterator<Item = (Node, Node, Why)> + Clone) -> Self {
+        let mut start = vec![0u32; count + 1];
+        for (from, _, _) in edges.clone() {
+            start[from as usize + 1] += 1;
+        }
+        for i in 0..count {
+            start[i + 1] += start[i];
+        }
+        let total = start[count] as usize;
+        let mut fill = start.clone();
+        let mut nodes = vec![0; total];
+        let mut whys = vec![Why::Stated; total];
+        for (from, to, why) in edges {
+            let at = &mut fill[from as usize];
+            nodes[*at as usize] = to;
+            whys[*at as usize] = why;
+            *at += 1;
+        }
+        Self { start, nodes, whys }
+    }
+
+    fn span(&self, node: Node) -> Range<usize> {
+        match (
+            self.start.get(node as usize),
+            self.start.get(node as usize + 1),
+        ) {
+            (Some(&from), Some(&to)) => from as usize..to as usize,
+            _ => 0..0,
+        }
+    }
+
+    #[inline]
+    pub(super) fn of(&self, node: Node) -> &[Node] {
+        &self.nodes[self.span(node)]
+    }
+
+    fn with_why(&self, node: Node) -> impl Iterator<Item = (Node, Why)> + '_ {
+        self.span(node).map(|i| (self.nodes[i], self.whys[i]))
+    }
+
+    fn all(&self) -> impl Iterator<Item = (Node, Node, Why)> + Clone + '_ {
+        (0..self.start.len().saturating_sub(1) as Node).flat_map(move |from| {
+            self.span(from)
+                .map(move |i| (from, self.nodes[i], self.whys[i]))
+        })
+    }
+}
+
+/// The graph. Fixed once built; an act adds edges by building anew, which is
+/// linear in its size.
+///
+/// ```
+/// use countback_core::access::{Edge, Precedence, Why};
+/// let graph = Precedence::new(3, &[
+///     Edge::new(0, 1, Why::BlocksReach),
+///     Edge::new(1, 2, Why::Attached),
+/// ])?;
+/// assert_eq!(graph.all_before(2), [0, 1]);
+/// assert_eq!(graph.all_after(0), [1, 2]);
+/// # Ok::<(), countback_core::access::GraphError>(())
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Precedence {
+    count: usize,
+    pub(super) after: Side,
+    pub(super) before: Side,
+}
+
+impl Precedence {
+    /// Builds the graph of `count` nodes. A node said to come before itself
+    /// is left out: it says nothing about the order. The same pair may come
+    /// with several reasons.
+    pub fn new(count: usize, edges: &[Edge]) -> Result<Self, GraphError> {
+        if count >= u32::MAX as usize || edges.len() >= u32::MAX as usize {
+            return Err(GraphError::TooLarge {
+                nodes: count,
+                edges: edges.len(),
+            });
+        }
+        for edge in edges {
+            for node in [edge.before, edge.after] {
+                if node as usize >= count {
+                    return Err(GraphError::NodeOutOfRange { node, count });
+                }
+            }
+        }
+        let told = edges.iter().filter(|e| e.before != e.after);
+        // Sorting one side from the other leaves both with rising neighbours,
+        // so that the order in which edges were told makes no difference.
+        let loose = Side::sorted(count, told.map(|e| (e.after, e.before, e.why)));
+        let after = Side::sorted(count, loose.all().map(|(a, b, why)| (b, a, why)));
+        let before = Side::sorted(count, after.all().map(|(b, a, why)| (a, b, why)));
+        Ok(Self {
+            count,
+            after,
+            before,
+        })
+    }
+
+    pub fn node_count(&self) -> usize {
+        self.count
+    }
+
+    pub fn edge_count(&self) -> usize {
+        self.after.nodes.len()
+    }
+
+    /// All edges, by `before`, then by `after`.
+    pub fn edges(&self) -> impl Iterator<Item = Edge> + '_ {
+        self.after
+            .all()
+            .map(|(before, after, why)| Edge { before, after, why })
+    }
+
+    /// What must directly precede `node`, rising; a node told with several
+    /// reasons comes once for each.
+    pub fn before(&self, node: Node) -> impl Iterator<Item = (Node, Why)> + '_ {
+        self.before.with_why(node)
+    }
+
+    /// What `node` directly precedes, rising.
+    pub fn after(&self, node: Node) -> impl Iterator<Item = (Node, Why)> + '_ {
+        self.after.with_why(node)
+    }
+
+    /// Everything that must precede `node`, directly or through others,
+    /// rising. A node on a cycle is among those before itself.
+    pub fn all_before(&self, node: Node) -> Vec<Node> {
+        gather(&self.before, self.count, &[node], |_| true)
+    }
+
+    /// Everything that `node` holds up, directly or through others, rising.
+    pub fn all_after(&self, node: Node) -> Vec<Node> {
+        gather(&self.after, self.count, &[node], |_| true)
+    }
+
+    /// The same things with every edge turned round: the order of taking off.
+    pub fn reversed(&self) -> Self {
+        Self {
+            count: self.count,
+            after: self.before.clone(),
+            before: self.after.clone(),
+        }
+    }
+
+    /// The first edge that `order` breaks, if any; nodes it leaves out do not
+    /// count.
+    pub fn first_broken(&self, order: &[Node]) -> Option<Edge> {
+        let mut place = vec![u32::MAX; self.count];
+        for (at, &node) in order.iter().enumerate() {
+            if let Some(slot) = place.get_mut(node as usize) {
+                *slot = at as u32;
+            }
+        }
+        let at = |node: Node| place[node as usize];
+        self.edges().find(|e| {
+            at(e.before) != u32::MAX && at(e.after) != u32::MAX && at(e.before) > at(e.after)
+        })
+    }
+}
+
+/// Everything reached from `from` along `side` by at least one edge, rising;
+/// the walk goes on through a node only where `through` says so.
+pub(super) fn gather(
+    side: &Side,
+    count: usize,
+    from: &[Node],
+    through: impl Fn(Node) -> bool,
+) -> Vec<Node> {
+    let mut seen = vec![false; count];
+    let mut open: Vec<Node> = from.to_vec();
+    while let Some(node) = open.pop() {
+        for &next in side.of(node) {
+            if !seen[next as usize] {
+                seen[next as usize] = true;
+                if through(next) {
+                    open.push(next);
+                }
+            }
+        }
+    }
+    (0..count as Node).filter(|&x| seen[x as usize]).collect()
+}
