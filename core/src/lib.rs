@@ -4,7 +4,6 @@
 #![forbid(unsafe_code)]
 
 pub mod access;
-<<<<<<< HEAD
 pub mod audit;
 pub mod debts;
 pub mod fastener;
@@ -16,5 +15,3 @@ pub mod tag;
 pub mod torque;
 pub mod view;
 pub mod words;
-=======
->>>>>>> plan

@@ -2,6 +2,5 @@
 pub mod bench;
 
 pub mod identify_case;
-//! Shared helpers of the checks: job builders and the second, plain audit.
 
 pub mod random_graphs;
