@@ -1,0 +1,121 @@
+//! The start: storage opened and compared with what it should hold, the job at
+//! hand read first, the others after it, the worker watched.
+use wasm_bindgen_futures::spawn_local;
+
+use super::desk::{Desk, Stage};
+use crate::ports::lock::JobNews;
+use crate::ports::store::{BrowserStore, DATABASE, Opening, Store, StoreEvent};
+use crate::ports::{device, panic, persist, worker};
+use crate::router::{self, Route};
+use countback_core::journal::DeviceId;
+
+/// Starts the desk; call once.
+pub fn start(desk: &Desk) {
+    panic::install(panic::StopNotice {
+        title: "Stopped, to keep your record safe".to_owned(),
+        body: "The app met a fault of its own. Nothing more is written. Everything that was shown as saved is on this phone.".to_owned(),
+        reload: "Reload and go on".to_owned(),
+    });
+    desk.prefs().show();
+    let desk = desk.clone();
+    spawn_local(async move { open(desk).await });
+}
+
+async fn open(desk: Desk) {
+    let teller = desk.clone();
+    let tell = move |event: StoreEvent| {
+        {
+            let mut standing = teller.inner.standing.borrow_mut();
+            match event {
+                StoreEvent::ReloadWanted => standing.reload_wanted = true,
+                StoreEvent::ConnectionLost => standing.connection_lost = true,
+            }
+        }
+        teller.changed();
+    };
+    let opened = match BrowserStore::open(DATABASE, desk.shelf(), tell).await {
+        Ok(opened) => opened,
+        Err(fault) => {
+            desk.inner.stage.replace(Stage::Failed(fault));
+            return desk.changed();
+        }
+    };
+    opened.store.probe_when_visible();
+    let store = opened.store.clone();
+    desk.inner.store.replace(Some(opened.store));
+    {
+        let mut standing = desk.inner.standing.borrow_mut();
+        standing.unkept = opened.writable.err();
+        standing.opening = Some(opened.opening.clone());
+    }
+    match device::device_id(&store).await {
+        Ok(id) => desk.inner.device.set(DeviceId(id)),
+        Err(fault) => {
+            desk.inner.standing.borrow_mut().unkept = Some(fault);
+        }
+    }
+    let heads = match store.jobs().await {
+        Ok(heads) => heads,
+        Err(fault) => {
+            desk.inner.stage.replace(Stage::Failed(fault));
+            return desk.changed();
+        }
+    };
+    // Where the person was, unless an address says otherwise.
+    let at_hand = router::current();
+    let kept = desk.prefs().route;
+    let first_run = matches!(opened.opening, Opening::FirstRun);
+    if at_hand == Route::Jobs && !kept.is_empty() && !first_run && !came_here_on_purpose() {
+        router::replace(&Route::parse(&kept));
+    }
+    let current = router::current().job();
+    if let Some(job) = current.filter(|j| heads.iter().any(|h| h.job == **j)) {
+        if let Err(fault) = desk.load(&job).await {
+            desk.inner.standing.borrow_mut().unkept = Some(fault);
+        }
+        desk.take_pen(&job).await;
+    }
+    desk.inner.stage.replace(Stage::Ready);
+    desk.changed();
+    for head in heads {
+        let loaded = desk.inner.jobs.borrow().contains_key(&head.job);
+        if !loaded && let Err(fault) = desk.load(&head.job).await {
+            desk.note(super::NoticeKind::Fault, super::faults::store(&fault), None);
+        }
+    }
+    let kept = persist::ask().await;
+    desk.inner.standing.borrow_mut().kept = Some(kept);
+    let hearer = desk.clone();
+    let news = JobNews::open(move |job| {
+        let desk = hearer.clone();
+        spawn_local(async move {
+            // A job this tab cannot read stays as it was.
+            let _ = desk.load(&job).await;
+        });
+    });
+    desk.inner.news.replace(news);
+    desk.changed();
+    watch_worker(&desk);
+}
+
+/// Whether the address was typed or followed, rather than the app being opened.
+fn came_here_on_purpose() -> bool {
+    !router::current_hash().is_empty() && router::current_hash() != "/"
+}
+
+fn watch_worker(desk: &Desk) {
+    let desk = desk.clone();
+    worker::watch(move |news| {
+        {
+            let mut standing = desk.inner.standing.borrow_mut();
+            match news {
+                worker::WorkerNews::ReadyOffline => standing.offline = true,
+                worker::WorkerNews::Incomplete { .. } => standing.offline = false,
+                worker::WorkerNews::UpdateWaiting => standing.update_waiting = true,
+                worker::WorkerNews::Replaced => standing.reload_wanted = true,
+                worker::WorkerNews::Fault(_) => {}
+            }
+        }
+        desk.changed();
+    });
+}

@@ -1,0 +1,304 @@
+//! The desk: the jobs at hand and the means to act on them. Screens read the
+//! folded job from it and tell it commands; it decides, stores, and only then
+//! folds, so that what a screen shows as saved is on disk.
+use std::cell::{Cell, RefCell};
+use std::collections::{BTreeMap, VecDeque};
+use std::rc::Rc;
+
+use countback_core::job::{Book, Command, Ctx, Job, Refusal};
+use countback_core::journal::{DeviceId, Event, EventId};
+use countback_core::view::At;
+use countback_core::words::{self, Style};
+use yew::Callback;
+
+use super::prefs::Prefs;
+use crate::ports::clock::Clock;
+use crate::ports::lock::{JobLock, JobNews};
+use crate::ports::locale::NumberStyle;
+use crate::ports::marker::{BrowserShelf, Shelf};
+use crate::ports::persist::Kept;
+use crate::ports::photo::{PhotoUrls, Picture};
+use crate::ports::store::{BrowserStore, Fault, Opening};
+
+/// How far the start has come.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Stage {
+    Loading,
+    Ready,
+    /// Nothing can be read.
+    Failed(Fault),
+}
+
+/// Who may write to a job.
+#[derive(Debug)]
+pub enum Pen {
+    /// Not asked for yet.
+    Unasked,
+    /// The browser has no locks; the store alone guards.
+    Unguarded,
+    Mine(JobLock),
+    /// Another tab writes; this one reads.
+    Elsewhere,
+}
+
+/// A job that is loaded.
+pub struct OpenJob {
+    pub book: Book,
+    /// Acts stored, which is the last sequence number.
+    pub seq: u32,
+    pub pen: Pen,
+}
+
+/// What is shown for a while after an act.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Notice {
+    pub serial: u32,
+    pub text: String,
+    pub kind: NoticeKind,
+    /// The job and the act that can be struck.
+    pub undo: Option<(String, EventId)>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum NoticeKind {
+    Saved,
+    Refused,
+    Fault,
+}
+
+/// How a command ended.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Told {
+    Saved(Vec<Event>),
+    Refused(Refusal),
+    Failed(Fault),
+}
+
+/// What is stored with a command in the same transaction.
+#[derive(Clone, Debug, Default)]
+pub struct Along {
+    pub pictures: Vec<Picture>,
+    /// The draft that the command makes good.
+    pub drop_draft: Option<String>,
+}
+
+pub(super) struct Deed {
+    pub job: String,
+    pub command: Command,
+    pub along: Along,
+    pub done: Callback<Told>,
+    /// Said by the caller; the desk stays silent.
+    pub silent: bool,
+}
+
+/// News about the app itself.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Standing {
+    pub opening: Option<Opening>,
+    /// Why nothing is kept, if so.
+    pub unkept: Option<Fault>,
+    pub kept: Option<Kept>,
+    pub offline: bool,
+    pub update_waiting: bool,
+    pub reload_wanted: bool,
+    pub connection_lost: bool,
+}
+
+pub(super) struct Inner {
+    pub shelf: Rc<dyn Shelf>,
+    pub store: RefCell<Option<BrowserStore>>,
+    pub clock: Clock,
+    pub device: Cell<DeviceId>,
+    pub jobs: RefCell<BTreeMap<String, OpenJob>>,
+    pub prefs: RefCell<Prefs>,
+    pub stage: RefCell<Stage>,
+    pub standing: RefCell<Standing>,
+    pub notice: RefCell<Option<Notice>>,
+    pub queue: RefCell<VecDeque<Deed>>,
+    pub busy: Cell<bool>,
+    pub urls: PhotoUrls,
+    pub news: RefCell<Option<JobNews>>,
+    pub style: Style,
+    pub revision: Cell<u32>,
+    pub redraw: RefCell<Callback<u32>>,
+}
+
+/// A handle on the desk; differs from an earlier one when something changed.
+#[derive(Clone)]
+pub struct Desk {
+    pub(super) inner: Rc<Inner>,
+    revision: u32,
+}
+
+impl PartialEq for Desk {
+    fn eq(&self, other: &Self) -> bool {
+        self.revision == other.revision && Rc::ptr_eq(&self.inner, &other.inner)
+    }
+}
+
+impl Desk {
+    pub fn new() -> Self {
+        let shelf: Rc<dyn Shelf> = Rc::new(BrowserShelf);
+        let prefs = Prefs::load(&*shelf);
+        let style = Style {
+            decimal: NumberStyle::of_browser().decimal,
+            when: crate::ports::when::when,
+        };
+        let inner = Inner {
+            shelf,
+            store: RefCell::default(),
+            clock: Clock::start(),
+            device: Cell::default(),
+            jobs: RefCell::default(),
+            prefs: RefCell::new(prefs),
+            stage: RefCell::new(Stage::Loading),
+            standing: RefCell::default(),
+            notice: RefCell::default(),
+            queue: RefCell::default(),
+            busy: Cell::default(),
+            urls: PhotoUrls::default(),
+            news: RefCell::default(),
+            style,
+            revision: Cell::new(0),
+            redraw: RefCell::default(),
+        };
+        Self { inner: Rc::new(inner), revision: 0 }
+    }
+
+    /// The same desk as it is now.
+    pub(super) fn at_revision(&self, revision: u32) -> Self {
+        Self { inner: self.inner.clone(), revision }
+    }
+
+    /// Has everything that shows the desk drawn again.
+    pub fn changed(&self) {
+        let next = self.inner.revision.get().wrapping_add(1);
+        self.inner.revision.set(next);
+        let redraw = self.inner.redraw.borrow().clone();
+        redraw.emit(next);
+    }
+
+    pub fn now(&self) -> i64 {
+        self.inner.clock.now_ms() as i64
+    }
+    pub fn style(&self) -> Style {
+        self.inner.style
+    }
+    pub fn at(&self) -> At {
+        At { now: self.now(), style: self.inner.style }
+    }
+    pub fn stage(&self) -> Stage {
+        self.inner.stage.borrow().clone()
+    }
+    pub fn standing(&self) -> Standing {
+        self.inner.standing.borrow().clone()
+    }
+    pub fn notice(&self) -> Option<Notice> {
+        self.inner.notice.borrow().clone()
+    }
+    pub fn shelf(&self) -> Rc<dyn Shelf> {
+        self.inner.shelf.clone()
+    }
+    pub fn urls(&self) -> &PhotoUrls {
+        &self.inner.urls
+    }
+    pub fn store(&self) -> Option<BrowserStore> {
+        self.inner.store.borrow().clone()
+    }
+
+    pub fn prefs(&self) -> Prefs {
+        self.inner.prefs.borrow().clone()
+    }
+    pub fn set_prefs(&self, change: impl FnOnce(&mut Prefs)) {
+        {
+            let mut prefs = self.inner.prefs.borrow_mut();
+            change(&mut prefs);
+            prefs.save(&*self.inner.shelf);
+            prefs.show();
+        }
+        self.changed();
+    }
+    /// Remembers where the person is, without drawing anything anew.
+    pub fn remember_route(&self, href: &str) {
+        let mut prefs = self.inner.prefs.borrow_mut();
+        if prefs.route != href {
+            href.clone_into(&mut prefs.route);
+            prefs.save(&*self.inner.shelf);
+        }
+    }
+
+    /// Keys of the jobs that are loaded.
+    pub fn jobs(&self) -> Vec<String> {
+        self.inner.jobs.borrow().keys().cloned().collect()
+    }
+    /// Reads a job. `None` when there is no such job here.
+    pub fn read<R>(&self, job: &str, look: impl FnOnce(&Book) -> R) -> Option<R> {
+        self.inner.jobs.borrow().get(job).map(|open| look(&open.book))
+    }
+    /// Reads a job together with all the others.
+    pub fn read_all<R>(&self, job: &str, look: impl FnOnce(&Book, &[(&str, &Job)]) -> R) -> Option<R> {
+        let jobs = self.inner.jobs.borrow();
+        let others: Vec<(&str, &Job)> = jobs
+            .iter()
+            .filter(|(key, _)| *key != job)
+            .map(|(key, open)| (key.as_str(), open.book.job()))
+            .collect();
+        jobs.get(job).map(|open| look(&open.book, &others))
+    }
+    /// Whether another tab holds the pen.
+    pub fn reads_only(&self, job: &str) -> bool {
+        self.inner.jobs.borrow().get(job).is_some_and(|open| matches!(open.pen, Pen::Elsewhere))
+    }
+
+    pub fn ctx(&self) -> Ctx {
+        Ctx {
+            now: self.now(),
+            device: self.inner.device.get(),
+            by: self.inner.prefs.borrow().by.trim().to_owned(),
+        }
+    }
+
+    /// Asks for a command; what came of it is said in a notice.
+    pub fn tell(&self, job: &str, command: Command) {
+        self.tell_then(job, command, Along::default(), Callback::noop());
+    }
+    /// Asks for a command with what goes along, and hears what came of it.
+    pub fn tell_then(&self, job: &str, command: Command, along: Along, done: Callback<Told>) {
+        self.ask(Deed { job: job.to_owned(), command, along, done, silent: false });
+    }
+    /// The same, but a refusal is the caller's to show.
+    pub fn try_tell(&self, job: &str, command: Command, done: Callback<Told>) {
+        self.ask(Deed { job: job.to_owned(), command, along: Along::default(), done, silent: true });
+    }
+    /// Strikes the last act of the job that stands.
+    pub fn strike_last(&self, job: &str) {
+        self.tell(job, Command::StrikeLast);
+    }
+
+    /// Shows a notice of its own.
+    pub fn say(&self, kind: NoticeKind, text: impl Into<String>) {
+        self.note(kind, text.into(), None);
+    }
+    pub(super) fn note(&self, kind: NoticeKind, text: String, undo: Option<(String, EventId)>) {
+        let serial = self.inner.notice.borrow().as_ref().map_or(0, |n| n.serial).wrapping_add(1);
+        self.inner.notice.replace(Some(Notice { serial, text, kind, undo }));
+        self.changed();
+    }
+    pub fn end_notice(&self, serial: u32) {
+        let is_it = self.inner.notice.borrow().as_ref().is_some_and(|n| n.serial == serial);
+        if is_it {
+            if let Some(notice) = self.inner.notice.borrow_mut().as_mut() {
+                notice.text.clear();
+                notice.undo = None;
+            }
+            self.changed();
+        }
+    }
+
+    /// A refusal in words.
+    pub fn refusal(&self, job: &str, refusal: &Refusal) -> String {
+        let style = self.inner.style;
+        self.read(job, |book| words::refusal(book.job(), refusal, style))
+            .unwrap_or_else(|| words::refusal(&Job::default(), refusal, style))
+    }
+}

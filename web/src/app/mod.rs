@@ -1,0 +1,177 @@
+//! The root of the app: the desk, the routes and the frame around each screen.
+mod boot;
+mod deeds;
+mod desk;
+pub mod faults;
+mod prefs;
+
+pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
+pub use prefs::{Hand, Prefs, Theme};
+
+use yew::prelude::*;
+
+use crate::kit::{
+    Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast,
+};
+use crate::router::{self, Route};
+use crate::screens;
+
+/// The desk as it is now, for any screen.
+#[hook]
+pub fn use_desk() -> Desk {
+    use_context::<Desk>().unwrap_or_else(Desk::new)
+}
+
+/// The app.
+#[component]
+pub fn App() -> Html {
+    let first = use_memo((), |()| Desk::new());
+    let revision = use_state(|| 0_u32);
+    {
+        let desk = first.clone();
+        let setter = revision.setter();
+        use_effect_with((), move |()| {
+            desk.inner.redraw.replace(Callback::from(move |n| setter.set(n)));
+            boot::start(&desk);
+        });
+    }
+    let desk = first.at_revision(*revision);
+    html! {
+        <ContextProvider<Desk> context={desk}>
+            <Frame />
+        </ContextProvider<Desk>>
+    }
+}
+
+/// What stands around every screen: the bar, the notices, the news.
+#[component]
+fn Frame() -> Html {
+    let desk = use_desk();
+    let remember = {
+        let desk = desk.clone();
+        use_callback((), move |route: Route, ()| desk.remember_route(&route.href()))
+    };
+    let route = router::use_route(&remember);
+    let job = route.job();
+    {
+        let desk = desk.clone();
+        let ready = desk.stage() == Stage::Ready;
+        use_effect_with((job.clone(), ready), move |(job, ready)| {
+            if let (Some(job), true) = (job.clone(), *ready) {
+                wasm_bindgen_futures::spawn_local(async move { desk.take_pen(&job).await });
+            }
+        });
+    }
+    let ready = matches!(desk.stage(), Stage::Ready);
+    use_effect_with(ready, move |ready| {
+        if let (true, Some(body)) = (*ready, web_sys::window().and_then(|w| w.document()).and_then(|d| d.body())) {
+            let _ = body.set_attribute("data-ready", "true");
+        }
+    });
+    let page = match desk.stage() {
+        Stage::Loading => html! { <Loading what="your jobs" /> },
+        Stage::Failed(fault) => html! {
+            <ErrorState title="Your jobs cannot be read" text={faults::store(&fault)}
+                onretry={Callback::from(|()| reload())} />
+        },
+        Stage::Ready => screens::show(&route),
+    };
+    let nav = job.filter(|job| desk.read(job, |_| ()).is_some()).map(|job| {
+        html! { <NavBar {job} current={route.tab()} /> }
+    });
+    html! {
+        <Shell {nav}>
+            <News />
+            { page }
+            <Notices />
+        </Shell>
+    }
+}
+
+/// The last act, with its undo; refusals and faults.
+#[component]
+fn Notices() -> Html {
+    let desk = use_desk();
+    let Some(notice) = desk.notice() else { return html! { <LiveRegion message="" /> } };
+    let end = {
+        let (desk, serial) = (desk.clone(), notice.serial);
+        Callback::from(move |()| desk.end_notice(serial))
+    };
+    let undo = notice.undo.clone().map(|(job, event)| {
+        let desk = desk.clone();
+        Callback::from(move |()| desk.tell(&job, countback_core::job::Command::Strike { event }))
+    });
+    let text = AttrValue::from(notice.text.clone());
+    let shown = match (notice.text.is_empty(), notice.kind) {
+        (true, _) => html! {},
+        (false, NoticeKind::Saved) => html! {
+            <Toast message={text.clone()} serial={notice.serial} onundo={undo} onend={end} />
+        },
+        (false, kind) => html! {
+            <div class="toast toast--stays" role="alert" key={notice.serial}>
+                <Banner title={text.clone()} kind={match kind { NoticeKind::Refused => BannerKind::Caution, _ => BannerKind::Danger }}>
+                    <Button label="Read" kind={ButtonKind::Quiet} onpress={end} />
+                </Banner>
+            </div>
+        },
+    };
+    html! {
+        <>
+            <LiveRegion message={text} serial={notice.serial} />
+            { shown }
+        </>
+    }
+}
+
+/// News about the app: lost entries, no storage, another tab, an update.
+#[component]
+fn News() -> Html {
+    let desk = use_desk();
+    let standing = desk.standing();
+    let job = router::current().job();
+    let elsewhere = job.as_ref().is_some_and(|job| desk.reads_only(job));
+    let lost = match &standing.opening {
+        Some(crate::ports::store::Opening::Lost { jobs }) => Some(jobs.clone()),
+        _ => None,
+    };
+    html! {
+        <div class="news">
+            if let Some(jobs) = lost {
+                <Banner kind={BannerKind::Danger} title="Entries are missing on this phone"
+                    text={format!("{} that were saved here are not there any more. Open your saved copy of the job; nothing was deleted by the app.",
+                        countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry").replace("entrys", "entries"))}>
+                    <Button label="Open a saved copy" href="#/settings" />
+                </Banner>
+            }
+            if let Some(fault) = &standing.unkept {
+                <Banner kind={BannerKind::Danger} title="Nothing is kept here" text={faults::store(fault)} />
+            }
+            if standing.connection_lost {
+                <Banner kind={BannerKind::Danger} title="The storage was taken away"
+                    text="What is on the screen is still in memory. Save a copy to a file, then reload." />
+            }
+            if elsewhere {
+                <Banner kind={BannerKind::Info} title="Open in another tab"
+                    text="This tab only reads until the other is closed." />
+            }
+            if standing.reload_wanted {
+                <Banner kind={BannerKind::Info} title="A new version has taken over">
+                    <Button label="Reload" onpress={Callback::from(|()| reload())} />
+                </Banner>
+            } else if standing.update_waiting {
+                <Banner kind={BannerKind::Info} title="A new version is ready" text="It is whole and waits. Nothing changes until you take it.">
+                    <Button label="Take the new version" onpress={Callback::from(|()| {
+                        wasm_bindgen_futures::spawn_local(async { let _ = crate::ports::worker::accept_update().await; });
+                    })} />
+                </Banner>
+            }
+        </div>
+    }
+}
+
+/// Loads the page anew.
+pub fn reload() {
+    if let Some(window) = web_sys::window() {
+        let _ = window.location().reload();
+    }
+}
