@@ -35,6 +35,7 @@ impl Kind {
             Self::Status(status) => {
                 answer.status = *status;
                 answer.body.clear();
+                answer.set("Cache-Control", "no-store".to_owned());
             }
             Self::Mime(mime) => answer.set("Content-Type", mime.clone()),
             Self::Body(file) => answer.body = fs::read(file).unwrap_or_default(),
