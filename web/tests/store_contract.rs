@@ -1,6 +1,7 @@
 //! Runs every case of the store's contract against both stores.
 
 mod contract;
+mod rows;
 
 macro_rules! cases {
     ($($case:ident,)*) => {

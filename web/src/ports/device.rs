@@ -1,1 +1,31 @@
-//! (coming)
+//! This device's number, which makes event ids unique across devices: random, made once, kept in the
+//! settings.
+
+use super::{
+    js,
+    store::{Fault, Store},
+};
+
+const SETTING: &str = "device";
+
+/// The number. Two tabs that start at once agree, because the first to be stored wins.
+pub async fn device_id(store: &dyn Store) -> Result<u64, Fault> {
+    let fresh = random_u64().ok_or_else(|| Fault::Refused {
+        name: "NoRandom".into(),
+    })?;
+    let kept = store.setting_or(SETTING, &format!("{fresh:016x}")).await?;
+    u64::from_str_radix(&kept, 16).map_err(|_| Fault::Corrupt {
+        what: super::store::Damaged::Row {
+            store: "settings",
+            key: SETTING.into(),
+        },
+    })
+}
+
+/// 64 bits from the browser's generator for keys.
+pub fn random_u64() -> Option<u64> {
+    let mut bytes = [0u8; 8];
+    let crypto = js::window()?.crypto().ok()?;
+    crypto.get_random_values_with_u8_array(&mut bytes).ok()?;
+    Some(u64::from_le_bytes(bytes))
+}

@@ -3,6 +3,7 @@
 //! into plain rows on arrival and never travel further. What the rows mean is the core's affair.
 
 pub mod archive;
+pub mod ask;
 pub mod bytes;
 pub mod clock;
 pub mod device;

@@ -5,55 +5,12 @@ use std::rc::Rc;
 
 use countback_web::ports::{
     bytes::Bytes,
-    hash::sha256_hex,
-    store::{
-        ActRow, Batch, Damaged, DraftRow, Fault, PhotoRow, Store, ThumbRow, chain, verify_job,
-    },
+    store::{ActRow, Batch, Damaged, DraftRow, Fault, PhotoRow, Store, chain, verify_job},
 };
 
+use crate::rows::{act, acts, draft, photo, thumb};
+
 pub type Fresh = Rc<dyn Store>;
-
-pub fn act(seq: u32) -> ActRow {
-    ActRow {
-        key: format!("{:08}", 1000 + seq),
-        seq,
-        line: format!(r#"{{"n":{seq}}}"#),
-    }
-}
-
-pub fn acts(from: u32, to: u32) -> Batch {
-    Batch {
-        job: "job-a".into(),
-        rows: (from..=to).map(act).collect(),
-        ..Batch::default()
-    }
-}
-
-pub fn photo(text: &str) -> PhotoRow {
-    let bytes = text.as_bytes().to_vec();
-    PhotoRow {
-        hash: sha256_hex(&bytes),
-        mime: "image/jpeg".into(),
-        bytes: bytes.into(),
-    }
-}
-
-pub fn thumb(photo: &PhotoRow, text: &str) -> ThumbRow {
-    let bytes = text.as_bytes().to_vec();
-    ThumbRow {
-        photo: photo.hash.clone(),
-        hash: sha256_hex(&bytes),
-        mime: "image/jpeg".into(),
-        bytes: bytes.into(),
-    }
-}
-
-pub fn draft(key: &str, text: &str) -> DraftRow {
-    DraftRow {
-        key: key.into(),
-        text: text.into(),
-    }
-}
 
 pub async fn an_empty_store_holds_nothing(store: Fresh) {
     assert_eq!(store.jobs().await, Ok(vec![]));
