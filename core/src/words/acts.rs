@@ -197,7 +197,9 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::AfterRunDone { after_run, reading } => {
             format!("Done: {} {reading}", of(Target::AfterRun(*after_run)))
         }
-        Act::Touched { what, sure: true, .. } => format!("Touched and sure: {}", of(*what)),
+        Act::Touched {
+            what, sure: true, ..
+        } => format!("Touched and sure: {}", of(*what)),
         Act::Touched { what, .. } => format!("Not sure: {}", of(*what)),
         Act::MeterRead(m) => format!("Read off: {}", small::meter(*m, style)),
         Act::Ran { heat_cycles: 0 } => "Run, a short while".to_owned(),

@@ -17,7 +17,10 @@ pub mod panic;
 pub mod persist;
 pub mod photo;
 pub mod store;
+pub mod marks;
 pub mod wake;
+pub mod when;
+pub mod worker;
 
 use std::{future::Future, pin::Pin};
 

@@ -1,0 +1,61 @@
+//! All jobs on this phone; the first screen.
+use countback_core::view;
+use yew::prelude::*;
+
+use crate::app::use_desk;
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, Empty, Icon, ListRow, MainAct, Page, Rows, Standing, ActPlace,
+};
+use crate::router::Route;
+
+#[component]
+pub fn Jobs() -> Html {
+    let desk = use_desk();
+    let mut cards: Vec<(String, view::JobCard)> = desk
+        .jobs()
+        .into_iter()
+        .filter_map(|key| desk.read(&key, |book| view::job_card(book, desk.at())).map(|card| (key, card)))
+        .collect();
+    cards.sort_by(|a, b| a.1.signed.cmp(&b.1.signed).then_with(|| b.0.cmp(&a.0)));
+    let side = html! {
+        <Button label="Settings" icon={Icon::Settings} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet} href={Route::Settings.href()} />
+    };
+    let act = html! {
+        <MainAct place={ActPlace::Bottom}>
+            <Button label="New job" kind={ButtonKind::Main} icon={Icon::Plus} href={Route::NewJob.href()} />
+        </MainAct>
+    };
+    html! {
+        <Page title="Jobs" {side} {act}>
+            if cards.is_empty() {
+                <Empty icon={Icon::Part} title="What comes off is owed back."
+                    text="Log what you take off, close the phone, come back weeks later, and put it back against the log. It all stays on this phone and needs no network.">
+                </Empty>
+            } else {
+                <Rows label="Jobs">
+                    { for cards.iter().map(|(key, card)| card_row(key, card)) }
+                </Rows>
+            }
+            <super::settings::OpenCopy />
+            <super::settings::DemoJobs first={cards.is_empty()} />
+        </Page>
+    }
+}
+
+fn card_row(key: &str, card: &view::JobCard) -> Html {
+    let state = match card {
+        c if c.danger => Standing::Danger,
+        c if c.signed => Standing::Settled,
+        c if c.counts.owed > 0 => Standing::Owed,
+        _ => Standing::Can,
+    };
+    let lies = match (card.machine.is_empty(), card.counts.off) {
+        (true, n) => format!("{n} off"),
+        (false, n) => format!("{}, {n} off", card.machine),
+    };
+    html! {
+        <ListRow key={key.to_owned()} what={card.title.clone()} {lies} lead={Icon::Job} {state}
+            owed={card.verdict.clone()}
+            href={Route::Job { job: key.to_owned().into() }.href()} />
+    }
+}

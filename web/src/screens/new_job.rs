@@ -1,0 +1,110 @@
+//! Opening a job: machine, aim, mileage, who is at work, a procedure.
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::torque::TorqueUnit;
+use countback_core::words;
+use yew::prelude::*;
+
+use crate::app::use_desk;
+use crate::kit::{
+    ActPlace, Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, MainAct, NumberField, Page,
+    Readiness, Reading, TextField,
+};
+use crate::router::{self, Route};
+
+#[component]
+pub fn NewJob() -> Html {
+    let desk = use_desk();
+    let title = use_state(String::new);
+    let machine = use_state(String::new);
+    let aim = use_state(String::new);
+    let by = use_state(|| desk.prefs().by);
+    let meter = use_state(String::new);
+    let meter_kind = use_state(|| MeterKind::Kilometres);
+    let unit = use_state(|| TorqueUnit::NewtonMetre);
+    let procedures = super::settings::use_procedures();
+    let chosen = use_state(|| None::<usize>);
+    let busy = use_state(|| false);
+    let name = if title.trim().is_empty() { machine.trim().to_owned() } else { title.trim().to_owned() };
+    let open = {
+        let desk = desk.clone();
+        let (machine, aim, by, busy) = (machine.clone(), aim.clone(), by.clone(), busy.clone());
+        let (meter, meter_kind, unit, chosen) = (meter.clone(), *meter_kind, *unit, *chosen);
+        let procedures = procedures.clone();
+        let name = name.clone();
+        Callback::from(move |()| {
+            busy.set(true);
+            let who = (*by).clone();
+            desk.set_prefs(|p| p.by = who);
+            let tenths = crate::ports::locale::NumberStyle::read(&meter).map(|n| (n * 10.0).round() as u32);
+            let head = JobHead {
+                title: name.clone(),
+                machine: (*machine).clone(),
+                aim: (*aim).clone(),
+                meter: tenths.map(|tenths| Meter { kind: meter_kind, tenths }),
+                units: Units { torque: unit, length: LengthUnit::Millimetre },
+            };
+            let procedure = chosen.and_then(|n| procedures.get(n).cloned());
+            let busy = busy.clone();
+            let done = Callback::from(move |told: Result<String, _>| {
+                busy.set(false);
+                if let Ok(key) = told {
+                    router::replace(&Route::Job { job: key.into() });
+                }
+            });
+            desk.open_job(Command::Open { head, procedure }, done);
+        })
+    };
+    let readiness = match (*busy, name.is_empty()) {
+        (true, _) => Readiness::Busy,
+        (false, true) => Readiness::Blocked("Say what it is first".into()),
+        (false, false) => Readiness::Ready,
+    };
+    let act = html! {
+        <MainAct place={ActPlace::Bottom}>
+            <Button label="Open the job" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={open} />
+        </MainAct>
+    };
+    let set = |state: &UseStateHandle<String>| {
+        let state = state.clone();
+        Callback::from(move |text: String| state.set(text))
+    };
+    let kinds: IArray<ChipItem<u8>> = [(0, "km"), (1, "miles"), (2, "hours")]
+        .into_iter()
+        .map(|(n, label)| ChipItem::new(n, label, n == *meter_kind as u8))
+        .collect();
+    let units: IArray<ChipItem<u8>> = UNITS
+        .into_iter()
+        .enumerate()
+        .map(|(n, u)| ChipItem::new(n as u8, words::unit(u), u == *unit))
+        .collect();
+    let plans: IArray<ChipItem<usize>> = procedures
+        .iter()
+        .enumerate()
+        .map(|(n, p)| ChipItem::new(n, p.title.clone(), *chosen == Some(n)).with_icon(Icon::Procedure))
+        .collect();
+    html! {
+        <Page title="New job" back={Route::Jobs} {act}>
+            <TextField label="Machine" value={(*machine).clone()} hint="As you would say it: the van, the tractor" oninput={set(&machine)} />
+            <TextField label="What the job is" value={(*title).clone()} hint="Water pump, top end" oninput={set(&title)} />
+            if !procedures.is_empty() {
+                <ChipRow<usize> label="Start from a procedure" items={plans} onpress={let chosen = chosen.clone(); Callback::from(move |n| {
+                    chosen.set(if *chosen == Some(n) { None } else { Some(n) });
+                })} />
+            }
+            <TextField label="Why" value={(*aim).clone()} hint="Weeping seal, gasket, find the knock" oninput={set(&aim)} />
+            <TextField label="Who is at work" value={(*by).clone()} hint="Stands in the record beside each act" oninput={set(&by)} />
+            <NumberField label="Reading now" value={(*meter).clone()} oninput={let meter = meter.clone(); Callback::from(move |r: Reading| meter.set(r.text))} />
+            <ChipRow<u8> label="Counted in" items={kinds} onpress={let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} />
+            <ChipRow<u8> label="Torque shown in" items={units} onpress={let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} />
+        </Page>
+    }
+}
+
+const UNITS: [TorqueUnit; 5] = [
+    TorqueUnit::NewtonMetre,
+    TorqueUnit::PoundForceFoot,
+    TorqueUnit::PoundForceInch,
+    TorqueUnit::KilogramForceMetre,
+    TorqueUnit::KilogramForceCentimetre,
+];

@@ -1,0 +1,395 @@
+//! The entry being made: kept as plain text values, so that it survives the
+//! page being killed, and turned into one command when it is logged.
+use countback_core::fastener::FastenerSpec;
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::procedure::PlannedPart;
+use serde::{Deserialize, Serialize};
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct Draft {
+    pub name: String,
+    pub lies: String,
+    pub aside: bool,
+    /// Parts that had to be off first.
+    pub after: Vec<String>,
+    pub carried_by: Option<String>,
+    pub note: String,
+    pub planned: Option<String>,
+    pub fixings: Vec<DraftFixing>,
+    pub bag: DraftBag,
+    pub connections: Vec<DraftConnection>,
+    pub items: Vec<DraftItem>,
+    pub openings: Vec<String>,
+    pub treatments: Vec<DraftTreatment>,
+    pub photos: Vec<DraftPhoto>,
+    /// Cautions that were read for this entry.
+    pub read: bool,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub enum DraftBag {
+    /// A new bag with the next free tag.
+    #[default]
+    New,
+    Have(String),
+    Bench,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct DraftFixing {
+    /// The stored form of the fastener.
+    pub spec: String,
+    pub count: u16,
+    pub slackened: u16,
+    pub found_empty: u16,
+    pub place: String,
+    pub numbers: String,
+    pub renew: bool,
+    pub washers: u8,
+    pub spacers: u8,
+    pub stud_came: bool,
+    pub union: bool,
+    pub safety: bool,
+    pub tool: String,
+    pub way: Option<u8>,
+    pub spanner_only: bool,
+    pub watch: String,
+    /// Torque as typed and its unit by index; one a stage.
+    pub stages: Vec<(String, u8)>,
+    pub also: Vec<String>,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(default)]
+pub struct DraftConnection {
+    pub kind: u8,
+    pub name: String,
+    pub a: String,
+    pub b: String,
+    pub a_here: bool,
+    pub a_off: bool,
+    pub b_off: bool,
+    pub joint: u8,
+    pub route: String,
+    /// Route kind by index, and the part it runs by.
+    pub route_by: Option<(u8, String)>,
+    pub tagged: bool,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct DraftItem {
+    pub kind: u8,
+    pub name: String,
+    pub size: String,
+    pub count: u16,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct DraftTreatment {
+    pub kind: u8,
+    pub product: String,
+    pub cure_h: u32,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+pub struct DraftPhoto {
+    pub hash: String,
+    pub thumb: String,
+    pub width: u32,
+    pub height: u32,
+    /// x and y in thousandths, and the fixing of this draft that is meant.
+    pub marks: Vec<(u16, u16, Option<usize>)>,
+}
+
+pub const KINDS: [ConnectionKind; 5] = [
+    ConnectionKind::Hose,
+    ConnectionKind::Plug,
+    ConnectionKind::Pipe,
+    ConnectionKind::Cable,
+    ConnectionKind::Linkage,
+];
+pub const JOINTS: [Joint; 5] =
+    [Joint::Clamped, Joint::Clicked, Joint::PushOn, Joint::Threaded, Joint::UnionBolt];
+pub const ITEMS: [ItemKind; 9] = [
+    ItemKind::Gasket,
+    ItemKind::ORing,
+    ItemKind::CrushWasher,
+    ItemKind::Seal,
+    ItemKind::SplitPin,
+    ItemKind::StretchBolt,
+    ItemKind::LockNut,
+    ItemKind::Clip,
+    ItemKind::Other,
+];
+pub const WAYS: [WayIn; 7] = [
+    WayIn::Above,
+    WayIn::Below,
+    WayIn::Front,
+    WayIn::Behind,
+    WayIn::Side,
+    WayIn::Inside,
+    WayIn::WheelOff,
+];
+pub const TREATMENTS: [TreatmentKind; 3] =
+    [TreatmentKind::Sealant, TreatmentKind::Lubricant, TreatmentKind::ThreadLocker];
+pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo];
+
+impl Draft {
+    pub fn is_empty(&self) -> bool {
+        let bare = Self { bag: self.bag.clone(), ..Self::default() };
+        *self == bare
+    }
+
+    /// Takes over what the procedure expects of a part.
+    pub fn plan(&mut self, planned: &PlannedPart, off: &[(PartId, Option<String>)]) {
+        self.name.clone_from(&planned.name);
+        self.planned = Some(planned.key.clone());
+        if self.lies.is_empty() {
+            self.lies.clone_from(&planned.lies);
+        }
+        self.note.clone_from(&planned.note);
+        self.after = off
+            .iter()
+            .filter(|(_, key)| key.as_ref().is_some_and(|k| planned.after.contains(k)))
+            .map(|(id, _)| id.to_string())
+            .collect();
+        self.fixings = planned
+            .fixings
+            .iter()
+            .map(|f| DraftFixing {
+                spec: f.spec.to_string(),
+                count: f.count,
+                place: f.place.clone(),
+                renew: f.reuse == Reuse::Renew,
+                safety: f.detail.safety,
+                tool: f.detail.tool.clone(),
+                watch: f.detail.watch.clone(),
+                spanner_only: f.detail.spanner_only,
+                way: f.detail.way.and_then(|w| index(&WAYS, w)),
+                stages: f.detail.stages.iter().filter_map(|&s| stage_text(s)).collect(),
+                ..DraftFixing::default()
+            })
+            .collect();
+        self.connections = planned
+            .connections
+            .iter()
+            .map(|c| DraftConnection {
+                kind: index(&KINDS, c.kind).unwrap_or(0),
+                name: c.name.clone(),
+                a: c.a.clone(),
+                b: c.b.clone(),
+                a_here: true,
+                a_off: true,
+                joint: index(&JOINTS, c.joint).unwrap_or(0),
+                ..DraftConnection::default()
+            })
+            .collect();
+        self.items = planned
+            .items
+            .iter()
+            .map(|i| DraftItem {
+                kind: index(&ITEMS, i.kind).unwrap_or(0),
+                name: i.name.clone(),
+                size: i.size.clone(),
+                count: i.count,
+            })
+            .collect();
+    }
+
+    /// Adds a fastener, or one more of it where it is there already.
+    pub fn add_size(&mut self, spec: &FastenerSpec, count: u16) {
+        let text = spec.to_string();
+        match self.fixings.iter_mut().find(|f| f.spec == text && f.place.is_empty()) {
+            Some(have) => have.count = have.count.saturating_add(1),
+            None => self.fixings.push(DraftFixing { spec: text, count, ..DraftFixing::default() }),
+        }
+    }
+
+    /// The command that logs it. `tag` is the code of a new bag, `spare_tags`
+    /// codes for connections that are tagged.
+    pub fn command(&self, hazards: Vec<Hazard>, tag: &str, spare_tags: &[String]) -> Command {
+        let mut tags = spare_tags.iter();
+        let container = match &self.bag {
+            DraftBag::New if self.fixings.iter().any(|f| !f.renew && f.count > f.slackened + f.found_empty) => {
+                ContainerPick::New {
+                    tag: tag.to_owned(),
+                    kind: ContainerKind::Bag,
+                    name: String::new(),
+                    lies: self.lies.clone(),
+                }
+            }
+            DraftBag::Have(id) => id.parse().map_or(ContainerPick::Bench, ContainerPick::Have),
+            DraftBag::New | DraftBag::Bench => ContainerPick::Bench,
+        };
+        Command::TakeOff(Box::new(TakeOff {
+            part: PartOff {
+                name: self.name.trim().to_owned(),
+                lies: self.lies.clone(),
+                aside: self.aside,
+                after: self.needs(),
+                carried_by: self.carried_by.as_ref().and_then(|p| p.parse().ok()),
+                hazards,
+                note: self.note.clone(),
+                planned: self.planned.clone(),
+            },
+            fixings: self.fixings.iter().filter_map(DraftFixing::draft).collect(),
+            container,
+            connections: self.connections.iter().map(|c| c.draft(c.tagged.then(|| tags.next().cloned()).flatten())).collect(),
+            items: self
+                .items
+                .iter()
+                .map(|i| ItemDraft {
+                    kind: *ITEMS.get(usize::from(i.kind)).unwrap_or(&ItemKind::Other),
+                    name: i.name.clone(),
+                    size: i.size.clone(),
+                    count: i.count,
+                })
+                .collect(),
+            photos: self
+                .photos
+                .iter()
+                .map(|p| PhotoDraft {
+                    hash: p.hash.clone(),
+                    thumb: p.thumb.clone(),
+                    width: p.width,
+                    height: p.height,
+                    caption: self.name.trim().to_owned(),
+                    marks: p.marks.clone(),
+                })
+                .collect(),
+            treatments: self
+                .treatments
+                .iter()
+                .map(|t| Treatment {
+                    kind: *TREATMENTS.get(usize::from(t.kind)).unwrap_or(&TreatmentKind::Sealant),
+                    product: t.product.clone(),
+                    on: Target::Job,
+                    cure_min: t.cure_h.saturating_mul(60),
+                    open_min: None,
+                    holds_fill: t.cure_h > 0,
+                    holds_start: t.cure_h > 0,
+                })
+                .collect(),
+            openings: self.openings.clone(),
+        }))
+    }
+
+    fn needs(&self) -> Vec<Need> {
+        self.after
+            .iter()
+            .filter_map(|p| p.parse().ok())
+            .map(|part| Need { first: Target::Part(part), why: Why::BlocksReach })
+            .collect()
+    }
+}
+
+impl DraftFixing {
+    pub fn read_spec(&self) -> FastenerSpec {
+        self.spec.parse().unwrap_or_default()
+    }
+
+    fn draft(&self) -> Option<FixingDraft> {
+        use countback_core::fastener::FastenerKind;
+        if self.count == 0 {
+            return None;
+        }
+        let mut draft = FixingDraft::new(self.read_spec(), self.count);
+        draft.place.clone_from(&self.place);
+        draft.numbers = self.numbers.split([',', ' ']).filter_map(|n| n.trim().parse().ok()).collect();
+        draft.slackened = self.slackened;
+        draft.found_empty = self.found_empty;
+        draft.reuse = if self.renew { Reuse::Renew } else { Reuse::Reuse };
+        draft.union = self.union;
+        let extra = |kind, per_place| Extra { spec: FastenerSpec::of(kind), per_place };
+        if self.washers > 0 {
+            draft.extras.push(extra(FastenerKind::Washer, self.washers));
+        }
+        if self.spacers > 0 {
+            draft.extras.push(extra(FastenerKind::Spacer, self.spacers));
+        }
+        if self.stud_came {
+            draft.extras.push(extra(FastenerKind::Stud, 1));
+        }
+        draft.detail = FixingDetail {
+            stages: self.stages.iter().filter_map(|(text, unit)| read_stage(text, *unit)).collect(),
+            source: String::new(),
+            tool: self.tool.clone(),
+            way: self.way.and_then(|w| WAYS.get(usize::from(w)).copied()),
+            spanner_only: self.spanner_only,
+            watch: self.watch.clone(),
+            safety: self.safety,
+        };
+        draft.also = self.also.iter().filter_map(|p| p.parse().ok()).collect();
+        Some(draft)
+    }
+}
+
+impl DraftConnection {
+    fn draft(&self, tag: Option<String>) -> ConnectionDraft {
+        let joint = *JOINTS.get(usize::from(self.joint)).unwrap_or(&Joint::Clamped);
+        let end = |label: &str, parted| End {
+            on: None,
+            label: label.to_owned(),
+            joint,
+            clamp: String::new(),
+            parted,
+        };
+        let by = self.route_by.as_ref().and_then(|(k, p)| {
+            let kind = *ROUTES.get(usize::from(*k))?;
+            Some(Route { kind, part: p.parse().ok(), text: self.route.clone() })
+        });
+        let words = (!self.route.is_empty() && by.is_none()).then(|| Route {
+            kind: RouteKind::Behind,
+            part: None,
+            text: self.route.clone(),
+        });
+        ConnectionDraft {
+            logged: ConnectionLogged {
+                kind: *KINDS.get(usize::from(self.kind)).unwrap_or(&ConnectionKind::Hose),
+                name: self.name.clone(),
+                a: end(&self.a, self.a_off),
+                b: end(&self.b, self.b_off),
+                route: by.into_iter().chain(words).collect(),
+                after: Vec::new(),
+                tag,
+            },
+            a_here: self.a_here,
+            b_here: false,
+        }
+    }
+}
+
+/// Units of a stage as typed; the last is degrees of turn.
+pub const STAGE_UNITS: [&str; 6] = ["N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm", "degrees"];
+
+fn read_stage(text: &str, unit: u8) -> Option<Figure> {
+    use countback_core::torque::TorqueUnit::*;
+    let number = crate::ports::locale::NumberStyle::read(text)?;
+    if number <= 0.0 {
+        return None;
+    }
+    let units = [NewtonMetre, PoundForceFoot, PoundForceInch, KilogramForceMetre, KilogramForceCentimetre];
+    match units.get(usize::from(unit)) {
+        Some(&unit) => Some(Figure::Torque { milli: (number * 1000.0).round() as u32, unit }),
+        None => Some(Figure::Angle { degrees: number.round() as u16 }),
+    }
+}
+
+fn stage_text(figure: Figure) -> Option<(String, u8)> {
+    use countback_core::torque::TorqueUnit::*;
+    Some(match figure {
+        Figure::Angle { degrees } => (degrees.to_string(), 5),
+        Figure::Torque { milli, unit } => {
+            let units = [NewtonMetre, PoundForceFoot, PoundForceInch, KilogramForceMetre, KilogramForceCentimetre];
+            let at = index(&units, unit)?;
+            (countback_core::words::thousandths(milli, countback_core::words::Style::default()), at)
+        }
+    })
+}
+
+fn index<T: PartialEq>(list: &[T], wanted: T) -> Option<u8> {
+    list.iter().position(|x| *x == wanted).map(|n| n as u8)
+}
