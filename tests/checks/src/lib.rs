@@ -1,2 +1,3 @@
 //! Shared helpers of the checks: a bench to work a job on, and job builders.
+pub mod any_act;
 pub mod bench;
