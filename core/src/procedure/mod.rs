@@ -1,6 +1,12 @@
 //! Reusable procedures: what a job of this kind is expected to meet. A
 //! procedure suggests; it opens no debt but its make-safe steps and its checks
 //! after running, and attaching another never takes away a place once opened.
+mod file;
+mod from_job;
+
+pub use file::{ProcedureFault, procedure_from_json, procedure_to_json};
+pub use from_job::procedure_from_job;
+
 use crate::fastener::FastenerSpec;
 use crate::journal::*;
 

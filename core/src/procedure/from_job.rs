@@ -1,0 +1,231 @@
+//! A procedure made from a job: the sequence as it turned out, without what
+//! belongs to that one machine and its people. Left behind are names, times,
+//! meter readings, photos, notes, findings, tags and where things lay.
+use super::*;
+use crate::job::{Connection, EndState, Fixing, Item, Job, Part};
+
+/// Makes a procedure of what a job has met: parts in the order in which they
+/// came off, what had to be off before, and all that came with each.
+pub fn procedure_from_job(job: &Job) -> Procedure {
+    let head = job.head.as_ref();
+    let clean = Clean { names: &job.names };
+    let keys = keys(job);
+    let mut parts: Vec<PlannedPart> = Vec::with_capacity(job.parts.len());
+    for (slot, (id, part)) in job.parts.iter().enumerate() {
+        parts.push(PlannedPart {
+            key: keys.get(slot).cloned().unwrap_or_default(),
+            name: clean.text(&part.name),
+            lies: String::new(),
+            after: after(job, slot, part, &keys),
+            hazards: part.hazards.clone(),
+            note: String::new(),
+            fixings: part
+                .fixings
+                .iter()
+                .filter_map(|&f| job.fixings.get(f))
+                // One that holds several parts goes with the first of them.
+                .filter(|f| f.parts.first() == Some(&id))
+                .map(|f| fixing(f, &clean))
+                .collect(),
+            connections: Vec::new(),
+            items: Vec::new(),
+        });
+    }
+    for (id, it) in job.connections.iter() {
+        let touched = |side| it.end(side).state != EndState::Undisturbed;
+        if !touched(Side::A) && !touched(Side::B) {
+            continue;
+        }
+        if let Some(part) = parts.get_mut(goes_with(job, Target::Connection(id), it)) {
+            part.connections.push(connection(it, &clean));
+        }
+    }
+    for it in job.items.rows() {
+        let slot = match it.on {
+            Target::Part(part) => job.parts.slot(part),
+            Target::Fixing(fixing) => job
+                .fixings
+                .get(fixing)
+                .and_then(|f| job.parts.slot(*f.parts.first()?)),
+            Target::End(end) => job
+                .connections
+                .get(end.connection)
+                .map(|c| goes_with(job, Target::Connection(end.connection), c)),
+            _ => None,
+        };
+        if let Some(part) = slot.and_then(|slot| parts.get_mut(slot)) {
+            part.items.push(item(it, &clean));
+        }
+    }
+    Procedure {
+        title: head.map(|h| clean.text(&h.title)).unwrap_or_default(),
+        machine: head.map(|h| clean.text(&h.machine)).unwrap_or_default(),
+        aim: head.map(|h| clean.text(&h.aim)).unwrap_or_default(),
+        safe: job.steps.rows().map(|s| clean.step(&s.step)).collect(),
+        parts,
+        fluids: job
+            .fluids
+            .rows()
+            .map(|f| PlannedFluid {
+                name: clean.text(&f.name),
+                amount: clean.text(&f.drained),
+                bleed: f.bleed,
+            })
+            .collect(),
+        after_run: job
+            .after_runs
+            .rows()
+            .map(|r| PlannedRun {
+                kind: r.what,
+                text: clean.text(&r.text),
+                due: r.due,
+            })
+            .collect(),
+    }
+}
+
+/// A key for each part: its name in small letters, numbered where two are alike.
+fn keys(job: &Job) -> Vec<String> {
+    let clean = Clean { names: &job.names };
+    let mut keys: Vec<String> = Vec::with_capacity(job.parts.len());
+    let mut used = std::collections::HashSet::new();
+    for part in job.parts.rows() {
+        let name = clean.text(&part.name).to_lowercase();
+        let words: Vec<&str> = name
+            .split(|c: char| !c.is_alphanumeric())
+            .filter(|w| !w.is_empty())
+            .collect();
+        let base = if words.is_empty() {
+            "part".to_owned()
+        } else {
+            words.join("-")
+        };
+        let mut key = base.clone();
+        let mut n = 1_u32;
+        while !used.insert(key.clone()) {
+            n += 1;
+            key = format!("{base}-{n}");
+        }
+        keys.push(key);
+    }
+    keys
+}
+
+/// What was off before it. A need for a part that came off later contradicts
+/// the sequence and is dropped.
+fn after(job: &Job, slot: usize, part: &Part, keys: &[String]) -> Vec<String> {
+    let mut after: Vec<String> = Vec::new();
+    let firsts = part.after.iter().filter_map(|need| match need.first {
+        Target::Part(first) => Some(first),
+        Target::End(end) => job.end(end)?.end.on,
+        Target::Fixing(fixing) => job.fixings.get(fixing)?.parts.first().copied(),
+        _ => None,
+    });
+    for first in firsts {
+        if let Some(first) = job.parts.slot(first).filter(|&first| first < slot)
+            && let Some(key) = keys.get(first)
+            && !after.contains(key)
+        {
+            after.push(key.clone());
+        }
+    }
+    after
+}
+
+/// The part a connection is logged with: the one it sits on, else the one that
+/// had to wait for it, else the next that came off, else the last.
+fn goes_with(job: &Job, id: Target, it: &Connection) -> usize {
+    let on = |side| it.end(side).end.on.and_then(|part| job.parts.slot(part));
+    let waited = || {
+        job.gave_way_to(id).iter().find_map(|&what| match what {
+            Target::Part(part) => job.parts.slot(part),
+            _ => None,
+        })
+    };
+    let next = || job.parts.rows().position(|p| p.opened > it.opened);
+    on(Side::A)
+        .or_else(|| on(Side::B))
+        .or_else(waited)
+        .or_else(next)
+        .unwrap_or(job.parts.len().saturating_sub(1))
+}
+
+fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
+    PlannedFixing {
+        spec: FastenerSpec {
+            text: clean.text(&it.spec.text),
+            ..it.spec.clone()
+        },
+        count: it.places.len() as u16,
+        place: clean.text(&it.place),
+        reuse: it.reuse,
+        detail: FixingDetail {
+            source: clean.text(&it.detail.source),
+            tool: clean.text(&it.detail.tool),
+            watch: clean.text(&it.detail.watch),
+            ..it.detail.clone()
+        },
+    }
+}
+
+fn connection(it: &Connection, clean: &Clean) -> PlannedConnection {
+    PlannedConnection {
+        kind: it.kind,
+        name: clean.text(&it.name),
+        a: clean.text(&it.a.end.label),
+        b: clean.text(&it.b.end.label),
+        joint: it.a.end.joint,
+    }
+}
+
+fn item(it: &Item, clean: &Clean) -> PlannedItem {
+    PlannedItem {
+        kind: it.kind,
+        name: clean.text(&it.name),
+        size: clean.text(&it.size),
+        count: it.count,
+    }
+}
+
+/// Takes the names of those who worked on the job out of what they wrote. A
+/// watch-out is worth more than its sentence: only the name goes.
+struct Clean<'a> {
+    names: &'a [String],
+}
+
+impl Clean<'_> {
+    fn text(&self, text: &str) -> String {
+        let mut text = text.to_owned();
+        for name in self.names.iter().map(|n| n.trim()) {
+            if !name.is_empty() && text.contains(name) {
+                text = without(&text, name);
+            }
+        }
+        text
+    }
+
+    fn step(&self, it: &SafeStep) -> SafeStep {
+        SafeStep {
+            kind: it.kind,
+            text: self.text(&it.text),
+        }
+    }
+}
+
+/// The text with every whole-word `name` made a dash.
+fn without(text: &str, name: &str) -> String {
+    let mut out = String::with_capacity(text.len());
+    let mut rest = text;
+    while let Some(at) = rest.find(name) {
+        let (before, found) = rest.split_at(at);
+        let behind = found.get(name.len()..).unwrap_or_default();
+        let inside_word = before.ends_with(char::is_alphanumeric)
+            || out.ends_with(char::is_alphanumeric) && before.is_empty()
+            || behind.starts_with(char::is_alphanumeric);
+        out.push_str(before);
+        out.push_str(if inside_word { name } else { "-" });
+        rest = behind;
+    }
+    out.push_str(rest);
+    out
+}
