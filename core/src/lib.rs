@@ -7,6 +7,7 @@ pub mod access;
 pub mod audit;
 pub mod debts;
 pub mod fastener;
+pub mod find;
 pub mod job;
 pub mod journal;
 pub mod ledger;
