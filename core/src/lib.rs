@@ -8,6 +8,7 @@ pub mod audit;
 pub mod codec;
 pub mod debts;
 pub mod fastener;
+pub mod find;
 pub mod job;
 pub mod journal;
 pub mod ledger;
