@@ -88,6 +88,14 @@ impl Thread {
         Some(PI / 4.0 * (d - factor * p).powi(2))
     }
 
+    /// The stress area as the standards print it and reckon loads from: rounded
+    /// to three figures. `None` for pipe threads.
+    pub fn nominal_stress_area_mm2(self) -> Option<f64> {
+        let area = self.stress_area_mm2()?;
+        let figures = 10_f64.powf(2.0 - area.log10().floor());
+        Some((area * figures).round() / figures)
+    }
+
     /// Tap drill in millimetres, the diameter less the pitch (ISO 2306).
     /// `None` for pipe threads.
     pub fn tap_drill_mm(self) -> Option<f64> {

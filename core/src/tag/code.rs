@@ -113,9 +113,9 @@ impl FromStr for TagCode {
     ///
     /// ```
     /// use countback_core::tag::{TagCode, TagError};
-    /// let code: TagCode = "47-12 25".parse().unwrap();
-    /// assert_eq!(code.to_string(), "47 12 25");
-    /// assert_eq!("47-12 52".parse::<TagCode>(), Err(TagError::WrongCheck { typed: 471252 }));
+    /// let code: TagCode = "47-12 27".parse().unwrap();
+    /// assert_eq!(code.to_string(), "47 12 27");
+    /// assert_eq!("47-12 72".parse::<TagCode>(), Err(TagError::WrongCheck { typed: 471272 }));
     /// ```
     fn from_str(text: &str) -> Result<Self, TagError> {
         let mut digits = 0;

@@ -1,0 +1,184 @@
+//! A bolt against its hole: does it bottom, and does it hold enough thread?
+//! All lengths in micrometres.
+
+use crate::fastener::Thread;
+
+/// The metal that the thread is cut in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub enum HoleMetal {
+    Steel,
+    CastIron,
+    Brass,
+    Aluminium,
+    Magnesium,
+    /// A wire thread insert in soft metal.
+    Insert,
+    Plastic,
+}
+
+impl HoleMetal {
+    /// Least thread held, in hundredths of the bolt's diameter. Common
+    /// practice, no source; makers of soft castings often want more.
+    pub fn least_engagement_percent(self) -> u32 {
+        match self {
+            Self::Steel => 100,
+            Self::CastIron | Self::Brass => 125,
+            Self::Aluminium | Self::Insert => 150,
+            Self::Magnesium | Self::Plastic => 200,
+        }
+    }
+}
+
+/// What a bolt goes through and into.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Stack {
+    /// Under the head: parts, washers, gasket.
+    pub thickness_um: u32,
+    /// From the face of the hole down to where the thread ends.
+    pub hole_depth_um: u32,
+    pub metal: Option<HoleMetal>,
+}
+
+/// What the sum says. Every answer carries its sum, to be shown.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HoleVerdict {
+    /// It holds `engaged_um` of thread with `spare_um` of hole to go. Nothing is
+    /// said about enough when the metal is not known.
+    Fits { engaged_um: u32, spare_um: u32 },
+    /// It would reach `reach_um` into a hole of `hole_um`: the head never clamps.
+    Bottoms { reach_um: u32, hole_um: u32 },
+    /// It holds less thread than its hole's metal wants.
+    HoldsTooLittle { engaged_um: u32, wanted_um: u32 },
+    /// It does not come out of the stack at all.
+    TooShort { length_um: u32, thickness_um: u32 },
+}
+
+/// Checks a bolt of `length_um` under the head. The thread gives the engagement
+/// wanted; without it only bottoming is checked.
+///
+/// ```
+/// use countback_core::torque::hole::{HoleVerdict, Stack, check_length};
+/// let new_flange = Stack { thickness_um: 9_000, hole_depth_um: 20_000, metal: None };
+/// let old_bolt = check_length(30_000, None, new_flange);
+/// assert_eq!(old_bolt, HoleVerdict::Bottoms { reach_um: 21_000, hole_um: 20_000 });
+/// ```
+pub fn check_length(length_um: u32, thread: Option<Thread>, stack: Stack) -> HoleVerdict {
+    let thickness_um = stack.thickness_um;
+    let hole_um = stack.hole_depth_um;
+    if length_um <= thickness_um {
+        return HoleVerdict::TooShort {
+            length_um,
+            thickness_um,
+        };
+    }
+    let reach_um = length_um - thickness_um;
+    if reach_um > hole_um {
+        return HoleVerdict::Bottoms { reach_um, hole_um };
+    }
+    let wanted_um = match (thread.and_then(Thread::diameter_mm), stack.metal) {
+        (Some(diameter_mm), Some(metal)) => {
+            (diameter_mm * 10.0 * f64::from(metal.least_engagement_percent())).round() as u32
+        }
+        _ => 0,
+    };
+    if reach_um < wanted_um {
+        return HoleVerdict::HoldsTooLittle {
+            engaged_um: reach_um,
+            wanted_um,
+        };
+    }
+    HoleVerdict::Fits {
+        engaged_um: reach_um,
+        spare_um: hole_um - reach_um,
+    }
+}
+
+/// Whether at least two full threads stand out of a nut of `nut_um` height, as
+/// TM 9-2330-326-14&P wants (`seen`). `None` when the pitch is not known.
+pub fn stands_out_of_nut(
+    length_um: u32,
+    thread: Thread,
+    thickness_um: u32,
+    nut_um: u32,
+) -> Option<bool> {
+    let two_threads = 2.0 * thread.pitch_mm()? * 1e3;
+    let out = f64::from(length_um) - f64::from(thickness_um) - f64::from(nut_um);
+    Some(out >= two_threads)
+}
+
+#[cfg(test)]
+#[allow(clippy::unwrap_used)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_thinner_flange_makes_the_old_bolts_bottom() {
+        let m8: Option<Thread> = Some("M8".parse().unwrap());
+        let stack = |thickness_um| Stack {
+            thickness_um,
+            hole_depth_um: 20_000,
+            metal: Some(HoleMetal::Aluminium),
+        };
+        assert_eq!(
+            check_length(30_000, m8, stack(12_000)),
+            HoleVerdict::Fits {
+                engaged_um: 18_000,
+                spare_um: 2_000
+            }
+        );
+        assert_eq!(
+            check_length(30_000, m8, stack(9_000)),
+            HoleVerdict::Bottoms {
+                reach_um: 21_000,
+                hole_um: 20_000
+            }
+        );
+        assert_eq!(
+            check_length(28_000, m8, stack(9_000)),
+            HoleVerdict::Fits {
+                engaged_um: 19_000,
+                spare_um: 1_000
+            }
+        );
+    }
+
+    #[test]
+    fn too_little_thread_is_told_by_the_metal() {
+        let m8: Option<Thread> = Some("M8".parse().unwrap());
+        let stack = |metal| Stack {
+            thickness_um: 10_000,
+            hole_depth_um: 20_000,
+            metal,
+        };
+        assert_eq!(
+            check_length(20_000, m8, stack(Some(HoleMetal::Aluminium))),
+            HoleVerdict::HoldsTooLittle {
+                engaged_um: 10_000,
+                wanted_um: 12_000
+            }
+        );
+        let fits = HoleVerdict::Fits {
+            engaged_um: 10_000,
+            spare_um: 10_000,
+        };
+        assert_eq!(
+            check_length(20_000, m8, stack(Some(HoleMetal::Steel))),
+            fits
+        );
+        assert_eq!(check_length(20_000, m8, stack(None)), fits);
+        assert_eq!(
+            check_length(10_000, m8, stack(None)),
+            HoleVerdict::TooShort {
+                length_um: 10_000,
+                thickness_um: 10_000
+            }
+        );
+    }
+
+    #[test]
+    fn two_threads_stand_out_of_the_nut() {
+        let m8: Thread = "M8".parse().unwrap();
+        assert_eq!(stands_out_of_nut(30_000, m8, 20_000, 6_800), Some(true));
+        assert_eq!(stands_out_of_nut(28_000, m8, 20_000, 6_800), Some(false));
+    }
+}
