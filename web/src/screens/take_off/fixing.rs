@@ -1,0 +1,306 @@
+//! The details of a fixing, and the choice of a size that is not on a chip.
+use countback_core::fastener::{Drive, FastenerKind, FastenerSpec, HeadSize, Thread};
+use countback_core::view::Chips;
+use countback_core::words;
+use yew::prelude::*;
+
+use super::draft::{DraftFixing, STAGE_UNITS, WAYS};
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, NumberField, Reading,
+    Section, Sheet, Stepper, TextField,
+};
+
+/// What is special about a fixing, in one line under its count.
+pub fn under(f: &DraftFixing) -> Option<AttrValue> {
+    let mut said: Vec<String> = Vec::new();
+    if !f.place.is_empty() {
+        said.push(f.place.clone());
+    }
+    if f.slackened > 0 {
+        said.push(format!("{} only slackened", f.slackened));
+    }
+    if f.found_empty > 0 {
+        said.push(format!("{} found empty", f.found_empty));
+    }
+    if f.washers > 0 {
+        said.push(format!("{} each", words::plural(u32::from(f.washers), "washer")));
+    }
+    if f.spacers > 0 {
+        said.push(format!("{} each", words::plural(u32::from(f.spacers), "spacer")));
+    }
+    if f.stud_came {
+        said.push("stud came out".to_owned());
+    }
+    if f.union {
+        said.push("two new washers each".to_owned());
+    }
+    if f.renew {
+        said.push("new ones wanted".to_owned());
+    }
+    if f.safety {
+        said.push("second look".to_owned());
+    }
+    if !f.stages.is_empty() {
+        said.push(words::plural(f.stages.len() as u32, "stage"));
+    }
+    (!said.is_empty()).then(|| said.join(", ").into())
+}
+
+#[derive(Properties, PartialEq)]
+pub struct FixingSheetProps {
+    pub fixing: DraftFixing,
+    pub chips: Chips,
+    /// The changed fixing, or `None` to take it out of the entry.
+    pub onchange: Callback<Option<DraftFixing>>,
+    pub onclose: Callback<()>,
+}
+
+#[component]
+pub fn FixingSheet(props: &FixingSheetProps) -> Html {
+    let f = props.fixing.clone();
+    let edit = {
+        let (f, onchange) = (f.clone(), props.onchange.clone());
+        move |change: fn(&mut DraftFixing, u32)| {
+            let (f, onchange) = (f.clone(), onchange.clone());
+            Callback::from(move |n: u32| {
+                let mut next = f.clone();
+                change(&mut next, n);
+                onchange.emit(Some(next));
+            })
+        }
+    };
+    let text = {
+        let (f, onchange) = (f.clone(), props.onchange.clone());
+        move |change: fn(&mut DraftFixing, String)| {
+            let (f, onchange) = (f.clone(), onchange.clone());
+            Callback::from(move |t: AttrValue| {
+                let mut next = f.clone();
+                change(&mut next, t.to_string());
+                onchange.emit(Some(next));
+            })
+        }
+    };
+    let flip = {
+        let edit = edit.clone();
+        move |label: &'static str, on: bool, change: fn(&mut DraftFixing, u32)| {
+            let press = edit(change).reform(move |()| u32::from(!on));
+            html! { <Chip {label} pressed={on} onpress={press} /> }
+        }
+    };
+    let words_row = |label: &'static str, list: &[String], now: &str, change: fn(&mut DraftFixing, String)| {
+        if list.is_empty() {
+            return html! {};
+        }
+        let items: IArray<ChipItem<String>> =
+            list.iter().take(6).map(|w| ChipItem::new(w.clone(), w.clone(), w == now)).collect();
+        let press = text(change).reform(|w: String| AttrValue::from(w));
+        html! { <ChipRow<String> {label} {items} onpress={press} /> }
+    };
+    let most = u32::from(f.count);
+    let ways: IArray<ChipItem<u8>> = WAYS
+        .iter()
+        .enumerate()
+        .map(|(n, &w)| ChipItem::new(n as u8, words::way_in(w), f.way == Some(n as u8)))
+        .collect();
+    let also: IArray<ChipItem<String>> = props
+        .chips
+        .parts_off
+        .iter()
+        .take(6)
+        .map(|(id, name)| ChipItem::new(id.to_string(), name.clone(), f.also.contains(&id.to_string())))
+        .collect();
+    let (onclose, remove) = (props.onclose.clone(), {
+        let (onchange, onclose) = (props.onchange.clone(), props.onclose.clone());
+        Callback::from(move |()| {
+            onclose.emit(());
+            onchange.emit(None);
+        })
+    });
+    let foot = html! { <Button label="Done" kind={ButtonKind::Main} icon={Icon::Check} onpress={Callback::from(|()| crate::router::close_sheet())} /> };
+    html! {
+        <Sheet title={f.read_spec().label()} {onclose} {foot}>
+            <Stepper label="How many" value={most} min={1} onchange={edit(|f, n| f.count = n as u16)} />
+            { words_row("Where", &props.chips.places, &f.place, |f, t| f.place = t) }
+            <TextField label="Place in words" value={f.place.clone()} hint="upper, lower, round the rim" oninput={text(|f, t| f.place = t)} />
+            <TextField label="Numbers of its holes" value={f.numbers.clone()} hint="1, 4, 6: where bolts of several lengths share a cover" oninput={text(|f, t| f.numbers = t)} />
+            <Section title="Not all came out">
+                <Stepper label="Only slackened" value={u32::from(f.slackened)} max={most.saturating_sub(u32::from(f.found_empty))} onchange={edit(|f, n| f.slackened = n as u16)} />
+                <Stepper label="Found empty before the work" value={u32::from(f.found_empty)} max={most.saturating_sub(u32::from(f.slackened))} onchange={edit(|f, n| f.found_empty = n as u16)} />
+            </Section>
+            <Section title="With each came">
+                <Stepper label="Washers" value={u32::from(f.washers)} max={6} onchange={edit(|f, n| f.washers = n as u8)} />
+                <Stepper label="Spacers" value={u32::from(f.spacers)} max={6} onchange={edit(|f, n| f.spacers = n as u8)} />
+                <div class="chips__row">
+                    { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
+                    { flip("Union bolt, two washers", f.union, |f, n| f.union = n > 0) }
+                </div>
+            </Section>
+            <Section title="At put back">
+                <div class="chips__row">
+                    { flip("New ones wanted", f.renew, |f, n| f.renew = n > 0) }
+                    { flip("Safety: second look", f.safety, |f, n| f.safety = n > 0) }
+                    { flip("Spanner only", f.spanner_only, |f, n| f.spanner_only = n > 0) }
+                </div>
+                <ChipRow<u8> label="Way in" items={ways} onpress={edit(|f, n| f.way = (f.way != Some(n as u8)).then_some(n as u8)).reform(|n: u8| u32::from(n))} />
+                { words_row("Tool", &props.chips.tools, &f.tool, |f, t| f.tool = t) }
+                <TextField label="Tool in words" value={f.tool.clone()} hint="long ring spanner" oninput={text(|f, t| f.tool = t)} />
+                <TextField label="Watch out" value={f.watch.clone()} hint="spring under the cap" oninput={text(|f, t| f.watch = t)} />
+            </Section>
+            <Section title="Tightening, by the maker's figure">
+                <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
+                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit)) }
+                <Button label={if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }} icon={Icon::Plus} onpress={edit(|f, _| {
+                    let unit = f.stages.last().map_or(0, |s| s.1);
+                    f.stages.push((String::new(), unit));
+                }).reform(|()| 0)} />
+            </Section>
+            if !props.chips.parts_off.is_empty() {
+                <ChipRow<String> label="It also holds" items={also} onpress={text(|f, id| {
+                    match f.also.iter().position(|a| *a == id) {
+                        Some(at) => { f.also.remove(at); }
+                        None => f.also.push(id),
+                    }
+                }).reform(|id: String| AttrValue::from(id))} />
+            }
+            <Button label="Take it out of this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger} onpress={remove} />
+        </Sheet>
+    }
+}
+
+fn stage(f: &DraftFixing, onchange: &Callback<Option<DraftFixing>>, n: usize, value: &str, unit: u8) -> Html {
+    let units: IArray<ChipItem<u8>> = STAGE_UNITS
+        .iter()
+        .enumerate()
+        .map(|(u, label)| ChipItem::new(u as u8, *label, unit == u as u8))
+        .collect();
+    let change = |set: fn(&mut (String, u8), String)| {
+        let (f, onchange) = (f.clone(), onchange.clone());
+        Callback::from(move |text: String| {
+            let mut next = f.clone();
+            if let Some(at) = next.stages.get_mut(n) {
+                set(at, text);
+            }
+            onchange.emit(Some(next));
+        })
+    };
+    let typed = change(|at, text| at.0 = text);
+    let pick = change(|at, text| at.1 = text.parse().unwrap_or(0));
+    let remove = {
+        let (f, onchange) = (f.clone(), onchange.clone());
+        Callback::from(move |()| {
+            let mut next = f.clone();
+            if n < next.stages.len() {
+                next.stages.remove(n);
+            }
+            onchange.emit(Some(next));
+        })
+    };
+    html! {
+        <div class="stage" key={n}>
+            <NumberField label={format!("Stage {}", n + 1)} value={value.to_owned()} unit={STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or("")}
+                oninput={typed.reform(|(text, _): (AttrValue, Reading)| text.to_string())} />
+            <ChipRow<u8> label={format!("Unit of stage {}", n + 1)} items={units} onpress={pick.reform(|u: u8| u.to_string())} />
+            <Button label={format!("Without stage {}", n + 1)} kind={ButtonKind::Quiet} icon={Icon::Close} onpress={remove} />
+        </div>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+pub struct SizeSheetProps {
+    pub onpick: Callback<FastenerSpec>,
+    pub onclose: Callback<()>,
+}
+
+const KINDS: [FastenerKind; 9] = [
+    FastenerKind::Bolt,
+    FastenerKind::Nut,
+    FastenerKind::Screw,
+    FastenerKind::Stud,
+    FastenerKind::Clip,
+    FastenerKind::Clamp,
+    FastenerKind::Circlip,
+    FastenerKind::Pin,
+    FastenerKind::Other,
+];
+const THREADS_MM: [u32; 9] = [4, 5, 6, 7, 8, 10, 12, 14, 16];
+const HEADS_MM: [u32; 13] = [5, 6, 7, 8, 10, 12, 13, 14, 15, 16, 17, 18, 19];
+const LENGTHS_MM: [u32; 14] = [10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100];
+const DRIVES: [(Drive, &str); 6] = [
+    (Drive::Hex, "hex"),
+    (Drive::HexFlange, "flange"),
+    (Drive::SocketHex, "hex key"),
+    (Drive::Hexalobular, "six-lobe"),
+    (Drive::Cross, "cross"),
+    (Drive::Slotted, "slot"),
+];
+
+/// A size chosen by kind, head, thread and length; whatever is not known is
+/// left open.
+#[component]
+pub fn SizeSheet(props: &SizeSheetProps) -> Html {
+    let spec = use_state(FastenerSpec::default);
+    let set = |change: fn(&mut FastenerSpec, u32)| {
+        let spec = spec.clone();
+        Callback::from(move |n: u32| {
+            let mut next = (*spec).clone();
+            change(&mut next, n);
+            spec.set(next);
+        })
+    };
+    let kinds: IArray<ChipItem<u32>> = KINDS
+        .iter()
+        .enumerate()
+        .map(|(n, k)| ChipItem::new(n as u32, k.word(), spec.kind == *k))
+        .collect();
+    let heads: IArray<ChipItem<u32>> = HEADS_MM
+        .iter()
+        .map(|&mm| ChipItem::new(mm, format!("{mm} mm"), spec.head.and_then(|h| h.size).is_some_and(|s| s.to_um() == Some(mm * 1000))))
+        .collect();
+    let drives: IArray<ChipItem<u32>> = DRIVES
+        .iter()
+        .enumerate()
+        .map(|(n, (d, label))| ChipItem::new(n as u32, *label, spec.head.is_some_and(|h| h.drive == *d)))
+        .collect();
+    let threads: IArray<ChipItem<u32>> = THREADS_MM
+        .iter()
+        .map(|&mm| ChipItem::new(mm, format!("M{mm}"), spec.thread.is_some() && spec.thread == Thread::metric_coarse(mm * 1000)))
+        .collect();
+    let lengths: IArray<ChipItem<u32>> = LENGTHS_MM
+        .iter()
+        .map(|&mm| ChipItem::new(mm, format!("{mm}"), spec.length_um == Some(mm * 1000)))
+        .collect();
+    let add = {
+        let (spec, onpick) = (spec.clone(), props.onpick.clone());
+        Callback::from(move |()| {
+            crate::router::close_sheet();
+            onpick.emit((*spec).clone());
+        })
+    };
+    let typed = {
+        let spec = spec.clone();
+        Callback::from(move |text: AttrValue| spec.set(FastenerSpec { text: text.to_string(), ..(*spec).clone() }))
+    };
+    let foot = html! { <Button label={format!("Add {}", spec.label())} kind={ButtonKind::Main} icon={Icon::Plus} onpress={add} /> };
+    html! {
+        <Sheet title="Another size" onclose={props.onclose.clone()} {foot}>
+            <ChipRow<u32> label="Kind" items={kinds} onpress={set(|s, n| s.kind = KINDS.get(n as usize).copied().unwrap_or_default())} />
+            <ChipRow<u32> label="Head" items={heads} onpress={set(|s, mm| {
+                let drive = s.head.map_or(Drive::Hex, |h| h.drive);
+                let new = HeadSize::mm(drive, mm);
+                s.head = (s.head != Some(new)).then_some(new);
+            })} />
+            <ChipRow<u32> label="Drive" items={drives} onpress={set(|s, n| {
+                let Some(&(drive, _)) = DRIVES.get(n as usize) else { return };
+                s.head = Some(HeadSize { drive, size: s.head.and_then(|h| h.size) });
+            })} />
+            <ChipRow<u32> label="Thread" items={threads} onpress={set(|s, mm| {
+                let new = Thread::metric_coarse(mm * 1000);
+                s.thread = if s.thread == new { None } else { new };
+            })} />
+            <ChipRow<u32> label="Length, mm" items={lengths} onpress={set(|s, mm| {
+                s.length_um = (s.length_um != Some(mm * 1000)).then_some(mm * 1000);
+            })} />
+            <TextField label="In words" value={spec.text.clone()} hint="long one, blue cap" oninput={typed} />
+        </Sheet>
+    }
+}

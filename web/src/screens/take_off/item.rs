@@ -1,0 +1,100 @@
+//! A one-use item: what it is, its size, how many new ones are owed.
+use countback_core::journal::ItemKind;
+use countback_core::words;
+use yew::prelude::*;
+
+use super::draft::{DraftItem, ITEMS};
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper,
+    TextField,
+};
+
+#[derive(Properties, PartialEq)]
+pub struct ItemSheetProps {
+    pub item: Option<DraftItem>,
+    pub learned: Vec<(ItemKind, String, String)>,
+    /// The item, or `None` to take it out of the entry.
+    pub ondone: Callback<Option<DraftItem>>,
+    pub onclose: Callback<()>,
+}
+
+#[component]
+pub fn ItemSheet(props: &ItemSheetProps) -> Html {
+    let is_new = props.item.is_none();
+    let now = use_state(|| {
+        props.item.clone().unwrap_or_else(|| DraftItem {
+            name: "gasket".to_owned(),
+            count: 1,
+            ..DraftItem::default()
+        })
+    });
+    let change = |set: fn(&mut DraftItem, String)| {
+        let now = now.clone();
+        Callback::from(move |text: String| {
+            let mut next = (*now).clone();
+            set(&mut next, text);
+            now.set(next);
+        })
+    };
+    let kinds: IArray<ChipItem<u8>> = ITEMS
+        .iter()
+        .enumerate()
+        .map(|(n, &k)| ChipItem::new(n as u8, words::item_kind(k), usize::from(now.kind) == n))
+        .collect();
+    let learned: IArray<ChipItem<usize>> = props
+        .learned
+        .iter()
+        .enumerate()
+        .take(6)
+        .map(|(n, (_, name, size))| {
+            ChipItem::new(n, format!("{name} {size}").trim().to_owned(), now.name == *name && now.size == *size)
+        })
+        .collect();
+    let take = {
+        let (now, learned) = (now.clone(), props.learned.clone());
+        Callback::from(move |n: usize| {
+            if let Some((kind, name, size)) = learned.get(n) {
+                let kind = ITEMS.iter().position(|k| k == kind).unwrap_or(0) as u8;
+                now.set(DraftItem { kind, name: name.clone(), size: size.clone(), count: now.count });
+            }
+        })
+    };
+    let done = {
+        let (now, ondone) = (now.clone(), props.ondone.clone());
+        Callback::from(move |()| {
+            crate::router::close_sheet();
+            ondone.emit(Some((*now).clone()));
+        })
+    };
+    let remove = {
+        let ondone = props.ondone.clone();
+        Callback::from(move |()| {
+            crate::router::close_sheet();
+            ondone.emit(None);
+        })
+    };
+    let readiness = if now.name.trim().is_empty() { Readiness::Blocked("Give it a name".into()) } else { Readiness::Ready };
+    let foot = html! { <Button label={if is_new { "Add it" } else { "Done" }} kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={done} /> };
+    html! {
+        <Sheet title="Used once" onclose={props.onclose.clone()} {foot}>
+            <p class="soft">{ "A new one is owed at put back and stands on the to-buy list." }</p>
+            <ChipRow<u8> label="Kind" items={kinds} onpress={change(|i, n| {
+                let known = ITEMS.iter().any(|&k| i.name == words::item_kind(k));
+                i.kind = n.parse().unwrap_or(0);
+                let kind = ITEMS.get(usize::from(i.kind)).copied();
+                if let (true, Some(kind)) = (known || i.name.is_empty(), kind) {
+                    i.name = words::item_kind(kind).to_owned();
+                }
+            }).reform(|n: u8| n.to_string())} />
+            if !props.learned.is_empty() {
+                <ChipRow<usize> label="As before" items={learned} onpress={take} />
+            }
+            <Stepper label="How many" value={u32::from(now.count)} min={1} onchange={change(|i, n| i.count = n.parse().unwrap_or(1)).reform(|n: u32| n.to_string())} />
+            <TextField label="Name" value={now.name.clone()} oninput={change(|i, t| i.name = t).reform(|t: AttrValue| t.to_string())} />
+            <TextField label="Size" value={now.size.clone()} hint="14 x 18, 2 mm ring" oninput={change(|i, t| i.size = t).reform(|t: AttrValue| t.to_string())} />
+            if !is_new {
+                <Button label="Take it out of this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger} onpress={remove} />
+            }
+        </Sheet>
+    }
+}

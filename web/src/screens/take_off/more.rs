@@ -1,0 +1,214 @@
+//! What is logged less often: things put in, fluids, supplies, findings, and
+//! the finer points of the part being logged.
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::words;
+use yew::prelude::*;
+
+use super::draft::{Draft, DraftTreatment, TREATMENTS};
+use crate::app::use_desk;
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
+    Sheet, Stepper, TextField,
+};
+
+#[derive(Properties, PartialEq)]
+pub struct MoreSheetProps {
+    pub job: AttrValue,
+    pub draft: Draft,
+    pub onchange: Callback<Draft>,
+    pub onclose: Callback<()>,
+}
+
+/// What kind of entry is being made.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum What {
+    PutIn,
+    Fluid,
+    Supply,
+    Finding,
+    Note,
+}
+
+const WHATS: [(What, &str, Icon); 5] = [
+    (What::PutIn, "Rag, cover, pin, tool", Icon::Rag),
+    (What::Fluid, "Fluid drained", Icon::Droplet),
+    (What::Supply, "Supply cut off", Icon::Battery),
+    (What::Finding, "Finding", Icon::Eye),
+    (What::Note, "Note", Icon::Note),
+];
+const INSIDES: [InsideKind; 5] = [
+    InsideKind::Rag,
+    InsideKind::Cover,
+    InsideKind::LockingPin,
+    InsideKind::Tool,
+    InsideKind::Support,
+];
+const SUPPLIES: [SupplyKind; 6] = [
+    SupplyKind::Battery,
+    SupplyKind::Fuel,
+    SupplyKind::Air,
+    SupplyKind::Water,
+    SupplyKind::Hydraulic,
+    SupplyKind::Other,
+];
+const FLUIDS: [&str; 6] = ["coolant", "engine oil", "gear oil", "brake fluid", "hydraulic oil", "fuel"];
+
+#[component]
+pub fn MoreSheet(props: &MoreSheetProps) -> Html {
+    let desk = use_desk();
+    let what = use_state(|| None::<What>);
+    let name = use_state(String::new);
+    let place = use_state(String::new);
+    let kind = use_state(|| 0_u8);
+    let n = use_state(|| 1_u32);
+    let flag = use_state(|| false);
+    let whats: IArray<ChipItem<usize>> = WHATS
+        .iter()
+        .enumerate()
+        .map(|(i, (w, label, icon))| ChipItem::new(i, *label, *what == Some(*w)).with_icon(*icon))
+        .collect();
+    let choose = {
+        let (what, name, kind) = (what.clone(), name.clone(), kind.clone());
+        Callback::from(move |i: usize| {
+            let new = WHATS.get(i).map(|w| w.0);
+            kind.set(0);
+            name.set(match new {
+                Some(What::PutIn) => "rag".to_owned(),
+                Some(What::Supply) => "battery".to_owned(),
+                Some(What::Fluid) => "coolant".to_owned(),
+                _ => String::new(),
+            });
+            what.set(new);
+        })
+    };
+    let log = {
+        let (desk, job) = (desk.clone(), props.job.clone());
+        let (what, name, place, kind, n, flag) = (*what, name.clone(), place.clone(), *kind, *n, *flag);
+        Callback::from(move |()| {
+            let Some(what) = what else { return };
+            let act = match what {
+                What::PutIn => Act::PutIn(PutIn {
+                    kind: INSIDES.get(usize::from(kind)).copied().unwrap_or(InsideKind::Rag),
+                    name: (*name).clone(),
+                    n: n as u16,
+                    opening: None,
+                    place: (*place).clone(),
+                    hidden_by: None,
+                }),
+                What::Fluid => Act::FluidDrained { name: (*name).clone(), amount: (*place).clone(), bleed: flag },
+                What::Supply => Act::SupplyIsolated {
+                    name: (*name).clone(),
+                    kind: SUPPLIES.get(usize::from(kind)).copied().unwrap_or(SupplyKind::Other),
+                },
+                What::Finding => Act::FindingNoted { on: Target::Job, text: (*name).clone() },
+                What::Note => Act::NoteAdded { on: Target::Job, text: (*name).clone() },
+            };
+            crate::router::close_sheet();
+            desk.tell(&job, Command::Record(act));
+        })
+    };
+    let set = |state: &UseStateHandle<String>| {
+        let state = state.clone();
+        Callback::from(move |t: AttrValue| state.set(t.to_string()))
+    };
+    let kinds = |list: Vec<&'static str>| {
+        let items: IArray<ChipItem<u8>> =
+            list.iter().enumerate().map(|(i, w)| ChipItem::new(i as u8, *w, usize::from(*kind) == i)).collect();
+        let (kind, name) = (kind.clone(), name.clone());
+        let press = Callback::from(move |i: u8| {
+            if let Some(word) = list.get(usize::from(i)) {
+                name.set((*word).to_owned());
+            }
+            kind.set(i);
+        });
+        html! { <ChipRow<u8> label="Kind" {items} onpress={press} /> }
+    };
+    let readiness = match (*what, name.trim().is_empty()) {
+        (None, _) => Readiness::Blocked("Choose what it is".into()),
+        (Some(_), true) => Readiness::Blocked("Say it in a few words".into()),
+        _ => Readiness::Ready,
+    };
+    let foot = html! { <Button label="Log it" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={log} /> };
+    let form = match *what {
+        None => html! {},
+        Some(What::PutIn) => html! {
+            <>
+                { kinds(INSIDES.iter().map(|&k| words::inside_kind(k)).collect()) }
+                <Stepper label="How many" value={*n} min={1} max={99} onchange={let n = n.clone(); Callback::from(move |v| n.set(v))} />
+                <TextField label="What it is" value={(*name).clone()} oninput={set(&name)} />
+                <TextField label="Where it is" value={(*place).clone()} hint="intake port 2" oninput={set(&place)} />
+            </>
+        },
+        Some(What::Fluid) => html! {
+            <>
+                { kinds(FLUIDS.to_vec()) }
+                <TextField label="Fluid" value={(*name).clone()} oninput={set(&name)} />
+                <TextField label="How much came out" value={(*place).clone()} hint="4,5 l" oninput={set(&place)} />
+                <Chip label="Has to be bled afterwards" pressed={*flag} onpress={let f = flag.clone(); Callback::from(move |()| f.set(!*f))} />
+            </>
+        },
+        Some(What::Supply) => html! {
+            <>
+                { kinds(SUPPLIES.iter().map(|&k| words::supply(k)).collect()) }
+                <TextField label="What is cut off" value={(*name).clone()} oninput={set(&name)} />
+            </>
+        },
+        Some(What::Finding) => html! { <TextField label="What you found" value={(*name).clone()} hint="crack by the lower stud" oninput={set(&name)} /> },
+        Some(What::Note) => html! { <TextField label="Note" value={(*name).clone()} kind={crate::kit::TextKind::Long} oninput={set(&name)} /> },
+    };
+    html! {
+        <Sheet title="More" onclose={props.onclose.clone()} {foot}>
+            <ChipRow<usize> label="Log by itself" items={whats} onpress={choose} />
+            { form }
+            if !props.draft.name.trim().is_empty() {
+                { of_part(props) }
+            }
+        </Sheet>
+    }
+}
+
+/// The finer points of the part being logged.
+fn of_part(props: &MoreSheetProps) -> Html {
+    let draft = &props.draft;
+    let edit = |change: fn(&mut Draft, String)| {
+        let (draft, onchange) = (draft.clone(), props.onchange.clone());
+        Callback::from(move |text: String| {
+            let mut next = draft.clone();
+            change(&mut next, text);
+            onchange.emit(next);
+        })
+    };
+    let typed = |change: fn(&mut Draft, String)| edit(change).reform(|t: AttrValue| t.to_string());
+    let treatment = draft.treatments.first();
+    let kinds: IArray<ChipItem<u8>> = TREATMENTS
+        .iter()
+        .enumerate()
+        .map(|(n, &k)| ChipItem::new(n as u8, words::treatment_kind(k), treatment.is_some_and(|t| usize::from(t.kind) == n)))
+        .collect();
+    html! {
+        <Section title={format!("About {}", draft.name)}>
+            <div class="chips__row">
+                <Chip label="Swung aside, not off" pressed={draft.aside} onpress={edit(|d, _| d.aside = !d.aside).reform(|()| String::new())} />
+            </div>
+            <TextField label="Where it lies" value={draft.lies.clone()} oninput={typed(|d, t| d.lies = t)} />
+            <TextField label="Note, shown again at put back" value={draft.note.clone()} hint="dowel on the left, spring under the cap" oninput={typed(|d, t| d.note = t)} />
+            <TextField label="Port it leaves open" value={draft.openings.first().cloned().unwrap_or_default()} hint="coolant port, intake 2"
+                oninput={typed(|d, t| d.openings = if t.trim().is_empty() { Vec::new() } else { vec![t] })} />
+            <ChipRow<u8> label="To be put on at put back" items={kinds} onpress={edit(|d, n| {
+                let kind = n.parse().unwrap_or(0);
+                match d.treatments.first_mut() {
+                    Some(t) if t.kind == kind => { d.treatments.clear(); }
+                    Some(t) => t.kind = kind,
+                    None => d.treatments.push(DraftTreatment { kind, ..DraftTreatment::default() }),
+                }
+            }).reform(|n: u8| n.to_string())} />
+            if let Some(t) = treatment {
+                <TextField label="Product" value={t.product.clone()} oninput={typed(|d, text| if let Some(t) = d.treatments.first_mut() { t.product = text })} />
+                <Stepper label="Cures for, hours" value={t.cure_h} max={240} onchange={edit(|d, n| if let Some(t) = d.treatments.first_mut() { t.cure_h = n.parse().unwrap_or(0) }).reform(|n: u32| n.to_string())} />
+            }
+            <Button label="Empty this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger}
+                onpress={{ let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) }} />
+        </Section>
+    }
+}
