@@ -5,6 +5,7 @@
 
 pub mod access;
 pub mod audit;
+pub mod caution;
 pub mod codec;
 pub mod debts;
 pub mod fastener;
