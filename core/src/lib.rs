@@ -14,6 +14,7 @@ pub mod guard;
 pub mod job;
 pub mod journal;
 pub mod ledger;
+pub mod permit;
 pub mod procedure;
 pub mod tag;
 pub mod torque;
