@@ -5,13 +5,16 @@
 
 pub mod access;
 pub mod audit;
+pub mod caution;
 pub mod codec;
 pub mod debts;
 pub mod fastener;
 pub mod find;
+pub mod guard;
 pub mod job;
 pub mod journal;
 pub mod ledger;
+pub mod permit;
 pub mod procedure;
 pub mod tag;
 pub mod torque;

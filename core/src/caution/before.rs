@@ -1,0 +1,189 @@
+//! Which cautions come before an act: those of what it touches that this job
+//! has not yet been shown.
+
+use std::collections::BTreeSet;
+
+use super::for_part_name;
+use crate::job::{Command, ConnectionDraft, EndState, Job, Thing};
+use crate::journal::*;
+
+/// Everything that a command touches, shown before or not, in order of danger
+/// as listed in [`Hazard`].
+pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
+    let mut found = BTreeSet::new();
+    match command {
+        Command::TakeOff(it) => {
+            by_name(&it.part.name, &mut found);
+            found.extend(it.part.hazards.iter().copied());
+            for ConnectionDraft { logged, .. } in &it.connections {
+                connection(logged.kind, &logged.name, &mut found);
+            }
+            for item in &it.items {
+                by_name(&item.name, &mut found);
+            }
+        }
+        Command::TakeOffAgain { part, .. } | Command::PlacePart { part, .. } => {
+            of_part(job, *part, &mut found);
+        }
+        Command::AddFixing { parts, .. } => {
+            for &part in parts {
+                of_part(job, part, &mut found);
+            }
+        }
+        Command::Tighten { fixing, which, .. } => {
+            // Asked before the first of a fixing only, not at every place.
+            let begun = job.fixings.get(*fixing).is_some_and(|it| {
+                it.places
+                    .iter()
+                    .any(|p| p.state >= crate::job::PlaceState::Snug)
+            });
+            if !begun || matches!(which, Thing::All) {
+                of_fixing(job, *fixing, &mut found);
+            }
+        }
+        Command::PartEnd { end } | Command::Rejoin { end, .. } => of_end(job, *end, &mut found),
+        Command::Record(act) => of_act(act, job, &mut found),
+        _ => {}
+    }
+    found.into_iter().collect()
+}
+
+/// What this job has been shown already. A part carries the cautions that were
+/// shown before it came off; an end parted, a fluid drained and a supply
+/// isolated were each preceded by theirs.
+pub fn acknowledged(job: &Job) -> BTreeSet<Hazard> {
+    let mut known = BTreeSet::new();
+    for part in job.parts.rows() {
+        known.extend(part.hazards.iter().copied());
+    }
+    for it in job.connections.rows() {
+        if [&it.a, &it.b]
+            .iter()
+            .any(|end| end.state != EndState::Undisturbed)
+        {
+            connection(it.kind, &it.name, &mut known);
+        }
+    }
+    for it in job.fluids.rows() {
+        fluid(&it.name, &mut known);
+    }
+    for it in job.supplies.rows() {
+        supply(it.kind, &it.name, &mut known);
+    }
+    known
+}
+
+/// What is to be shown before a command: each kind once in a job. Asked for
+/// again by hand, [`touched`] gives them all.
+pub fn before(command: &Command, job: &Job) -> Vec<Hazard> {
+    let known = acknowledged(job);
+    let mut found = touched(command, job);
+    found.retain(|it| !known.contains(it));
+    found
+}
+
+fn by_name(name: &str, found: &mut BTreeSet<Hazard>) {
+    found.extend(for_part_name(name));
+}
+
+fn of_part(job: &Job, part: PartId, found: &mut BTreeSet<Hazard>) {
+    if let Some(it) = job.parts.get(part) {
+        by_name(&it.name, found);
+        found.extend(it.hazards.iter().copied());
+    }
+}
+
+fn of_fixing(job: &Job, fixing: FixingId, found: &mut BTreeSet<Hazard>) {
+    for &part in job.fixings.get(fixing).iter().flat_map(|it| &it.parts) {
+        of_part(job, part, found);
+    }
+}
+
+fn of_end(job: &Job, end: EndId, found: &mut BTreeSet<Hazard>) {
+    if let Some(it) = job.connections.get(end.connection) {
+        connection(it.kind, &it.name, found);
+        by_name(&it.end(end.side).end.label, found);
+    }
+}
+
+fn connection(kind: ConnectionKind, name: &str, found: &mut BTreeSet<Hazard>) {
+    // The plug of a temperature sensor carries no coolant.
+    let dry = matches!(kind, ConnectionKind::Plug | ConnectionKind::Cable);
+    let wet_only = |it: &Hazard| matches!(it, Hazard::HotCoolant | Hazard::Dust);
+    found.extend(
+        for_part_name(name)
+            .into_iter()
+            .filter(|it| !(dry && wet_only(it))),
+    );
+}
+
+fn fluid(name: &str, found: &mut BTreeSet<Hazard>) {
+    by_name(name, found);
+    let said = super::Said::of(name);
+    if said.has_any(&["brake", "clutch"]) {
+        found.insert(Hazard::BrakesSteering);
+        found.insert(Hazard::Chemical);
+    }
+    if said.has_any(&["coolant", "water", "antifreeze"]) {
+        found.insert(Hazard::HotCoolant);
+    }
+    if said.has("gas") {
+        found.insert(Hazard::Fuel);
+    }
+}
+
+fn supply(kind: SupplyKind, name: &str, found: &mut BTreeSet<Hazard>) {
+    by_name(name, found);
+    match kind {
+        SupplyKind::Battery => {
+            found.insert(Hazard::Battery);
+        }
+        SupplyKind::Fuel => {
+            found.insert(Hazard::Fuel);
+        }
+        SupplyKind::Hydraulic => {
+            found.insert(Hazard::Hydraulic);
+        }
+        SupplyKind::Air | SupplyKind::Water | SupplyKind::Other => {}
+    }
+}
+
+fn of_act(act: &Act, job: &Job, found: &mut BTreeSet<Hazard>) {
+    match act {
+        Act::PartOff(it) => {
+            by_name(&it.name, found);
+            found.extend(it.hazards.iter().copied());
+        }
+        Act::ConnectionLogged(it) => connection(it.kind, &it.name, found),
+        Act::EndParted { end } | Act::EndSecured { end } => of_end(job, *end, found),
+        Act::FluidDrained { name, .. } => fluid(name, found),
+        Act::FluidFilled { fluid: id, .. } | Act::FluidBled { fluid: id } => {
+            if let Some(it) = job.fluids.get(*id) {
+                fluid(&it.name, found);
+            }
+        }
+        Act::SupplyIsolated { name, kind } => supply(*kind, name, found),
+        Act::SupplyRestored { supply: id } => {
+            if let Some(it) = job.supplies.get(*id) {
+                supply(it.kind, &it.name, found);
+            }
+        }
+        Act::PutIn(it) if it.kind == InsideKind::Support => {
+            found.insert(Hazard::Raised);
+        }
+        Act::TreatmentApplied { .. } => {
+            found.insert(Hazard::Chemical);
+        }
+        Act::SafeStepConfirmed { step } => {
+            if let Some(it) = job.steps.get(*step) {
+                match it.step.kind {
+                    SafeKind::BatteryOff => found.insert(Hazard::Battery),
+                    SafeKind::Supported => found.insert(Hazard::Raised),
+                    SafeKind::Cooled => found.insert(Hazard::HotCoolant),
+                    SafeKind::PressureReleased | SafeKind::Other => false,
+                };
+            }
+        }
+        _ => {}
+    }
+}

@@ -1,0 +1,132 @@
+//! What was in the hand last: single steps back through the journal, and the
+//! thing they were done to while it is not finished.
+
+use crate::job::{Book, EndState, Job, PartState};
+use crate::journal::*;
+
+/// One thing done by one hand: a place of a fixing, an end, a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct Unit {
+    pub what: Target,
+    pub place: Option<u16>,
+    pub event: EventId,
+}
+
+/// The things done, the latest first, and those that were touched again after.
+pub(super) struct Past {
+    pub units: Vec<Unit>,
+    pub touched: Vec<(Target, Option<u16>)>,
+}
+
+/// Steps back through what stands in the book, no further than `most` steps.
+pub(super) fn past(book: &Book, most: usize) -> Past {
+    let mut past = Past {
+        units: Vec::new(),
+        touched: Vec::new(),
+    };
+    for event in book.journal().iter().rev() {
+        if past.units.len() >= most {
+            break;
+        }
+        if book.is_struck(event) {
+            continue;
+        }
+        match &event.act {
+            Act::Touched { what, places, .. } => {
+                if places.is_empty() {
+                    past.touched.push((*what, None));
+                }
+                past.touched
+                    .extend(places.iter().map(|&p| (*what, Some(p))));
+            }
+            act => {
+                for (what, place) in steps(act).into_iter().rev() {
+                    past.units.push(Unit {
+                        what,
+                        place,
+                        event: event.id,
+                    });
+                }
+            }
+        }
+    }
+    past
+}
+
+/// What an act on the way back does, place by place. Nothing for acts that a
+/// break cannot leave half done.
+fn steps(act: &Act) -> Vec<(Target, Option<u16>)> {
+    match act {
+        Act::Started { fixing, places, .. } | Act::Tightened { fixing, places, .. } => {
+            let what = Target::Fixing(*fixing);
+            places.iter().map(|&p| (what, Some(p))).collect()
+        }
+        Act::PartPlaced { part, .. } => vec![(Target::Part(*part), None)],
+        Act::EndPushed { end, .. } | Act::EndSecured { end } => vec![(Target::End(*end), None)],
+        Act::ItemFitted { item, .. } => vec![(Target::Item(*item), None)],
+        Act::FastenersUndone { fixing, .. } => vec![(Target::Fixing(*fixing), None)],
+        Act::PartOff(_) | Act::PartOffAgain { .. } | Act::EndParted { .. } => {
+            vec![(Target::Job, None)]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// The unfinished thing that the last act was done to: its fixing or end, else
+/// the part it belongs to.
+pub(super) fn in_hand(job: &Job, last: &Unit) -> Option<Target> {
+    match last.what {
+        // Undoing was at hand, not putting back: nothing is half done that the
+        // counts do not show.
+        Target::Fixing(_) if last.place.is_none() => None,
+        Target::Fixing(id) => {
+            let fixing = job.fixings.get(id)?;
+            if !fixing.finished() {
+                return Some(last.what);
+            }
+            let parts = fixing.parts.iter().copied();
+            parts.map(Target::Part).find(|&it| begun(job, it))
+        }
+        Target::End(id) => {
+            let end = job.end(id)?;
+            if matches!(end.state, EndState::Pushed | EndState::Doubtful) {
+                return Some(last.what);
+            }
+            end.end.on.map(Target::Part).filter(|&it| begun(job, it))
+        }
+        Target::Item(id) => match job.items.get(id)?.on {
+            on @ Target::Part(_) => Some(on).filter(|&it| begun(job, it)),
+            _ => None,
+        },
+        Target::Part(_) => Some(last.what).filter(|&it| begun(job, it)),
+        _ => None,
+    }
+}
+
+/// Placed, and something of it still to be fastened, joined or renewed.
+fn begun(job: &Job, what: Target) -> bool {
+    let Target::Part(id) = what else { return false };
+    job.parts
+        .get(id)
+        .is_some_and(|it| it.state == PartState::Placed)
+        && !crate::access::settled(job, what)
+}
+
+/// Whether a step was done to `hand` or to what belongs to it.
+pub(super) fn belongs(job: &Job, hand: Target, what: Target) -> bool {
+    if hand == what {
+        return true;
+    }
+    let Target::Part(part) = hand else {
+        return false;
+    };
+    let Some(it) = job.parts.get(part) else {
+        return false;
+    };
+    match what {
+        Target::Fixing(id) => it.fixings.contains(&id),
+        Target::End(id) => it.ends.contains(&id),
+        Target::Item(id) => it.items.contains(&id),
+        _ => false,
+    }
+}

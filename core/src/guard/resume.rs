@@ -1,0 +1,144 @@
+//! Coming back to a job: what to touch again and where to go on.
+
+use super::hand::{belongs, in_hand, past};
+use crate::job::{Book, Fixing, Job, PlaceState};
+use crate::journal::*;
+
+/// How many things are touched again (common practice, no source).
+const BACK: usize = 3;
+/// How far back they are looked for, in single steps.
+const LOOK_BACK: usize = 64;
+
+/// How long the app may be out of sight before the guard asks, unless set
+/// otherwise; in ms. Own choice: as long as a phone call.
+pub const PATIENCE_MS: i64 = 120_000;
+
+/// What broke the work off.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Break {
+    /// The app was out of sight since this time, in ms.
+    Hidden { since: i64 },
+    /// Another job was opened in between.
+    OtherJob,
+    /// The phone died, or the app was closed under way.
+    Died,
+}
+
+/// Something to be touched again.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Touch {
+    pub what: Target,
+    /// The place of a fixing, by index.
+    pub place: Option<u16>,
+    /// Its number on the drawing.
+    pub number: Option<u16>,
+    /// The act that is being asked about.
+    pub act: EventId,
+}
+
+impl Touch {
+    /// The act that answers. Not sure makes the place doubtful, or the thing
+    /// unsure; it is then owed, and never done again silently.
+    pub fn answer(self, sure: bool) -> Act {
+        Act::Touched {
+            what: self.what,
+            places: self.place.into_iter().collect(),
+            sure,
+        }
+    }
+}
+
+/// The next place of a fixing and what is to be done there.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Step {
+    pub fixing: FixingId,
+    pub place: u16,
+    pub number: u16,
+    /// None: start it by hand.
+    pub to: Option<Tight>,
+}
+
+/// Work that was broken off.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Resume {
+    /// The thing in hand: a fixing, an end or a part.
+    pub hand: Target,
+    /// In the order in which they were done; never empty.
+    pub touch: Vec<Touch>,
+    /// Where it goes on, where the thing is a fixing.
+    pub next: Option<Step>,
+}
+
+/// What to ask first on coming back at `now` (ms), the app having been broken
+/// off by `why`. Nothing when nothing was under way, the break was shorter than
+/// `patience_ms`, or everything was touched again already.
+pub fn resume(book: &Book, why: Break, now: i64, patience_ms: i64) -> Option<Resume> {
+    if let Break::Hidden { since } = why
+        && now.saturating_sub(since) < patience_ms
+    {
+        return None;
+    }
+    let job = book.job();
+    let past = past(book, LOOK_BACK);
+    let last = past.units.first()?;
+    let hand = in_hand(job, last)?;
+    let mut touch: Vec<Touch> = Vec::new();
+    for unit in past.units.iter().filter(|it| belongs(job, hand, it.what)) {
+        if touch.len() >= BACK {
+            break;
+        }
+        if touch
+            .iter()
+            .any(|t| (t.what, t.place) == (unit.what, unit.place))
+        {
+            continue;
+        }
+        touch.push(Touch {
+            what: unit.what,
+            place: unit.place,
+            number: number(job, unit.what, unit.place),
+            act: unit.event,
+        });
+    }
+    touch.reverse();
+    touch.retain(|it| !past.touched.contains(&(it.what, it.place)));
+    if touch.is_empty() {
+        return None;
+    }
+    let next = match hand {
+        Target::Fixing(id) => job.fixings.get(id).and_then(|it| step(id, it)),
+        _ => None,
+    };
+    Some(Resume { hand, touch, next })
+}
+
+fn number(job: &Job, what: Target, place: Option<u16>) -> Option<u16> {
+    match what {
+        Target::Fixing(id) => Some(job.fixings.get(id)?.number(place?)),
+        _ => None,
+    }
+}
+
+/// The place that is furthest behind, the first of equals. Doubtful places are
+/// asked for by the audit and not passed over in the round.
+fn step(id: FixingId, fixing: &Fixing) -> Option<Step> {
+    let behind = (0_u16..)
+        .zip(&fixing.places)
+        .filter(|(_, p)| !p.state.finished())
+        .filter(|(_, p)| !matches!(p.state, PlaceState::Doubtful | PlaceState::Broken))
+        .min_by_key(|(n, p)| (p.state, *n))?;
+    let (place, at) = behind;
+    let staged = !fixing.detail.stages.is_empty();
+    let to = match at.state {
+        PlaceState::Open => None,
+        PlaceState::Stage(n) => Some(Tight::Stage(n.saturating_add(1))),
+        _ if staged => Some(Tight::Stage(1)),
+        _ => Some(Tight::Final),
+    };
+    Some(Step {
+        fixing: id,
+        place,
+        number: fixing.number(place),
+        to,
+    })
+}

@@ -1,0 +1,235 @@
+//! What must be settled before the machine is turned, cranked, filled or
+//! started. Each is read off the open lines of the audit, so that whatever is
+//! asked for has a place where it is settled; a line that was excepted by name
+//! and reason does not hold it back. Which line matters for which is common
+//! practice, no source.
+
+use rustc_hash::FxHashSet;
+
+use crate::audit::{Owed, Rule, audit};
+use crate::fastener::FastenerKind;
+use crate::job::{Job, PartState};
+use crate::journal::*;
+
+/// What the machine is to be let do.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Ask {
+    /// By hand, slowly.
+    Turn,
+    /// By the starter, without running.
+    Crank,
+    /// Fluids in.
+    Fill,
+    Start,
+}
+
+impl Ask {
+    pub const ALL: [Self; 4] = [Self::Turn, Self::Crank, Self::Fill, Self::Start];
+}
+
+/// What each still needs, the most dangerous first; empty where it may be done.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Permit {
+    pub turn: Vec<Owed>,
+    pub crank: Vec<Owed>,
+    pub fill: Vec<Owed>,
+    pub start: Vec<Owed>,
+}
+
+impl Permit {
+    /// What it still needs.
+    pub fn needs(&self, ask: Ask) -> &[Owed] {
+        match ask {
+            Ask::Turn => &self.turn,
+            Ask::Crank => &self.crank,
+            Ask::Fill => &self.fill,
+            Ask::Start => &self.start,
+        }
+    }
+
+    /// Whether it may be done.
+    ///
+    /// # Errors
+    /// What is missing, the most dangerous first.
+    pub fn may(&self, ask: Ask) -> Result<(), &[Owed]> {
+        match self.needs(ask) {
+            [] => Ok(()),
+            missing => Err(missing),
+        }
+    }
+}
+
+/// Works out what the machine may be let do at `now` (ms since 1970).
+pub fn permit(job: &Job, now: i64) -> Permit {
+    let open = audit(job, now).open;
+    let wet = Wet::of(job);
+    let which = |f: &dyn Fn(&Owed) -> bool| open.iter().filter(|o| f(o)).cloned().collect();
+    Permit {
+        turn: which(&stops_turning),
+        crank: which(&|o| stops_turning(o) || stops_cranking(job, o)),
+        fill: which(&|o| stops_filling(job, &wet, o)),
+        start: which(&|o| stops_starting(o)),
+    }
+}
+
+/// Anything inside, anything that may be inside, and a fastener that reaches
+/// further than its own.
+fn stops_turning(owed: &Owed) -> bool {
+    matches!(
+        owed.rule,
+        Rule::TakeOut | Rule::WrongThing | Rule::WrongExtra | Rule::Missing
+    )
+}
+
+/// The starter is not to fling what is loose, run dry, or push at a joint that
+/// is not done; parts that are still off do not matter to it.
+fn stops_cranking(job: &Job, owed: &Owed) -> bool {
+    match owed.rule {
+        Rule::StartFasteners
+        | Rule::Tighten
+        | Rule::Doubtful
+        | Rule::NotSure
+        | Rule::RepairPlace
+        | Rule::FinalTooEarly
+        | Rule::FitExtra => holds_what_is_on(job, owed.on),
+        Rule::Fill => true,
+        Rule::Restore => match owed.on {
+            Target::Supply(id) => job
+                .supplies
+                .get(id)
+                .is_some_and(|it| it.kind == SupplyKind::Battery),
+            _ => false,
+        },
+        Rule::Curing => treatment(job, owed.on).is_some_and(|it| it.holds_start),
+        _ => false,
+    }
+}
+
+/// A fluid is not poured on a cure, into an open joint, or onto a rag.
+fn stops_filling(job: &Job, wet: &Wet, owed: &Owed) -> bool {
+    match owed.rule {
+        Rule::TakeOut => match owed.on {
+            Target::Inside(id) => job.insides.get(id).is_some_and(|it| {
+                !matches!(it.put.kind, InsideKind::LockingPin | InsideKind::Support)
+            }),
+            _ => true,
+        },
+        Rule::Curing | Rule::Apply => treatment(job, owed.on)
+            .is_some_and(|it| it.holds_fill || it.kind == TreatmentKind::Sealant),
+        Rule::Rejoin | Rule::Secure | Rule::WrongEnd => wet.target(job, owed.on),
+        Rule::Renew | Rule::OldItemIn => match owed.on {
+            Target::Item(id) => job.items.get(id).is_some_and(|it| seals(it.kind)),
+            _ => false,
+        },
+        Rule::PlacePart
+        | Rule::StartFasteners
+        | Rule::Tighten
+        | Rule::Doubtful
+        | Rule::NotSure
+        | Rule::RepairPlace
+        | Rule::WrongThing
+        | Rule::FinalTooEarly => wet.target(job, owed.on),
+        _ => false,
+    }
+}
+
+/// Everything but what can only be done after, and what two phones both said.
+fn stops_starting(owed: &Owed) -> bool {
+    !matches!(owed.rule, Rule::AfterRun | Rule::SaidTwice)
+}
+
+/// Whether it belongs to something that is on the machine.
+fn holds_what_is_on(job: &Job, on: Target) -> bool {
+    let is_on = |part: &PartId| {
+        job.parts
+            .get(*part)
+            .is_some_and(|it| matches!(it.state, PartState::Placed))
+    };
+    match on {
+        Target::Fixing(id) => job
+            .fixings
+            .get(id)
+            .is_some_and(|it| it.parts.is_empty() || it.parts.iter().any(is_on)),
+        Target::Part(id) => is_on(&id),
+        _ => true,
+    }
+}
+
+fn treatment(job: &Job, on: Target) -> Option<&Treatment> {
+    match on {
+        Target::Treatment(id) => job.treatments.get(id).map(|it| &it.treatment),
+        _ => None,
+    }
+}
+
+fn seals(kind: ItemKind) -> bool {
+    matches!(
+        kind,
+        ItemKind::Gasket | ItemKind::CrushWasher | ItemKind::ORing | ItemKind::Seal
+    )
+}
+
+/// What holds a fluid in, as far as the record shows it: parts and fixings with
+/// a seal or sealant of their own, hoses and pipes, plugs with a thread.
+struct Wet {
+    parts: FxHashSet<PartId>,
+    fixings: FxHashSet<FixingId>,
+}
+
+impl Wet {
+    fn of(job: &Job) -> Self {
+        let mut wet = Self {
+            parts: FxHashSet::default(),
+            fixings: FxHashSet::default(),
+        };
+        for it in job.items.rows().filter(|it| seals(it.kind)) {
+            wet.add(it.on);
+        }
+        for it in job.treatments.rows() {
+            if it.treatment.kind == TreatmentKind::Sealant {
+                wet.add(it.treatment.on);
+            }
+        }
+        for it in job.connections.rows() {
+            if carries_fluid(it.kind) {
+                wet.parts
+                    .extend([it.a.end.on, it.b.end.on].into_iter().flatten());
+            }
+        }
+        for (id, it) in job.fixings.iter() {
+            let sealed = it.parts.iter().any(|part| wet.parts.contains(part));
+            if sealed || it.spec.kind == FastenerKind::Plug {
+                wet.fixings.insert(id);
+            }
+        }
+        wet
+    }
+
+    fn add(&mut self, on: Target) {
+        match on {
+            Target::Part(id) => {
+                self.parts.insert(id);
+            }
+            Target::Fixing(id) => {
+                self.fixings.insert(id);
+            }
+            _ => {}
+        }
+    }
+
+    fn target(&self, job: &Job, on: Target) -> bool {
+        match on {
+            Target::Part(id) => self.parts.contains(&id),
+            Target::Fixing(id) => self.fixings.contains(&id),
+            Target::End(id) => job
+                .connections
+                .get(id.connection)
+                .is_some_and(|it| carries_fluid(it.kind)),
+            _ => false,
+        }
+    }
+}
+
+fn carries_fluid(kind: ConnectionKind) -> bool {
+    matches!(kind, ConnectionKind::Hose | ConnectionKind::Pipe)
+}
