@@ -1,0 +1,186 @@
+//! Audit: a verdict in words, what is owed by what to do next, exceptions and
+//! the sign-off.
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::view::{self, AuditRow};
+use yew::prelude::*;
+
+use super::put_back::take_out;
+use super::{Lost, OfJob};
+use crate::app::use_desk;
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, MainAct, Page, Readiness,
+    Rows, Section, Sheet, Standing, TextField, Verdict,
+};
+use crate::router::{self, Route};
+
+#[component]
+pub fn AuditScreen(props: &OfJob) -> Html {
+    let desk = use_desk();
+    let job = props.job.clone();
+    let excepting = use_state(|| None::<AuditRow>);
+    let Some(page) = desk.read(&job, |book| view::audit_page(book, desk.at())) else {
+        return html! { <Lost /> };
+    };
+    let state = match (page.verdict.danger, page.n_open) {
+        (true, _) => Standing::Danger,
+        (false, 0) => Standing::Settled,
+        _ => Standing::Owed,
+    };
+    let sign = {
+        let (desk, job) = (desk.clone(), job.clone());
+        Callback::from(move |()| desk.tell(&job, Command::SignOff))
+    };
+    let reopen = {
+        let (desk, job) = (desk.clone(), job.clone());
+        Callback::from(move |()| desk.tell(&job, Command::Reopen { reason: String::new() }))
+    };
+    let act = if page.signed.is_some() {
+        html! { <MainAct><Button label="Reopen the job" kind={ButtonKind::Plain} face={ButtonFace::Wide} icon={Icon::OpenFile} onpress={reopen} /></MainAct> }
+    } else {
+        let readiness = match (page.can_sign, page.n_open) {
+            (true, _) => Readiness::Ready,
+            (false, 0) => Readiness::Blocked("Nothing was taken off".into()),
+            (false, n) => Readiness::Blocked(format!("{n} still open").into()),
+        };
+        html! { <MainAct><Button label="Sign off" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={sign} /></MainAct> }
+    };
+    let sheet = (*excepting).clone().map(|row| {
+        let close = { let e = excepting.clone(); Callback::from(move |()| e.set(None)) };
+        html! { <ExceptSheet job={job.clone()} {row} onclose={close} /> }
+    });
+    html! {
+        <>
+        <Page title="Audit" {act}>
+            <Verdict {state} words={page.verdict.head.clone()} text={(!page.verdict.lines.is_empty()).then(|| AttrValue::from(page.verdict.lines.join(" ")))} />
+            if let Some(signed) = &page.signed { <p class="soft">{ format!("Signed off by {signed}.") }</p> }
+            if page.empty {
+                <Empty icon={Icon::Audit} title="Nothing to count back yet." text="The audit lists what is owed once something is off.">
+                    <Button label="Take off" icon={Icon::TakeOff} href={Route::TakeOff { job: job.clone() }.href()} />
+                </Empty>
+            }
+            { for page.groups.iter().map(|group| html! {
+                <Section key={group.title} title={group.title} count={group.rows.len().to_string()}>
+                    <Rows label={group.title} length={if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }}>
+                        { for group.rows.iter().map(|row| {
+                            let excepting = excepting.clone();
+                            let chosen = row.clone();
+                            html! { <Line key={format!("{:?}", row.key)} job={job.clone()} row={row.clone()} onexcept={Callback::from(move |()| excepting.set(Some(chosen.clone())))} /> }
+                        }) }
+                    </Rows>
+                </Section>
+            }) }
+            if !page.excepted.is_empty() {
+                <Section title="Accepted as it is" count={page.excepted.len().to_string()}>
+                    <Rows label="Accepted as it is">
+                        { for page.excepted.iter().map(|e| html! {
+                            <ListRow key={format!("{}{}", e.what, e.when)} what={e.what.clone()} state={Standing::Off}
+                                owed={e.reason.clone()} lies={format!("{}, {}", e.by, e.when)} />
+                        }) }
+                    </Rows>
+                </Section>
+            }
+            <Button label="Save a copy to a file" icon={Icon::SaveCopy} face={ButtonFace::Wide} kind={ButtonKind::Quiet} href={Route::Job { job: job.clone() }.href()} />
+        </Page>
+        { sheet.unwrap_or_default() }
+        </>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct LineProps {
+    job: AttrValue,
+    row: AuditRow,
+    onexcept: Callback<()>,
+}
+
+/// One line: what is the matter, what to do, and the way there.
+#[component]
+fn Line(props: &LineProps) -> Html {
+    let desk = use_desk();
+    let row = &props.row;
+    let job = props.job.clone();
+    let tell = |command: Command| {
+        let (desk, job) = (desk.clone(), job.clone());
+        Callback::from(move |()| desk.tell(&job, command.clone()))
+    };
+    let act = match row.key.on {
+        Target::Inside(id) => {
+            let (desk, job) = (desk.clone(), job.clone());
+            html! { <Button label="Taken out" about={row.what.clone()} icon={Icon::Check} onpress={Callback::from(move |()| take_out(&desk, &job, id))} /> }
+        }
+        Target::Fluid(id) => {
+            let bleed = row.key.rule == countback_core::audit::Rule::Bleed;
+            let (label, act) = if bleed { ("Bled", Act::FluidBled { fluid: id }) } else { ("Filled", Act::FluidFilled { fluid: id, amount: String::new() }) };
+            html! { <Button {label} about={row.what.clone()} icon={Icon::Fluid} onpress={tell(Command::Record(act))} /> }
+        }
+        Target::Supply(id) => html! { <Button label="On again" about={row.what.clone()} icon={Icon::Battery} onpress={tell(Command::Record(Act::SupplyRestored { supply: id }))} /> },
+        Target::Step(id) => html! { <Button label="Confirm" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::SafeStepConfirmed { step: id }))} /> },
+        Target::AfterRun(id) => html! { <Button label="Done" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() }))} /> },
+        Target::End(end) if row.part.is_none() => {
+            let secured = row.key.rule != countback_core::audit::Rule::Rejoin;
+            let (label, command) = if secured { ("Fast", Command::Record(Act::EndSecured { end })) } else { ("On", Command::Rejoin { end, seat: end, anyway: false }) };
+            html! { <Button {label} about={row.what.clone()} icon={Icon::Rejoin} onpress={tell(command)} /> }
+        }
+        Target::Line(line) if row.key.rule == countback_core::audit::Rule::Missing => html! {
+            <Button label="Found" about={row.what.clone()} icon={Icon::Eye} onpress={tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() }))} />
+        },
+        Target::Line(_) | Target::Stray(_) => html! {},
+        _ => html! {},
+    };
+    let href = row.part.map(|part| AttrValue::from(Route::PutBackPart { job: job.clone(), part: part.to_string().into() }.href()));
+    let state = match row.key.rule {
+        countback_core::audit::Rule::TakeOut => Standing::Danger,
+        r if r.next() == countback_core::audit::Next::PutRight => Standing::Danger,
+        countback_core::audit::Rule::Curing => Standing::Waiting,
+        _ => Standing::Owed,
+    };
+    html! {
+        <ListRow what={row.what.clone()} {state} owed={row.todo.clone()} lies={format!("since {}", row.opened)} {href}>
+            { act }
+            if row.can_be_excepted {
+                <Button label="Accept as it is" about={row.what.clone()} kind={ButtonKind::Quiet} onpress={props.onexcept.clone()} />
+            }
+        </ListRow>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct ExceptProps {
+    job: AttrValue,
+    row: AuditRow,
+    onclose: Callback<()>,
+}
+
+/// An exception carries a name and a reason.
+#[component]
+fn ExceptSheet(props: &ExceptProps) -> Html {
+    let desk = use_desk();
+    let reason = use_state(String::new);
+    let by = use_state(|| desk.prefs().by);
+    let readiness = match (by.trim().is_empty(), reason.trim().is_empty()) {
+        (true, _) => Readiness::Blocked("Say who accepts it".into()),
+        (_, true) => Readiness::Blocked("Say why".into()),
+        _ => Readiness::Ready,
+    };
+    let accept = {
+        let (desk, job, key) = (desk.clone(), props.job.clone(), props.row.key);
+        let (by, reason) = (by.clone(), reason.clone());
+        Callback::from(move |()| {
+            let who = (*by).clone();
+            desk.set_prefs(|p| p.by = who);
+            router::close_sheet();
+            desk.tell(&job, Command::Except { owed: key, reason: (*reason).clone() });
+        })
+    };
+    html! {
+        <Sheet title="Accept as it is" onclose={props.onclose.clone()} foot={html! {
+            <Button label="Accept, with my name" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={accept} />
+        }}>
+            <p>{ props.row.what.clone() }</p>
+            <p class="soft">{ "It stays in the record with your name and reason. Brakes, steering and the like are for whoever is licensed to decide." }</p>
+            <TextField label="Why" value={(*reason).clone()} oninput={let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} />
+            <TextField label="Who accepts it" value={(*by).clone()} oninput={let b = by.clone(); Callback::from(move |t: AttrValue| b.set(t.to_string()))} />
+        </Sheet>
+    }
+}

@@ -1,0 +1,223 @@
+//! A part: its photos, its containers, its fixings with the one next act of
+//! each, its ends, what is new, and the warning before it hides something.
+mod joints;
+mod torque_pass;
+
+use countback_core::job::{Command, PartState, Refusal};
+use countback_core::journal::*;
+use countback_core::view::{self, PartPage};
+use yew::prelude::*;
+
+use super::Lost;
+use super::shots::{StoredThumb, TakePhoto, store_pictures};
+use crate::app::{Along, Desk, NoticeKind, Told, use_desk};
+use crate::kit::{
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
+    Rows, Section, Sheet, Standing, StateTag, TextField, Thumbs,
+};
+use crate::router::{self, Route};
+
+#[derive(Properties, PartialEq)]
+pub struct PartProps {
+    pub job: AttrValue,
+    pub part: AttrValue,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+enum Over {
+    Nothing,
+    Bury(Vec<String>),
+    More,
+}
+
+#[component]
+pub fn PartScreen(props: &PartProps) -> Html {
+    let desk = use_desk();
+    let over = use_state(|| Over::Nothing);
+    let job = props.job.clone();
+    let id: Option<PartId> = props.part.parse().ok();
+    let page = id.and_then(|id| desk.read(&job, |book| view::part_page(book, id, desk.at())).flatten());
+    let Some(page) = page else { return html! { <Lost /> } };
+    let off = matches!(page.state, PartState::Off | PartState::Aside);
+    let state = match page.state {
+        PartState::Placed if page.finished => Standing::Settled,
+        PartState::Placed => Standing::Owed,
+        _ => Standing::Off,
+    };
+    let place = {
+        let (desk, job, over, id) = (desk.clone(), job.clone(), over.clone(), page.id);
+        Callback::from(move |anyway: bool| {
+            let (desk2, job2, over2) = (desk.clone(), job.clone(), over.clone());
+            let done = Callback::from(move |told: Told| match told {
+                Told::Refused(Refusal::WouldBury { owed, .. }) => {
+                    let names = desk2.read(&job2, |book| {
+                        owed.iter().map(|&t| countback_core::words::name(book.job(), t)).collect::<Vec<_>>()
+                    });
+                    over2.set(Over::Bury(names.unwrap_or_default()));
+                }
+                Told::Refused(refusal) => {
+                    let text = desk2.refusal(&job2, &refusal);
+                    desk2.say(NoticeKind::Refused, text);
+                }
+                Told::Saved(_) => over2.set(Over::Nothing),
+                Told::Failed(_) => {}
+            });
+            desk.try_tell(&job, Command::PlacePart { part: id, anyway }, done);
+        })
+    };
+    let main = if off {
+        let press = place.reform(|()| false);
+        html! { <Button label="Place it" kind={ButtonKind::Main} icon={Icon::PutBack} onpress={press} /> }
+    } else {
+        html! { <Button label="Back to the list" kind={ButtonKind::Plain} face={ButtonFace::Wide} icon={Icon::PutBack} href={Route::PutBack { job: job.clone() }.href()} /> }
+    };
+    let act = html! {
+        <MainAct side={html! {
+            <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
+                onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
+        }}>{ main }</MainAct>
+    };
+    let under = if page.lies.is_empty() { None } else { Some(AttrValue::from(format!("lies: {}", page.lies))) };
+    let close = { let over = over.clone(); Callback::from(move |()| over.set(Over::Nothing)) };
+    let sheet = match (*over).clone() {
+        Over::Nothing => html! {},
+        Over::Bury(names) => html! {
+            <Sheet title={format!("{} would hide what is owed", page.name)} onclose={close.clone()} foot={html! {
+                <Button label="Leave it off for now" kind={ButtonKind::Main} icon={Icon::Back} onpress={Callback::from(|()| router::close_sheet())} />
+            }}>
+                <Rows label="What it would hide">
+                    { for names.iter().map(|n| html! { <ListRow key={n.clone()} what={n.clone()} state={Standing::Owed} /> }) }
+                </Rows>
+                <p>{ format!("Once {} is on, it has to come off again to get at these.", page.name) }</p>
+                <Button label="Place it all the same" kind={ButtonKind::Danger} face={ButtonFace::Wide} icon={Icon::Warning}
+                    onpress={{ let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) }} />
+            </Sheet>
+        },
+        Over::More => html! { <MoreSheet job={job.clone()} page={page.clone()} onclose={close.clone()} /> },
+    };
+    html! {
+        <>
+        <Page title={page.name.clone()} {under} back={Route::PutBack { job: job.clone() }}
+            side={html! { <StateTag {state} word={page.state_word} /> }} {act}>
+            { warnings(&page) }
+            { photos(&desk, &job, &page) }
+            { containers(&page) }
+            <joints::Items job={job.clone()} items={page.items.clone()} treatments={page.treatments.clone()} />
+            <joints::Fixings job={job.clone()} fixings={page.fixings.clone()} />
+            <joints::Connections job={job.clone()} connections={page.connections.clone()} />
+            <joints::Findings job={job.clone()} part={page.id} findings={page.findings.clone()} />
+            <Button label="More about it" icon={Icon::More} kind={ButtonKind::Quiet} face={ButtonFace::Wide}
+                onpress={{ let over = over.clone(); Callback::from(move |()| over.set(Over::More)) }} />
+        </Page>
+        { sheet }
+        </>
+    }
+}
+
+fn warnings(page: &PartPage) -> Html {
+    html! {
+        <>
+            if !page.note.is_empty() {
+                <Banner kind={BannerKind::Caution} title={page.note.clone()} text="Noted when it came off." />
+            }
+            { for page.fixings.iter().filter(|f| !f.watch.is_empty()).map(|f| html! {
+                <Banner key={f.id.to_string()} kind={BannerKind::Caution} title={f.watch.clone()} text={format!("{} {}", f.title, f.place)} />
+            }) }
+            if !page.would_bury.is_empty() {
+                <Banner kind={BannerKind::Caution} title={format!("It would hide {} still owed", countback_core::words::plural(page.would_bury.len() as u32, "thing"))}
+                    text={page.would_bury.join("; ")} />
+            }
+            { for page.notes.iter().map(|n| html! { <Banner key={n.clone()} title={n.clone()} icon={Icon::Note} /> }) }
+            if !page.carried.is_empty() {
+                <Banner title={format!("Comes with it: {}", page.carried.join(", "))} icon={Icon::SubAssembly} />
+            }
+        </>
+    }
+}
+
+fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
+    let onpicture = {
+        let (desk, job, id, name) = (desk.clone(), job.clone(), page.id, page.name.clone());
+        Callback::from(move |pictures| store_pictures(&desk, &job, vec![Target::Part(id)], name.clone(), pictures))
+    };
+    html! {
+        <Section title="Photos" count={page.photos.len().to_string()}>
+            if !page.photos.is_empty() {
+                <Thumbs>
+                    { for page.photos.iter().map(|p| html! {
+                        <StoredThumb key={p.hash.clone()} hash={p.hash.clone()} alt={if p.caption.is_empty() { page.name.clone() } else { p.caption.clone() }}
+                            href={Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href()} />
+                    }) }
+                </Thumbs>
+            }
+            <TakePhoto job={job.clone()} subject={page.name.clone()} {onpicture} />
+        </Section>
+    }
+}
+
+fn containers(page: &PartPage) -> Html {
+    if page.containers.is_empty() {
+        return html! {};
+    }
+    html! {
+        <Section title="Its fasteners lie in">
+            <Rows label="Containers">
+                { for page.containers.iter().enumerate().map(|(n, c)| {
+                    let others = if c.others == 0 { String::new() } else { format!(" {} of other parts stay in it.", c.others) };
+                    html! { <ListRow key={n} what={format!("{} × {}", c.n, c.what)} lead={Icon::Bag}
+                        tag={(!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone()))} lies={format!("{}{others}", c.where_)} /> }
+                }) }
+            </Rows>
+        </Section>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct MoreProps {
+    job: AttrValue,
+    page: PartPage,
+    onclose: Callback<()>,
+}
+
+/// What is done less often: off again, left off, replaced, a finding, words.
+#[component]
+fn MoreSheet(props: &MoreProps) -> Html {
+    let desk = use_desk();
+    let reason = use_state(String::new);
+    let lies = use_state(|| props.page.lies.clone());
+    let id = props.page.id;
+    let tell = |command: Box<dyn Fn(String) -> Command>| {
+        let (desk, job, reason) = (desk.clone(), props.job.clone(), reason.clone());
+        Callback::from(move |()| {
+            router::close_sheet();
+            desk.tell_then(&job, command((*reason).clone()), Along::default(), Callback::noop());
+        })
+    };
+    let placed = props.page.state == PartState::Placed;
+    let needs = |r: &str| if r.trim().is_empty() { Readiness::Blocked("Say why, above".into()) } else { Readiness::Ready };
+    let (name, note) = (props.page.name.clone(), props.page.note.clone());
+    html! {
+        <Sheet title={props.page.name.clone()} onclose={props.onclose.clone()}>
+            if placed {
+                <Button label="It comes off again" face={ButtonFace::Wide} icon={Icon::TakeOff}
+                    onpress={tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false }))} />
+            }
+            <TextField label="Where it lies" value={(*lies).clone()} oninput={let l = lies.clone(); Callback::from(move |t: AttrValue| l.set(t.to_string()))} />
+            <Button label="Keep the new place" face={ButtonFace::Wide} icon={Icon::Shelf}
+                onpress={let lies = lies.clone(); tell(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} />
+            <TextField label="Why, or what was found" value={(*reason).clone()} oninput={let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} />
+            <Button label="Finding" face={ButtonFace::Wide} icon={Icon::Eye} readiness={needs(&reason)}
+                onpress={tell(Box::new(move |text| Command::Record(Act::FindingNoted { on: Target::Part(id), text })))} />
+            <Button label="Note" face={ButtonFace::Wide} icon={Icon::Note} readiness={needs(&reason)}
+                onpress={tell(Box::new(move |text| Command::Record(Act::NoteAdded { on: Target::Part(id), text })))} />
+            if !placed {
+                <Button label="A new part takes its place" face={ButtonFace::Wide} icon={Icon::Renew}
+                    onpress={tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() }))} />
+                <Button label="The new part is another than ordered" face={ButtonFace::Wide} icon={Icon::Warning} readiness={needs(&reason)}
+                    onpress={tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() }))} />
+                <Button label="Left off by decision" kind={ButtonKind::Danger} face={ButtonFace::Wide} icon={Icon::LeftOff} readiness={needs(&reason)}
+                    onpress={tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason }))} />
+            }
+        </Sheet>
+    }
+}

@@ -1,0 +1,272 @@
+//! What joins a part: fixings with their next act, ends, new items, findings.
+use countback_core::job::{Command, EndState, PlaceState, Thing};
+use countback_core::journal::*;
+use countback_core::view::{
+    ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow,
+};
+use countback_core::words;
+use yew::prelude::*;
+
+use super::torque_pass::TorquePass;
+use crate::app::use_desk;
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, IArray, Icon, ListRow,
+    Rows, Section, Standing,
+};
+
+#[derive(Properties, PartialEq)]
+pub struct FixingsProps {
+    pub job: AttrValue,
+    pub fixings: Vec<FixingRow>,
+}
+
+#[component]
+pub fn Fixings(props: &FixingsProps) -> Html {
+    let pass = use_state(|| None::<FixingId>);
+    if props.fixings.is_empty() {
+        return html! {};
+    }
+    let open = (*pass).and_then(|id| props.fixings.iter().find(|f| f.id == id)).cloned();
+    html! {
+        <>
+            <Section title="Fixings">
+                { for props.fixings.iter().map(|f| {
+                    let pass = pass.clone();
+                    let id = f.id;
+                    html! { <FixingCard key={f.id.to_string()} job={props.job.clone()} fixing={f.clone()} onpass={Callback::from(move |()| pass.set(Some(id)))} /> }
+                }) }
+            </Section>
+            if let Some(fixing) = open {
+                <TorquePass job={props.job.clone()} {fixing} onclose={let pass = pass.clone(); Callback::from(move |()| pass.set(None))} />
+            }
+        </>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct FixingCardProps {
+    job: AttrValue,
+    fixing: FixingRow,
+    onpass: Callback<()>,
+}
+
+#[component]
+fn FixingCard(props: &FixingCardProps) -> Html {
+    let desk = use_desk();
+    let f = &props.fixing;
+    let id = f.id;
+    let tell = |command: Command| {
+        let (desk, job) = (desk.clone(), props.job.clone());
+        Callback::from(move |()| desk.tell(&job, command.clone()))
+    };
+    let state = match f.next {
+        NextAct::Done => Standing::Settled,
+        NextAct::Wait { .. } | NextAct::PartFirst => Standing::Blocked,
+        NextAct::Repair => Standing::Danger,
+        _ => Standing::Owed,
+    };
+    let next = match &f.next {
+        NextAct::FitExtras => html! {
+            <Button label={format!("Fitted: {}", f.extras.iter().map(|e| format!("{} × {}", e.n, e.text)).collect::<Vec<_>>().join(", "))}
+                kind={ButtonKind::Main} icon={Icon::Check} onpress={tell(Command::FitExtras { fixing: id })} />
+        },
+        NextAct::Start { n } => html! {
+            <div class="pair">
+                <Button label="One started" icon={Icon::Plus} onpress={tell(Command::Start { fixing: id, which: Thing::Next(1), line: None, anyway: false })} />
+                <Button label={format!("All {n} started by hand")} kind={ButtonKind::Main} icon={Icon::Check}
+                    onpress={tell(Command::Start { fixing: id, which: Thing::All, line: None, anyway: false })} />
+            </div>
+        },
+        NextAct::Tighten { to, value, text } => {
+            let label = match (to, text.is_empty()) {
+                (Tight::Final, true) => "All tight, by the maker's figure".to_owned(),
+                (Tight::Final, false) => format!("All tight: {text}"),
+                (_, _) => format!("All at {text}"),
+            };
+            html! {
+                <div class="pair">
+                    <Button label="One by one" icon={Icon::Gauge} onpress={props.onpass.clone()} />
+                    <Button {label} kind={ButtonKind::Main} icon={Icon::Check}
+                        onpress={tell(Command::Tighten { fixing: id, which: Thing::All, to: *to, value: *value })} />
+                </div>
+            }
+        }
+        NextAct::Check => html! {
+            <Button label="Looked at by a second person" face={ButtonFace::Wide} icon={Icon::SecondCheck}
+                onpress={tell(Command::Check { what: Target::Fixing(id) })} />
+        },
+        NextAct::Repair => {
+            let broken = f.cells.iter().find(|c| c.state == PlaceState::Broken).map_or(0, |c| c.index);
+            html! { <Button label="Thread repaired" face={ButtonFace::Wide} icon={Icon::Repair} onpress={tell(Command::Record(Act::PlaceRepaired { fixing: id, place: broken }))} /> }
+        }
+        NextAct::PartFirst => html! { <p class="soft">{ "Place the part first." }</p> },
+        NextAct::Wait { text } => html! { <p class="soft">{ format!("Not final yet: {text}.") }</p> },
+        NextAct::Done => html! {},
+    };
+    let mut lines: Vec<String> = Vec::new();
+    if !f.tool.is_empty() {
+        lines.push(format!("Tool: {}", f.tool));
+    }
+    if !f.stages.is_empty() {
+        lines.push(format!("Stages: {}. The maker's figure goes first.", f.stages.join(", then ")));
+    }
+    if !f.also.is_empty() {
+        lines.push(format!("Also holds: {}", f.also.join(", ")));
+    }
+    if f.renew {
+        lines.push("New ones; the old ones are not fitted.".to_owned());
+    }
+    if f.short > 0 {
+        lines.push(format!("{} not to hand", f.short));
+    }
+    html! {
+        <div class={classes!("joint", format!("joint--{}", state.suffix()))}>
+            <div class="joint__head">
+                <div class="joint__words">
+                    <h3 class="joint__what">{ f.title.clone() }</h3>
+                    if !f.place.is_empty() { <p class="soft">{ f.place.clone() }</p> }
+                </div>
+                <Count n={f.n_final} of={f.n} state={state} size={CountSize::Large} />
+            </div>
+            if f.n_in != f.n_final { <p class="joint__note">{ format!("{} of {} in, {} final", f.n_in, f.n, f.n_final) }</p> }
+            { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
+            if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} in {at}")).collect::<Vec<_>>().join(", ") }</p> }
+            { next }
+            if f.n_in > 0 || !matches!(f.next, NextAct::PartFirst) {
+                <Button label="Place by place" about={f.title.clone()} kind={ButtonKind::Quiet} icon={Icon::Place} onpress={props.onpass.clone()} />
+            }
+        </div>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+pub struct ConnectionsProps {
+    pub job: AttrValue,
+    pub connections: Vec<ConnectionRow>,
+}
+
+#[component]
+pub fn Connections(props: &ConnectionsProps) -> Html {
+    let desk = use_desk();
+    if props.connections.is_empty() {
+        return html! {};
+    }
+    let tell = |command: Command| {
+        let (desk, job) = (desk.clone(), props.job.clone());
+        Callback::from(move |()| desk.tell(&job, command.clone()))
+    };
+    html! {
+        <Section title="Hoses and plugs">
+            { for props.connections.iter().map(|c| html! {
+                <Rows key={c.id.to_string()} label={c.title.clone()}>
+                    { for c.ends.iter().map(|e| {
+                        let (state, act) = match e.state {
+                            EndState::Undisturbed => (Standing::Settled, html! {}),
+                            EndState::Parted => (Standing::Owed, html! { <Button label={e.push} about={e.title.clone()} icon={Icon::Rejoin} onpress={tell(Command::Rejoin { end: e.id, seat: e.id, anyway: false })} /> }),
+                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { <Button label={e.secure} about={e.title.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::EndSecured { end: e.id }))} /> }),
+                            EndState::LeftOff => (Standing::Off, html! {}),
+                            EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
+                        };
+                        html! { <ListRow key={format!("{:?}", e.id.side)} what={e.title.clone()} lead={Icon::Hose} {state} owed={e.word}
+                            tag={c.tag.clone().map(AttrValue::from)} lies={(!c.route.is_empty()).then(|| AttrValue::from(c.route.clone()))}>{ act }</ListRow> }
+                    }) }
+                </Rows>
+            }) }
+        </Section>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+pub struct ItemsProps {
+    pub job: AttrValue,
+    pub items: Vec<ItemRow>,
+    pub treatments: Vec<TreatmentRow>,
+}
+
+#[component]
+pub fn Items(props: &ItemsProps) -> Html {
+    let desk = use_desk();
+    if props.items.is_empty() && props.treatments.is_empty() {
+        return html! {};
+    }
+    let tell = |command: Command| {
+        let (desk, job) = (desk.clone(), props.job.clone());
+        Callback::from(move |()| desk.tell(&job, command.clone()))
+    };
+    html! {
+        <Section title="New, and put on">
+            <Rows label="New, and put on">
+                { for props.items.iter().map(|i| {
+                    let left = i.n - i.renewed;
+                    let (state, owed) = match (i.done, i.old_in > 0, i.to_buy > 0) {
+                        (true, ..) => (Standing::Settled, "new one fitted".to_owned()),
+                        (_, true, _) => (Standing::Owed, "old one fitted, a temporary".to_owned()),
+                        (.., true) => (Standing::Waiting, format!("{} to buy", i.to_buy)),
+                        _ => (Standing::Owed, "new one owed".to_owned()),
+                    };
+                    html! {
+                        <ListRow key={i.id.to_string()} what={format!("{} × {}", i.n, i.title)} lead={Icon::Gasket} {state} {owed}>
+                            if !i.done {
+                                <Button label="New one fitted" about={i.title.clone()} icon={Icon::Renew} onpress={tell(Command::FitItem { item: i.id, n: left, old: false })} />
+                                if i.old_in == 0 {
+                                    <Button label="Old one, for now" about={i.title.clone()} kind={ButtonKind::Quiet} onpress={tell(Command::FitItem { item: i.id, n: left, old: true })} />
+                                }
+                            }
+                        </ListRow>
+                    }
+                }) }
+                { for props.treatments.iter().map(|t| html! {
+                    <ListRow key={t.id.to_string()} what={t.title.clone()} lead={Icon::Cure} state={if t.applied { Standing::Settled } else { Standing::Owed }} owed={t.note.clone()}>
+                        if !t.applied { <Button label="Put on" about={t.title.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::TreatmentApplied { treatment: t.id }))} /> }
+                    </ListRow>
+                }) }
+            </Rows>
+        </Section>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+pub struct FindingsProps {
+    pub job: AttrValue,
+    pub part: PartId,
+    pub findings: Vec<FindingRow>,
+}
+
+const DECISIONS: [Decision; 5] =
+    [Decision::Refit, Decision::Clean, Decision::Repair, Decision::Renew, Decision::LeaveOff];
+
+#[component]
+pub fn Findings(props: &FindingsProps) -> Html {
+    let desk = use_desk();
+    if props.findings.is_empty() {
+        return html! {};
+    }
+    html! {
+        <Section title="Findings">
+            { for props.findings.iter().map(|f| {
+                let id = f.id;
+                let items: IArray<ChipItem<usize>> = DECISIONS.iter().enumerate()
+                    .map(|(n, &d)| ChipItem::new(n, words::decision(d), f.decision == words::decision(d))).collect();
+                let decide = {
+                    let (desk, job) = (desk.clone(), props.job.clone());
+                    Callback::from(move |n: usize| if let Some(&decision) = DECISIONS.get(n) {
+                        desk.tell(&job, Command::Record(Act::Decided { finding: id, decision, reason: String::new() }));
+                    })
+                };
+                let done = {
+                    let (desk, job) = (desk.clone(), props.job.clone());
+                    Callback::from(move |()| desk.tell(&job, Command::Record(Act::WorkDone { finding: id })))
+                };
+                let state = if f.done { Standing::Settled } else { Standing::Owed };
+                html! {
+                    <div class="joint" key={id.to_string()}>
+                        <h3 class="joint__what">{ f.text.clone() }</h3>
+                        <ChipRow<usize> label="Decision" {items} onpress={decide} />
+                        if f.decided && !f.done { <Button label="Work done" about={f.text.clone()} icon={Icon::Check} onpress={done} /> }
+                        <crate::kit::StateTag {state} word={if f.done { "settled" } else if f.decided { "work owed" } else { "no decision" }} />
+                    </div>
+                }
+            }) }
+        </Section>
+    }
+}

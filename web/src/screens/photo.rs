@@ -1,0 +1,117 @@
+//! A photo with its numbered marks, and the setting of marks.
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::view;
+use countback_core::words;
+use yew::prelude::*;
+
+use super::Lost;
+use super::shots::use_picture;
+use crate::app::use_desk;
+use crate::kit::{
+    Button, ButtonFace, ChipItem, ChipRow, IArray, Icon, ListRow, Page, PhotoMark, PhotoPoint,
+    PhotoView, Rows, Section, Sheet, Standing,
+};
+use crate::router::{self, Route};
+
+#[derive(Properties, PartialEq)]
+pub struct PhotoProps {
+    pub job: AttrValue,
+    pub photo: AttrValue,
+}
+
+#[component]
+pub fn PhotoScreen(props: &PhotoProps) -> Html {
+    let desk = use_desk();
+    let job = props.job.clone();
+    let chosen = use_state(|| None::<u16>);
+    let setting = use_state(|| false);
+    let point = use_state(|| None::<PhotoPoint>);
+    let id: Option<PhotoId> = props.photo.parse().ok();
+    let found = id.and_then(|id| {
+        desk.read(&job, |book| {
+            let job = book.job();
+            let photo = job.photos.get(id)?;
+            let row = view::photo_rows(job, desk.at(), |on| photo.taken.on.contains(&on))
+                .into_iter()
+                .find(|r| r.id == id)?;
+            let part = photo.taken.on.iter().find_map(|on| match on {
+                Target::Part(p) => Some(*p),
+                _ => None,
+            });
+            // What a mark can point at: the joints of what is on the photo.
+            let mut targets: Vec<Target> = Vec::new();
+            if let Some(it) = part.and_then(|p| job.parts.get(p)) {
+                targets.extend(it.fixings.iter().map(|&f| Target::Fixing(f)));
+                targets.extend(it.ends.iter().map(|&e| Target::End(e)));
+                targets.extend(part.map(Target::Part));
+            }
+            let targets: Vec<(Target, String)> =
+                targets.into_iter().map(|t| (t, words::name(job, t))).collect();
+            Some((row, part, targets))
+        })
+        .flatten()
+    });
+    let hash = found.as_ref().map(|f| f.0.hash.clone()).unwrap_or_default();
+    let src = use_picture(hash.into(), false);
+    let (Some((row, part, targets)), Some(photo)) = (found, id) else { return html! { <Lost /> } };
+    let marks: IArray<PhotoMark> = row
+        .marks
+        .iter()
+        .map(|m| PhotoMark { number: m.number, point: PhotoPoint { x: m.x, y: m.y }, name: m.label.clone().into() })
+        .collect();
+    let alt = if row.caption.is_empty() { "photo".to_owned() } else { row.caption.clone() };
+    let onplace = setting.then(|| {
+        let (point, setting) = (point.clone(), setting.clone());
+        Callback::from(move |p: PhotoPoint| {
+            point.set(Some(p));
+            setting.set(false);
+        })
+    });
+    let sheet = (*point).map(|p| {
+        let items: IArray<ChipItem<usize>> = targets
+            .iter()
+            .enumerate()
+            .map(|(n, (_, name))| ChipItem::new(n, name.clone(), false))
+            .collect();
+        let number = row.marks.iter().map(|m| m.number).max().unwrap_or(0) + 1;
+        let pick = {
+            let (desk, job, targets) = (desk.clone(), job.clone(), targets.clone());
+            Callback::from(move |n: usize| {
+                let Some(&(what, _)) = targets.get(n) else { return };
+                router::close_sheet();
+                desk.tell(&job, Command::Record(Act::MarkSet { photo, number, x: p.x, y: p.y, what }));
+            })
+        };
+        let close = { let point = point.clone(); Callback::from(move |()| point.set(None)) };
+        html! {
+            <Sheet title={format!("Mark {number}")} onclose={close}>
+                <ChipRow<usize> label="It shows" {items} onpress={pick} />
+            </Sheet>
+        }
+    });
+    let back = match part {
+        Some(part) => Route::PutBackPart { job: job.clone(), part: part.to_string().into() },
+        None => Route::Job { job: job.clone() },
+    };
+    html! {
+        <>
+        <Page title={alt.clone()} under={row.when.clone()} {back}>
+            <PhotoView {src} {alt} {marks} chosen={*chosen} {onplace}
+                onmark={let c = chosen.clone(); Callback::from(move |n| c.set(Some(n)))} />
+            <Button label={if *setting { "Tap the photo where it is" } else { "Set a mark" }} icon={Icon::Place} face={ButtonFace::Wide}
+                onpress={let s = setting.clone(); Callback::from(move |()| s.set(!*s))} />
+            if !row.marks.is_empty() {
+                <Section title="Marks">
+                    <Rows label="Marks">
+                        { for row.marks.iter().map(|m| html! {
+                            <ListRow key={m.number} what={format!("{}. {}", m.number, m.label)} state={if m.done { Standing::Settled } else { Standing::Owed }} />
+                        }) }
+                    </Rows>
+                </Section>
+            }
+        </Page>
+        { sheet.unwrap_or_default() }
+        </>
+    }
+}
