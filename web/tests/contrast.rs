@@ -1,6 +1,7 @@
 //! Computes the contrast of every pair of text and ground from the tokens, in both themes, and holds the two copies of
 //! the dark theme equal. The formula is WCAG 2.2's relative luminance and contrast ratio (memory of the standard; its
 //! known ends are checked below: black on white is 21, a colour on itself is 1).
+#![allow(clippy::expect_used, clippy::panic)]
 
 use std::collections::BTreeMap;
 

@@ -1,5 +1,6 @@
 //! Holds the stylesheets to the house rules: literal colours, sizes and heights stand in tokens.css only, every token
 //! used is declared, every file is listed and layered, and every class that the kit draws with has a rule.
+#![allow(clippy::expect_used)]
 
 use std::collections::BTreeSet;
 use std::fs;

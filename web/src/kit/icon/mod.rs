@@ -449,6 +449,7 @@ pub fn Glyph(props: &GlyphProps) -> Html {
 }
 
 #[cfg(test)]
+#[allow(clippy::unwrap_used, clippy::panic)]
 mod tests {
     use super::*;
 
