@@ -12,8 +12,7 @@ pub mod screens;
 #[wasm_bindgen::prelude::wasm_bindgen(start)]
 pub fn start() {
     let document = web_sys::window().and_then(|w| w.document());
-    match document.and_then(|d| d.get_element_by_id("app")) {
-        Some(place) => yew::Renderer::<app::App>::with_root(place).render(),
-        None => yew::Renderer::<app::App>::new().render(),
-    };
+    if let Some(place) = document.and_then(|d| d.get_element_by_id("app")) {
+        yew::Renderer::<app::App>::with_root(place).render();
+    }
 }

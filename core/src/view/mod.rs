@@ -6,7 +6,7 @@ mod job;
 mod part;
 mod put_back;
 
-pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page};
+pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use job::{
     BuyRow, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts, job_card,

@@ -68,7 +68,7 @@ async fn open(desk: Desk) {
     if at_hand == Route::Jobs && !kept.is_empty() && !first_run && !came_here_on_purpose() {
         router::replace(&Route::parse(&kept));
     }
-    let current = router::current().job();
+    let current = router::current().job().cloned();
     if let Some(job) = current.filter(|j| heads.iter().any(|h| h.job == **j)) {
         if let Err(fault) = desk.load(&job).await {
             desk.inner.standing.borrow_mut().unkept = Some(fault);

@@ -44,8 +44,13 @@ impl Desk {
                     said.map(|e| words::act(book.job(), e, self.style()))
                 });
                 let text = said.flatten().unwrap_or_default();
-                let struck = events.iter().any(|e| matches!(e.act, countback_core::journal::Act::Struck { .. }));
-                let undo = events.first().filter(|_| !struck).map(|e| (job.to_owned(), e.id));
+                let struck = events
+                    .iter()
+                    .any(|e| matches!(e.act, countback_core::journal::Act::Struck { .. }));
+                let undo = events
+                    .first()
+                    .filter(|_| !struck)
+                    .map(|e| (job.to_owned(), e.id));
                 self.note(NoticeKind::Saved, format!("Saved. {text}"), undo);
             }
             Told::Refused(refusal) if !silent => {
@@ -61,9 +66,16 @@ impl Desk {
         let decided = {
             let jobs = self.inner.jobs.borrow();
             match jobs.get(job) {
-                Some(open) if matches!(open.pen, Pen::Elsewhere) => return Told::Failed(Fault::ReadOnly),
-                Some(open) => open.book.decide(command, &self.ctx()).map(|events| (events, open.seq)),
-                None => Book::default().decide(command, &self.ctx()).map(|events| (events, 0)),
+                Some(open) if matches!(open.pen, Pen::Elsewhere) => {
+                    return Told::Failed(Fault::ReadOnly);
+                }
+                Some(open) => open
+                    .book
+                    .decide(command, &self.ctx())
+                    .map(|events| (events, open.seq)),
+                None => Book::default()
+                    .decide(command, &self.ctx())
+                    .map(|events| (events, 0)),
             }
         };
         let (events, seq) = match decided {
@@ -71,7 +83,9 @@ impl Desk {
             Err(refusal) => return Told::Refused(refusal),
         };
         let batch = batch(job, &events, seq, along);
-        let Some(store) = self.store() else { return Told::Failed(Fault::Unavailable) };
+        let Some(store) = self.store() else {
+            return Told::Failed(Fault::Unavailable);
+        };
         match store.commit(batch).await {
             Ok(ack) => {
                 if let Some(open) = self.inner.jobs.borrow_mut().get_mut(job) {
@@ -82,14 +96,21 @@ impl Desk {
                     news.tell(job);
                 }
                 if !ack.unreadable.is_empty() {
-                    self.note(NoticeKind::Fault, faults::photos_unreadable(ack.unreadable.len()), None);
+                    self.note(
+                        NoticeKind::Fault,
+                        faults::photos_unreadable(ack.unreadable.len()),
+                        None,
+                    );
                 }
                 Told::Saved(events)
             }
             Err(Fault::OutOfOrder { .. }) => {
                 // Another tab wrote; take in what it wrote, then let the person look.
                 let _ = self.load(job).await;
-                Told::Failed(Fault::OutOfOrder { expected: 0, found: 0 })
+                Told::Failed(Fault::OutOfOrder {
+                    expected: 0,
+                    found: 0,
+                })
             }
             Err(fault) => Told::Failed(fault),
         }
@@ -117,16 +138,29 @@ impl Desk {
     }
 
     /// Stores a whole journal as a job, with its pictures, in one transaction.
-    pub async fn store_new(&self, journal: Journal, pictures: Vec<Picture>) -> Result<String, Fault> {
+    pub async fn store_new(
+        &self,
+        journal: Journal,
+        pictures: Vec<Picture>,
+    ) -> Result<String, Fault> {
         let events: Vec<Event> = journal.iter().cloned().collect();
-        let Some(first) = events.first() else { return Err(Fault::BadBatch { at_row: 0 }) };
+        let Some(first) = events.first() else {
+            return Err(Fault::BadBatch { at_row: 0 });
+        };
         // A job opened at the same clock on the same phone as another needs a
         // key of its own, so the time goes in.
         let key = format!("{}-{:x}", first.id, first.at);
-        let along = Along { pictures, drop_draft: None };
+        let along = Along {
+            pictures,
+            drop_draft: None,
+        };
         let store = self.store().ok_or(Fault::Unavailable)?;
         let ack = store.commit(batch(&key, &events, 0, along)).await?;
-        let open = OpenJob { book: Book::open(journal), seq: ack.last_seq, pen: Pen::Unasked };
+        let open = OpenJob {
+            book: Book::open(journal),
+            seq: ack.last_seq,
+            pen: Pen::Unasked,
+        };
         self.inner.jobs.borrow_mut().insert(key.clone(), open);
         self.take_pen(&key).await;
         self.changed();
@@ -134,16 +168,27 @@ impl Desk {
     }
 
     /// Takes in the acts of a copy of a job that is here, in one transaction.
-    pub async fn take_in(&self, job: &str, journal: &Journal, pictures: Vec<Picture>) -> Result<usize, Fault> {
+    pub async fn take_in(
+        &self,
+        job: &str,
+        journal: &Journal,
+        pictures: Vec<Picture>,
+    ) -> Result<usize, Fault> {
         let (new, seq) = {
             let jobs = self.inner.jobs.borrow();
             let open = jobs.get(job).ok_or(Fault::Gone)?;
-            let new: Vec<Event> =
-                journal.iter().filter(|e| open.book.journal().get(e.id).is_none()).cloned().collect();
+            let new: Vec<Event> = journal
+                .iter()
+                .filter(|e| open.book.journal().get(e.id).is_none())
+                .cloned()
+                .collect();
             (new, open.seq)
         };
         let store = self.store().ok_or(Fault::Unavailable)?;
-        let along = Along { pictures, drop_draft: None };
+        let along = Along {
+            pictures,
+            drop_draft: None,
+        };
         let ack = store.commit(batch(job, &new, seq, along)).await?;
         let n = new.len();
         if let Some(open) = self.inner.jobs.borrow_mut().get_mut(job) {
@@ -165,7 +210,10 @@ impl Desk {
                 Err(codec::CodecError::Newer { .. }) => return Err(Fault::NewerVersion),
                 Err(codec::CodecError::Damaged { .. }) => {
                     return Err(Fault::Corrupt {
-                        what: crate::ports::store::Damaged::Row { store: "acts", key: row.key.clone() },
+                        what: crate::ports::store::Damaged::Row {
+                            store: "acts",
+                            key: row.key.clone(),
+                        },
                     });
                 }
             }
@@ -179,7 +227,14 @@ impl Desk {
                 open.seq = seq;
             }
             None => {
-                jobs.insert(job.to_owned(), OpenJob { book, seq, pen: Pen::Unasked });
+                jobs.insert(
+                    job.to_owned(),
+                    OpenJob {
+                        book,
+                        seq,
+                        pen: Pen::Unasked,
+                    },
+                );
             }
         }
         drop(jobs);
@@ -189,7 +244,12 @@ impl Desk {
 
     /// Asks for the right to write to a job.
     pub async fn take_pen(&self, job: &str) {
-        let asked = self.inner.jobs.borrow().get(job).map(|o| matches!(o.pen, Pen::Unasked | Pen::Elsewhere));
+        let asked = self
+            .inner
+            .jobs
+            .borrow()
+            .get(job)
+            .map(|o| matches!(o.pen, Pen::Unasked | Pen::Elsewhere));
         if asked != Some(true) {
             return;
         }
@@ -240,7 +300,12 @@ impl Desk {
     pub fn drop_draft(&self, key: String) {
         let Some(store) = self.store() else { return };
         spawn_local(async move {
-            let _ = store.commit(Batch { drop_draft: Some(key), ..Batch::default() }).await;
+            let _ = store
+                .commit(Batch {
+                    drop_draft: Some(key),
+                    ..Batch::default()
+                })
+                .await;
         });
     }
 
@@ -248,21 +313,41 @@ impl Desk {
     pub async fn draft(&self, key: &str) -> Option<String> {
         let store = self.store()?;
         let rows = store.drafts(key).await.ok()?;
-        rows.into_iter().find(|row| row.key == key).map(|row| row.text)
+        rows.into_iter()
+            .find(|row| row.key == key)
+            .map(|row| row.text)
     }
 }
 
 fn batch(job: &str, events: &[Event], seq: u32, along: Along) -> Batch {
     let rows = (seq + 1..)
         .zip(events)
-        .map(|(seq, e)| ActRow { key: e.id.to_string(), seq, line: codec::encode(e) })
+        .map(|(seq, e)| ActRow {
+            key: e.id.to_string(),
+            seq,
+            line: codec::encode(e),
+        })
         .collect();
-    let (photos, thumbs) = along.pictures.into_iter().map(|p| (p.photo, p.thumb)).unzip();
-    Batch { job: job.to_owned(), rows, photos, thumbs, drop_draft: along.drop_draft, put_draft: None }
+    let (photos, thumbs) = along
+        .pictures
+        .into_iter()
+        .map(|p| (p.photo, p.thumb))
+        .unzip();
+    Batch {
+        job: job.to_owned(),
+        rows,
+        photos,
+        thumbs,
+        drop_draft: along.drop_draft,
+        put_draft: None,
+    }
 }
 
 /// Acts that only come along with another.
 fn is_small(event: &Event) -> bool {
     use countback_core::journal::Act;
-    matches!(event.act, Act::ContainerNamed { .. } | Act::StockAdded { .. } | Act::MarkSet { .. })
+    matches!(
+        event.act,
+        Act::ContainerNamed { .. } | Act::StockAdded { .. } | Act::MarkSet { .. }
+    )
 }

@@ -13,8 +13,8 @@ use yew::Callback;
 
 use super::prefs::Prefs;
 use crate::ports::clock::Clock;
-use crate::ports::lock::{JobLock, JobNews};
 use crate::ports::locale::NumberStyle;
+use crate::ports::lock::{JobLock, JobNews};
 use crate::ports::marker::{BrowserShelf, Shelf};
 use crate::ports::persist::Kept;
 use crate::ports::photo::{PhotoUrls, Picture};
@@ -162,12 +162,18 @@ impl Desk {
             revision: Cell::new(0),
             redraw: RefCell::default(),
         };
-        Self { inner: Rc::new(inner), revision: 0 }
+        Self {
+            inner: Rc::new(inner),
+            revision: 0,
+        }
     }
 
     /// The same desk as it is now.
     pub(super) fn at_revision(&self, revision: u32) -> Self {
-        Self { inner: self.inner.clone(), revision }
+        Self {
+            inner: self.inner.clone(),
+            revision,
+        }
     }
 
     /// Has everything that shows the desk drawn again.
@@ -185,7 +191,10 @@ impl Desk {
         self.inner.style
     }
     pub fn at(&self) -> At {
-        At { now: self.now(), style: self.inner.style }
+        At {
+            now: self.now(),
+            style: self.inner.style,
+        }
     }
     pub fn stage(&self) -> Stage {
         self.inner.stage.borrow().clone()
@@ -233,10 +242,18 @@ impl Desk {
     }
     /// Reads a job. `None` when there is no such job here.
     pub fn read<R>(&self, job: &str, look: impl FnOnce(&Book) -> R) -> Option<R> {
-        self.inner.jobs.borrow().get(job).map(|open| look(&open.book))
+        self.inner
+            .jobs
+            .borrow()
+            .get(job)
+            .map(|open| look(&open.book))
     }
     /// Reads a job together with all the others.
-    pub fn read_all<R>(&self, job: &str, look: impl FnOnce(&Book, &[(&str, &Job)]) -> R) -> Option<R> {
+    pub fn read_all<R>(
+        &self,
+        job: &str,
+        look: impl FnOnce(&Book, &[(&str, &Job)]) -> R,
+    ) -> Option<R> {
         let jobs = self.inner.jobs.borrow();
         let others: Vec<(&str, &Job)> = jobs
             .iter()
@@ -247,7 +264,11 @@ impl Desk {
     }
     /// Whether another tab holds the pen.
     pub fn reads_only(&self, job: &str) -> bool {
-        self.inner.jobs.borrow().get(job).is_some_and(|open| matches!(open.pen, Pen::Elsewhere))
+        self.inner
+            .jobs
+            .borrow()
+            .get(job)
+            .is_some_and(|open| matches!(open.pen, Pen::Elsewhere))
     }
 
     pub fn ctx(&self) -> Ctx {
@@ -264,11 +285,23 @@ impl Desk {
     }
     /// Asks for a command with what goes along, and hears what came of it.
     pub fn tell_then(&self, job: &str, command: Command, along: Along, done: Callback<Told>) {
-        self.ask(Deed { job: job.to_owned(), command, along, done, silent: false });
+        self.ask(Deed {
+            job: job.to_owned(),
+            command,
+            along,
+            done,
+            silent: false,
+        });
     }
     /// The same, but a refusal is the caller's to show.
     pub fn try_tell(&self, job: &str, command: Command, done: Callback<Told>) {
-        self.ask(Deed { job: job.to_owned(), command, along: Along::default(), done, silent: true });
+        self.ask(Deed {
+            job: job.to_owned(),
+            command,
+            along: Along::default(),
+            done,
+            silent: true,
+        });
     }
     /// Strikes the last act of the job that stands.
     pub fn strike_last(&self, job: &str) {
@@ -280,12 +313,28 @@ impl Desk {
         self.note(kind, text.into(), None);
     }
     pub(super) fn note(&self, kind: NoticeKind, text: String, undo: Option<(String, EventId)>) {
-        let serial = self.inner.notice.borrow().as_ref().map_or(0, |n| n.serial).wrapping_add(1);
-        self.inner.notice.replace(Some(Notice { serial, text, kind, undo }));
+        let serial = self
+            .inner
+            .notice
+            .borrow()
+            .as_ref()
+            .map_or(0, |n| n.serial)
+            .wrapping_add(1);
+        self.inner.notice.replace(Some(Notice {
+            serial,
+            text,
+            kind,
+            undo,
+        }));
         self.changed();
     }
     pub fn end_notice(&self, serial: u32) {
-        let is_it = self.inner.notice.borrow().as_ref().is_some_and(|n| n.serial == serial);
+        let is_it = self
+            .inner
+            .notice
+            .borrow()
+            .as_ref()
+            .is_some_and(|n| n.serial == serial);
         if is_it {
             if let Some(notice) = self.inner.notice.borrow_mut().as_mut() {
                 notice.text.clear();

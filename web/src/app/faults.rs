@@ -24,9 +24,15 @@ pub fn store(fault: &Fault) -> String {
 
 fn damaged(what: &Damaged) -> String {
     match what {
-        Damaged::Photo { .. } => "A photo is damaged and cannot be shown. The entries are safe.".to_owned(),
-        Damaged::Thumb { .. } => "A small picture is damaged. The photo itself may be whole.".to_owned(),
-        Damaged::Job { .. } => "Entries of this job are missing or damaged. Open your saved copy.".to_owned(),
+        Damaged::Photo { .. } => {
+            "A photo is damaged and cannot be shown. The entries are safe.".to_owned()
+        }
+        Damaged::Thumb { .. } => {
+            "A small picture is damaged. The photo itself may be whole.".to_owned()
+        }
+        Damaged::Job { .. } => {
+            "Entries of this job are missing or damaged. Open your saved copy.".to_owned()
+        }
         Damaged::Row { key, .. } => format!("Entry {key} cannot be read. Open your saved copy."),
     }
 }

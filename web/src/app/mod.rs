@@ -31,7 +31,9 @@ pub fn App() -> Html {
         let desk = first.clone();
         let setter = revision.setter();
         use_effect_with((), move |()| {
-            desk.inner.redraw.replace(Callback::from(move |n| setter.set(n)));
+            desk.inner
+                .redraw
+                .replace(Callback::from(move |n| setter.set(n)));
             boot::start(&desk);
         });
     }
@@ -49,10 +51,12 @@ fn Frame() -> Html {
     let desk = use_desk();
     let remember = {
         let desk = desk.clone();
-        use_callback((), move |route: Route, ()| desk.remember_route(&route.href()))
+        use_callback((), move |route: Route, ()| {
+            desk.remember_route(&route.href())
+        })
     };
     let route = router::use_route(&remember);
-    let job = route.job();
+    let job = route.job().cloned();
     {
         let desk = desk.clone();
         let ready = desk.stage() == Stage::Ready;
@@ -64,7 +68,12 @@ fn Frame() -> Html {
     }
     let ready = matches!(desk.stage(), Stage::Ready);
     use_effect_with(ready, move |ready| {
-        if let (true, Some(body)) = (*ready, web_sys::window().and_then(|w| w.document()).and_then(|d| d.body())) {
+        if let (true, Some(body)) = (
+            *ready,
+            web_sys::window()
+                .and_then(|w| w.document())
+                .and_then(|d| d.body()),
+        ) {
             let _ = body.set_attribute("data-ready", "true");
         }
     });
@@ -76,9 +85,11 @@ fn Frame() -> Html {
         },
         Stage::Ready => screens::show(&route),
     };
-    let nav = job.filter(|job| desk.read(job, |_| ()).is_some()).map(|job| {
-        html! { <NavBar {job} current={route.tab()} /> }
-    });
+    let nav = job
+        .filter(|job| desk.read(job, |_| ()).is_some())
+        .map(|job| {
+            html! { <NavBar {job} current={route.tab()} /> }
+        });
     html! {
         <Shell {nav}>
             <News />
@@ -92,7 +103,9 @@ fn Frame() -> Html {
 #[component]
 fn Notices() -> Html {
     let desk = use_desk();
-    let Some(notice) = desk.notice() else { return html! { <LiveRegion message="" /> } };
+    let Some(notice) = desk.notice() else {
+        return html! { <LiveRegion message="" /> };
+    };
     let end = {
         let (desk, serial) = (desk.clone(), notice.serial);
         Callback::from(move |()| desk.end_notice(serial))
@@ -128,7 +141,7 @@ fn Notices() -> Html {
 fn News() -> Html {
     let desk = use_desk();
     let standing = desk.standing();
-    let job = router::current().job();
+    let job = router::current().job().cloned();
     let elsewhere = job.as_ref().is_some_and(|job| desk.reads_only(job));
     let lost = match &standing.opening {
         Some(crate::ports::store::Opening::Lost { jobs }) => Some(jobs.clone()),

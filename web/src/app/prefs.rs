@@ -53,7 +53,10 @@ impl Default for Prefs {
 
 impl Prefs {
     pub fn load(shelf: &dyn Shelf) -> Self {
-        shelf.get(KEY).and_then(|text| serde_json::from_str(&text).ok()).unwrap_or_default()
+        shelf
+            .get(KEY)
+            .and_then(|text| serde_json::from_str(&text).ok())
+            .unwrap_or_default()
     }
 
     pub fn save(&self, shelf: &dyn Shelf) {
@@ -64,7 +67,9 @@ impl Prefs {
 
     /// Puts theme and hand on the page, for the styles.
     pub fn show(&self) {
-        let root = web_sys::window().and_then(|w| w.document()).and_then(|d| d.document_element());
+        let root = web_sys::window()
+            .and_then(|w| w.document())
+            .and_then(|d| d.document_element());
         let Some(root) = root else { return };
         let _ = match self.theme {
             Theme::Light => root.set_attribute("data-theme", "light"),

@@ -33,7 +33,14 @@ pub fn AuditScreen(props: &OfJob) -> Html {
     };
     let reopen = {
         let (desk, job) = (desk.clone(), job.clone());
-        Callback::from(move |()| desk.tell(&job, Command::Reopen { reason: String::new() }))
+        Callback::from(move |()| {
+            desk.tell(
+                &job,
+                Command::Reopen {
+                    reason: String::new(),
+                },
+            )
+        })
     };
     let act = if page.signed.is_some() {
         html! { <MainAct><Button label="Reopen the job" kind={ButtonKind::Plain} face={ButtonFace::Wide} icon={Icon::OpenFile} onpress={reopen} /></MainAct> }
@@ -46,7 +53,10 @@ pub fn AuditScreen(props: &OfJob) -> Html {
         html! { <MainAct><Button label="Sign off" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={sign} /></MainAct> }
     };
     let sheet = (*excepting).clone().map(|row| {
-        let close = { let e = excepting.clone(); Callback::from(move |()| e.set(None)) };
+        let close = {
+            let e = excepting.clone();
+            Callback::from(move |()| e.set(None))
+        };
         html! { <ExceptSheet job={job.clone()} {row} onclose={close} /> }
     });
     html! {
@@ -111,15 +121,42 @@ fn Line(props: &LineProps) -> Html {
         }
         Target::Fluid(id) => {
             let bleed = row.key.rule == countback_core::audit::Rule::Bleed;
-            let (label, act) = if bleed { ("Bled", Act::FluidBled { fluid: id }) } else { ("Filled", Act::FluidFilled { fluid: id, amount: String::new() }) };
+            let (label, act) = if bleed {
+                ("Bled", Act::FluidBled { fluid: id })
+            } else {
+                (
+                    "Filled",
+                    Act::FluidFilled {
+                        fluid: id,
+                        amount: String::new(),
+                    },
+                )
+            };
             html! { <Button {label} about={row.what.clone()} icon={Icon::Fluid} onpress={tell(Command::Record(act))} /> }
         }
-        Target::Supply(id) => html! { <Button label="On again" about={row.what.clone()} icon={Icon::Battery} onpress={tell(Command::Record(Act::SupplyRestored { supply: id }))} /> },
-        Target::Step(id) => html! { <Button label="Confirm" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::SafeStepConfirmed { step: id }))} /> },
-        Target::AfterRun(id) => html! { <Button label="Done" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() }))} /> },
+        Target::Supply(id) => {
+            html! { <Button label="On again" about={row.what.clone()} icon={Icon::Battery} onpress={tell(Command::Record(Act::SupplyRestored { supply: id }))} /> }
+        }
+        Target::Step(id) => {
+            html! { <Button label="Confirm" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::SafeStepConfirmed { step: id }))} /> }
+        }
+        Target::AfterRun(id) => {
+            html! { <Button label="Done" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() }))} /> }
+        }
         Target::End(end) if row.part.is_none() => {
             let secured = row.key.rule != countback_core::audit::Rule::Rejoin;
-            let (label, command) = if secured { ("Fast", Command::Record(Act::EndSecured { end })) } else { ("On", Command::Rejoin { end, seat: end, anyway: false }) };
+            let (label, command) = if secured {
+                ("Fast", Command::Record(Act::EndSecured { end }))
+            } else {
+                (
+                    "On",
+                    Command::Rejoin {
+                        end,
+                        seat: end,
+                        anyway: false,
+                    },
+                )
+            };
             html! { <Button {label} about={row.what.clone()} icon={Icon::Rejoin} onpress={tell(command)} /> }
         }
         Target::Line(line) if row.key.rule == countback_core::audit::Rule::Missing => html! {
@@ -128,7 +165,15 @@ fn Line(props: &LineProps) -> Html {
         Target::Line(_) | Target::Stray(_) => html! {},
         _ => html! {},
     };
-    let href = row.part.map(|part| AttrValue::from(Route::PutBackPart { job: job.clone(), part: part.to_string().into() }.href()));
+    let href = row.part.map(|part| {
+        AttrValue::from(
+            Route::PutBackPart {
+                job: job.clone(),
+                part: part.to_string().into(),
+            }
+            .href(),
+        )
+    });
     let state = match row.key.rule {
         countback_core::audit::Rule::TakeOut => Standing::Danger,
         r if r.next() == countback_core::audit::Next::PutRight => Standing::Danger,
@@ -170,7 +215,13 @@ fn ExceptSheet(props: &ExceptProps) -> Html {
             let who = (*by).clone();
             desk.set_prefs(|p| p.by = who);
             router::close_sheet();
-            desk.tell(&job, Command::Except { owed: key, reason: (*reason).clone() });
+            desk.tell(
+                &job,
+                Command::Except {
+                    owed: key,
+                    reason: (*reason).clone(),
+                },
+            );
         })
     };
     html! {

@@ -4,7 +4,7 @@ use yew::prelude::*;
 
 use crate::app::use_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Empty, Icon, ListRow, MainAct, Page, Rows, Standing, ActPlace,
+    ActPlace, Button, ButtonFace, ButtonKind, Empty, Icon, ListRow, MainAct, Page, Rows, Standing,
 };
 use crate::router::Route;
 
@@ -14,7 +14,10 @@ pub fn Jobs() -> Html {
     let mut cards: Vec<(String, view::JobCard)> = desk
         .jobs()
         .into_iter()
-        .filter_map(|key| desk.read(&key, |book| view::job_card(book, desk.at())).map(|card| (key, card)))
+        .filter_map(|key| {
+            desk.read(&key, |book| view::job_card(book, desk.at()))
+                .map(|card| (key, card))
+        })
         .collect();
     cards.sort_by(|a, b| a.1.signed.cmp(&b.1.signed).then_with(|| b.0.cmp(&a.0)));
     let side = html! {
@@ -36,8 +39,6 @@ pub fn Jobs() -> Html {
                     { for cards.iter().map(|(key, card)| card_row(key, card)) }
                 </Rows>
             }
-            <super::settings::OpenCopy />
-            <super::settings::DemoJobs first={cards.is_empty()} />
         </Page>
     }
 }

@@ -16,7 +16,9 @@ pub fn Log(props: &OfJob) -> Html {
     let desk = use_desk();
     let most = use_state(|| AT_ONCE);
     let job = props.job.clone();
-    let Some((rows, total)) = desk.read(&job, |book| (view::log(book, desk.at(), *most), book.journal().len())) else {
+    let Some((rows, total)) = desk.read(&job, |book| {
+        (view::log(book, desk.at(), *most), book.journal().len())
+    }) else {
         return html! { <Lost /> };
     };
     html! {

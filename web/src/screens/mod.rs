@@ -25,17 +25,29 @@ pub fn show(route: &Route) -> Html {
         Route::NewJob => html! { <new_job::NewJob /> },
         Route::Settings => html! { <settings::Settings /> },
         Route::About => html! { <settings::About /> },
-        Route::Job { job } => html! { <job::JobScreen key={job.to_string()} {job} /> },
-        Route::Log { job } => html! { <log::Log key={job.to_string()} {job} /> },
-        Route::Labels { job } | Route::ToBuy { job } => html! { <job::JobScreen key={job.to_string()} {job} /> },
-        Route::TakeOff { job } => html! { <take_off::TakeOffScreen key={job.to_string()} {job} /> },
-        Route::PutBack { job } => html! { <put_back::PutBack key={job.to_string()} {job} /> },
-        Route::Part { job, part } | Route::PutBackPart { job, part } => {
-            html! { <part::PartScreen key={part.to_string()} {job} {part} /> }
+        Route::Job { job } => html! { <job::JobScreen key={job.to_string()} job={job.clone()} /> },
+        Route::Log { job } => html! { <log::Log key={job.to_string()} job={job.clone()} /> },
+        Route::Labels { job } | Route::ToBuy { job } => {
+            html! { <job::JobScreen key={job.to_string()} job={job.clone()} /> }
         }
-        Route::Audit { job } | Route::SignOff { job } => html! { <audit::AuditScreen key={job.to_string()} {job} /> },
-        Route::Find { job } => html! { <find::FindScreen key={job.to_string()} {job} /> },
-        Route::Photo { job, photo } => html! { <photo::PhotoScreen key={photo.to_string()} {job} {photo} /> },
+        Route::TakeOff { job } => {
+            html! { <take_off::TakeOffScreen key={job.to_string()} job={job.clone()} /> }
+        }
+        Route::PutBack { job } => {
+            html! { <put_back::PutBack key={job.to_string()} job={job.clone()} /> }
+        }
+        Route::Part { job, part } | Route::PutBackPart { job, part } => {
+            html! { <part::PartScreen key={part.to_string()} job={job.clone()} part={part.clone()} /> }
+        }
+        Route::Audit { job } | Route::SignOff { job } => {
+            html! { <audit::AuditScreen key={job.to_string()} job={job.clone()} /> }
+        }
+        Route::Find { job } => {
+            html! { <find::FindScreen key={job.to_string()} job={job.clone()} /> }
+        }
+        Route::Photo { job, photo } => {
+            html! { <photo::PhotoScreen key={photo.to_string()} job={job.clone()} photo={photo.clone()} /> }
+        }
         #[cfg(feature = "gallery")]
         Route::Gallery => html! { <crate::kit::gallery::Gallery /> },
         Route::Lost => html! { <Lost /> },
@@ -52,7 +64,7 @@ pub struct OfJob {
 #[component]
 pub fn Lost() -> Html {
     html! {
-        <Empty icon={Icon::Search} title="Nothing is here" text="This job or page is not on this phone. If it is on another, save a copy there and open it here.">
+        <Empty icon={Icon::Find} title="Nothing is here" text="This job or page is not on this phone. If it is on another, save a copy there and open it here.">
             <Button label="All jobs" href="#/" />
         </Empty>
     }

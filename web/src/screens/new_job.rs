@@ -22,10 +22,14 @@ pub fn NewJob() -> Html {
     let meter = use_state(String::new);
     let meter_kind = use_state(|| MeterKind::Kilometres);
     let unit = use_state(|| TorqueUnit::NewtonMetre);
-    let procedures = super::settings::use_procedures();
+    let procedures: Vec<countback_core::procedure::Procedure> = Vec::new();
     let chosen = use_state(|| None::<usize>);
     let busy = use_state(|| false);
-    let name = if title.trim().is_empty() { machine.trim().to_owned() } else { title.trim().to_owned() };
+    let name = if title.trim().is_empty() {
+        machine.trim().to_owned()
+    } else {
+        title.trim().to_owned()
+    };
     let open = {
         let desk = desk.clone();
         let (machine, aim, by, busy) = (machine.clone(), aim.clone(), by.clone(), busy.clone());
@@ -36,13 +40,20 @@ pub fn NewJob() -> Html {
             busy.set(true);
             let who = (*by).clone();
             desk.set_prefs(|p| p.by = who);
-            let tenths = crate::ports::locale::NumberStyle::read(&meter).map(|n| (n * 10.0).round() as u32);
+            let tenths =
+                crate::ports::locale::NumberStyle::read(&meter).map(|n| (n * 10.0).round() as u32);
             let head = JobHead {
                 title: name.clone(),
                 machine: (*machine).clone(),
                 aim: (*aim).clone(),
-                meter: tenths.map(|tenths| Meter { kind: meter_kind, tenths }),
-                units: Units { torque: unit, length: LengthUnit::Millimetre },
+                meter: tenths.map(|tenths| Meter {
+                    kind: meter_kind,
+                    tenths,
+                }),
+                units: Units {
+                    torque: unit,
+                    length: LengthUnit::Millimetre,
+                },
             };
             let procedure = chosen.and_then(|n| procedures.get(n).cloned());
             let busy = busy.clone();
@@ -67,7 +78,7 @@ pub fn NewJob() -> Html {
     };
     let set = |state: &UseStateHandle<String>| {
         let state = state.clone();
-        Callback::from(move |text: String| state.set(text))
+        Callback::from(move |text: AttrValue| state.set(text.to_string()))
     };
     let kinds: IArray<ChipItem<u8>> = [(0, "km"), (1, "miles"), (2, "hours")]
         .into_iter()
@@ -81,7 +92,9 @@ pub fn NewJob() -> Html {
     let plans: IArray<ChipItem<usize>> = procedures
         .iter()
         .enumerate()
-        .map(|(n, p)| ChipItem::new(n, p.title.clone(), *chosen == Some(n)).with_icon(Icon::Procedure))
+        .map(|(n, p)| {
+            ChipItem::new(n, p.title.clone(), *chosen == Some(n)).with_icon(Icon::Procedure)
+        })
         .collect();
     html! {
         <Page title="New job" back={Route::Jobs} {act}>
@@ -94,7 +107,7 @@ pub fn NewJob() -> Html {
             }
             <TextField label="Why" value={(*aim).clone()} hint="Weeping seal, gasket, find the knock" oninput={set(&aim)} />
             <TextField label="Who is at work" value={(*by).clone()} hint="Stands in the record beside each act" oninput={set(&by)} />
-            <NumberField label="Reading now" value={(*meter).clone()} oninput={let meter = meter.clone(); Callback::from(move |r: Reading| meter.set(r.text))} />
+            <NumberField label="Reading now" value={(*meter).clone()} oninput={let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} />
             <ChipRow<u8> label="Counted in" items={kinds} onpress={let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} />
             <ChipRow<u8> label="Torque shown in" items={units} onpress={let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} />
         </Page>

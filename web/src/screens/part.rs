@@ -36,8 +36,13 @@ pub fn PartScreen(props: &PartProps) -> Html {
     let over = use_state(|| Over::Nothing);
     let job = props.job.clone();
     let id: Option<PartId> = props.part.parse().ok();
-    let page = id.and_then(|id| desk.read(&job, |book| view::part_page(book, id, desk.at())).flatten());
-    let Some(page) = page else { return html! { <Lost /> } };
+    let page = id.and_then(|id| {
+        desk.read(&job, |book| view::part_page(book, id, desk.at()))
+            .flatten()
+    });
+    let Some(page) = page else {
+        return html! { <Lost /> };
+    };
     let off = matches!(page.state, PartState::Off | PartState::Aside);
     let state = match page.state {
         PartState::Placed if page.finished => Standing::Settled,
@@ -51,7 +56,9 @@ pub fn PartScreen(props: &PartProps) -> Html {
             let done = Callback::from(move |told: Told| match told {
                 Told::Refused(Refusal::WouldBury { owed, .. }) => {
                     let names = desk2.read(&job2, |book| {
-                        owed.iter().map(|&t| countback_core::words::name(book.job(), t)).collect::<Vec<_>>()
+                        owed.iter()
+                            .map(|&t| countback_core::words::name(book.job(), t))
+                            .collect::<Vec<_>>()
                     });
                     over2.set(Over::Bury(names.unwrap_or_default()));
                 }
@@ -77,8 +84,15 @@ pub fn PartScreen(props: &PartProps) -> Html {
                 onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
         }}>{ main }</MainAct>
     };
-    let under = if page.lies.is_empty() { None } else { Some(AttrValue::from(format!("lies: {}", page.lies))) };
-    let close = { let over = over.clone(); Callback::from(move |()| over.set(Over::Nothing)) };
+    let under = if page.lies.is_empty() {
+        None
+    } else {
+        Some(AttrValue::from(format!("lies: {}", page.lies)))
+    };
+    let close = {
+        let over = over.clone();
+        Callback::from(move |()| over.set(Over::Nothing))
+    };
     let sheet = match (*over).clone() {
         Over::Nothing => html! {},
         Over::Bury(names) => html! {
@@ -93,7 +107,9 @@ pub fn PartScreen(props: &PartProps) -> Html {
                     onpress={{ let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) }} />
             </Sheet>
         },
-        Over::More => html! { <MoreSheet job={job.clone()} page={page.clone()} onclose={close.clone()} /> },
+        Over::More => {
+            html! { <MoreSheet job={job.clone()} page={page.clone()} onclose={close.clone()} /> }
+        }
     };
     html! {
         <>
@@ -138,7 +154,9 @@ fn warnings(page: &PartPage) -> Html {
 fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
     let onpicture = {
         let (desk, job, id, name) = (desk.clone(), job.clone(), page.id, page.name.clone());
-        Callback::from(move |pictures| store_pictures(&desk, &job, vec![Target::Part(id)], name.clone(), pictures))
+        Callback::from(move |pictures| {
+            store_pictures(&desk, &job, vec![Target::Part(id)], name.clone(), pictures)
+        })
     };
     html! {
         <Section title="Photos" count={page.photos.len().to_string()}>
@@ -190,11 +208,22 @@ fn MoreSheet(props: &MoreProps) -> Html {
         let (desk, job, reason) = (desk.clone(), props.job.clone(), reason.clone());
         Callback::from(move |()| {
             router::close_sheet();
-            desk.tell_then(&job, command((*reason).clone()), Along::default(), Callback::noop());
+            desk.tell_then(
+                &job,
+                command((*reason).clone()),
+                Along::default(),
+                Callback::noop(),
+            );
         })
     };
     let placed = props.page.state == PartState::Placed;
-    let needs = |r: &str| if r.trim().is_empty() { Readiness::Blocked("Say why, above".into()) } else { Readiness::Ready };
+    let needs = |r: &str| {
+        if r.trim().is_empty() {
+            Readiness::Blocked("Say why, above".into())
+        } else {
+            Readiness::Ready
+        }
+    };
     let (name, note) = (props.page.name.clone(), props.page.note.clone());
     html! {
         <Sheet title={props.page.name.clone()} onclose={props.onclose.clone()}>

@@ -46,21 +46,33 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
                 targets.extend(it.ends.iter().map(|&e| Target::End(e)));
                 targets.extend(part.map(Target::Part));
             }
-            let targets: Vec<(Target, String)> =
-                targets.into_iter().map(|t| (t, words::name(job, t))).collect();
+            let targets: Vec<(Target, String)> = targets
+                .into_iter()
+                .map(|t| (t, words::name(job, t)))
+                .collect();
             Some((row, part, targets))
         })
         .flatten()
     });
     let hash = found.as_ref().map(|f| f.0.hash.clone()).unwrap_or_default();
     let src = use_picture(hash.into(), false);
-    let (Some((row, part, targets)), Some(photo)) = (found, id) else { return html! { <Lost /> } };
+    let (Some((row, part, targets)), Some(photo)) = (found, id) else {
+        return html! { <Lost /> };
+    };
     let marks: IArray<PhotoMark> = row
         .marks
         .iter()
-        .map(|m| PhotoMark { number: m.number, point: PhotoPoint { x: m.x, y: m.y }, name: m.label.clone().into() })
+        .map(|m| PhotoMark {
+            number: m.number,
+            point: PhotoPoint { x: m.x, y: m.y },
+            name: m.label.clone().into(),
+        })
         .collect();
-    let alt = if row.caption.is_empty() { "photo".to_owned() } else { row.caption.clone() };
+    let alt = if row.caption.is_empty() {
+        "photo".to_owned()
+    } else {
+        row.caption.clone()
+    };
     let onplace = setting.then(|| {
         let (point, setting) = (point.clone(), setting.clone());
         Callback::from(move |p: PhotoPoint| {
@@ -78,12 +90,26 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
         let pick = {
             let (desk, job, targets) = (desk.clone(), job.clone(), targets.clone());
             Callback::from(move |n: usize| {
-                let Some(&(what, _)) = targets.get(n) else { return };
+                let Some(&(what, _)) = targets.get(n) else {
+                    return;
+                };
                 router::close_sheet();
-                desk.tell(&job, Command::Record(Act::MarkSet { photo, number, x: p.x, y: p.y, what }));
+                desk.tell(
+                    &job,
+                    Command::Record(Act::MarkSet {
+                        photo,
+                        number,
+                        x: p.x,
+                        y: p.y,
+                        what,
+                    }),
+                );
             })
         };
-        let close = { let point = point.clone(); Callback::from(move |()| point.set(None)) };
+        let close = {
+            let point = point.clone();
+            Callback::from(move |()| point.set(None))
+        };
         html! {
             <Sheet title={format!("Mark {number}")} onclose={close}>
                 <ChipRow<usize> label="It shows" {items} onpress={pick} />
@@ -91,7 +117,10 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
         }
     });
     let back = match part {
-        Some(part) => Route::PutBackPart { job: job.clone(), part: part.to_string().into() },
+        Some(part) => Route::PutBackPart {
+            job: job.clone(),
+            part: part.to_string().into(),
+        },
         None => Route::Job { job: job.clone() },
     };
     html! {

@@ -51,7 +51,7 @@ pub fn PutBack(props: &OfJob) -> Html {
         }
     };
     html! {
-        <Page title="Put back" side={html! { <Count n={page.n_back as u32} of={page.n_parts as u32} size={CountSize::Large} /> }} {act}>
+        <Page title="Put back" side={html! { <Count n={page.n_back as u32} of={page.n_parts as u32} size={CountSize::Figure} /> }} {act}>
             if !page.inside.is_empty() {
                 <Banner kind={BannerKind::Danger} title="Do not turn the engine. Something is inside.">
                     { for page.inside.iter().map(|(id, text)| {
@@ -76,7 +76,9 @@ pub fn PutBack(props: &OfJob) -> Html {
 
 /// Takes everything of one kind out again.
 pub fn take_out(desk: &Desk, job: &str, inside: InsideId) {
-    let n = desk.read(job, |book| book.job().insides.get(inside).map_or(0, |i| i.n_in));
+    let n = desk.read(job, |book| {
+        book.job().insides.get(inside).map_or(0, |i| i.n_in)
+    });
     if let Some(n) = n.filter(|n| *n > 0) {
         desk.tell(job, Command::Record(Act::TakenOut { inside, n }));
     }
@@ -105,16 +107,32 @@ fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
                 let command = if begun {
                     Command::Record(Act::EndSecured { end })
                 } else {
-                    Command::Rejoin { end, seat: end, anyway: false }
+                    Command::Rejoin {
+                        end,
+                        seat: end,
+                        anyway: false,
+                    }
                 };
                 desk.tell(&job, command);
             });
             let can = matches!(row.state, RowState::Now | RowState::Begun);
-            if can { html! { <Button {label} about={row.title.clone()} icon={Icon::Check} onpress={press} /> } } else { html! {} }
+            if can {
+                html! { <Button {label} about={row.title.clone()} icon={Icon::Check} onpress={press} /> }
+            } else {
+                html! {}
+            }
         }
         _ => html! {},
     };
-    let href = row.part.map(|part| AttrValue::from(Route::PutBackPart { job: job.clone(), part: part.to_string().into() }.href()));
+    let href = row.part.map(|part| {
+        AttrValue::from(
+            Route::PutBackPart {
+                job: job.clone(),
+                part: part.to_string().into(),
+            }
+            .href(),
+        )
+    });
     html! {
         <ListRow key={format!("{:?}", row.what)} what={row.title.clone()} {lead} {lies} tag={row.tags.first().cloned().map(AttrValue::from)}
             {state} {owed} {href}>{ act }</ListRow>

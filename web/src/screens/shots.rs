@@ -42,7 +42,9 @@ pub fn TakePhoto(props: &TakePhotoProps) -> Html {
             draft: props.draft.to_string(),
         };
         Callback::from(move |()| {
-            let Some(shooting) = photo::shoot(desk.shelf(), source, &pending) else { return };
+            let Some(shooting) = photo::shoot(desk.shelf(), source, &pending) else {
+                return;
+            };
             let (desk, busy, onpicture) = (desk.clone(), busy.clone(), onpicture.clone());
             spawn_local(async move {
                 let files = shooting.files().await;
@@ -62,7 +64,11 @@ pub fn TakePhoto(props: &TakePhotoProps) -> Html {
             });
         })
     };
-    let readiness = if *busy { Readiness::Busy } else { Readiness::Ready };
+    let readiness = if *busy {
+        Readiness::Busy
+    } else {
+        Readiness::Ready
+    };
     html! {
         <div class="pair">
             <Button label="Photo" icon={Icon::Camera} readiness={readiness.clone()} onpress={shoot(Source::Camera)} />
@@ -72,7 +78,13 @@ pub fn TakePhoto(props: &TakePhotoProps) -> Html {
 }
 
 /// Stores pictures of things that are logged already.
-pub fn store_pictures(desk: &Desk, job: &str, on: Vec<Target>, caption: String, pictures: Pictures) {
+pub fn store_pictures(
+    desk: &Desk,
+    job: &str,
+    on: Vec<Target>,
+    caption: String,
+    pictures: Pictures,
+) {
     for picture in pictures.0 {
         let act = Act::PhotoTaken(PhotoTaken {
             hash: picture.photo.hash.clone(),
@@ -82,7 +94,10 @@ pub fn store_pictures(desk: &Desk, job: &str, on: Vec<Target>, caption: String, 
             on: on.clone(),
             caption: caption.clone(),
         });
-        let along = Along { pictures: vec![picture], drop_draft: None };
+        let along = Along {
+            pictures: vec![picture],
+            drop_draft: None,
+        };
         desk.tell_then(job, Command::Record(act), along, Callback::noop());
     }
 }
@@ -91,7 +106,11 @@ pub fn store_pictures(desk: &Desk, job: &str, on: Vec<Target>, caption: String, 
 #[hook]
 pub fn use_picture(hash: AttrValue, small: bool) -> Option<AttrValue> {
     let desk = use_desk();
-    let key = if small { format!("t:{hash}") } else { hash.to_string() };
+    let key = if small {
+        format!("t:{hash}")
+    } else {
+        hash.to_string()
+    };
     let url = use_state(|| None);
     {
         let url = url.clone();
@@ -103,9 +122,19 @@ pub fn use_picture(hash: AttrValue, small: bool) -> Option<AttrValue> {
             } else if let Some(store) = desk.store() {
                 spawn_local(async move {
                     let found = if small {
-                        store.thumb(&hash).await.ok().flatten().map(|t| (t.mime, t.bytes))
+                        store
+                            .thumb(&hash)
+                            .await
+                            .ok()
+                            .flatten()
+                            .map(|t| (t.mime, t.bytes))
                     } else {
-                        store.photo(&hash).await.ok().flatten().map(|p| (p.mime, p.bytes))
+                        store
+                            .photo(&hash)
+                            .await
+                            .ok()
+                            .flatten()
+                            .map(|p| (p.mime, p.bytes))
                     };
                     if let Some((mime, bytes)) = found {
                         url.set(desk.urls().put(&key, &mime, &bytes));
@@ -114,7 +143,9 @@ pub fn use_picture(hash: AttrValue, small: bool) -> Option<AttrValue> {
             }
         });
     }
-    (*url).as_ref().map(|u| AttrValue::from(u.as_str().to_owned()))
+    (*url)
+        .as_ref()
+        .map(|u| AttrValue::from(u.as_str().to_owned()))
 }
 
 /// Props of [`StoredThumb`].

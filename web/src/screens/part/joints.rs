@@ -1,9 +1,7 @@
 //! What joins a part: fixings with their next act, ends, new items, findings.
 use countback_core::job::{Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
-use countback_core::view::{
-    ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow,
-};
+use countback_core::view::{ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow};
 use countback_core::words;
 use yew::prelude::*;
 
@@ -26,7 +24,9 @@ pub fn Fixings(props: &FixingsProps) -> Html {
     if props.fixings.is_empty() {
         return html! {};
     }
-    let open = (*pass).and_then(|id| props.fixings.iter().find(|f| f.id == id)).cloned();
+    let open = (*pass)
+        .and_then(|id| props.fixings.iter().find(|f| f.id == id))
+        .cloned();
     html! {
         <>
             <Section title="Fixings">
@@ -96,11 +96,17 @@ fn FixingCard(props: &FixingCardProps) -> Html {
                 onpress={tell(Command::Check { what: Target::Fixing(id) })} />
         },
         NextAct::Repair => {
-            let broken = f.cells.iter().find(|c| c.state == PlaceState::Broken).map_or(0, |c| c.index);
+            let broken = f
+                .cells
+                .iter()
+                .find(|c| c.state == PlaceState::Broken)
+                .map_or(0, |c| c.index);
             html! { <Button label="Thread repaired" face={ButtonFace::Wide} icon={Icon::Repair} onpress={tell(Command::Record(Act::PlaceRepaired { fixing: id, place: broken }))} /> }
         }
         NextAct::PartFirst => html! { <p class="soft">{ "Place the part first." }</p> },
-        NextAct::Wait { text } => html! { <p class="soft">{ format!("Not final yet: {text}.") }</p> },
+        NextAct::Wait { text } => {
+            html! { <p class="soft">{ format!("Not final yet: {text}.") }</p> }
+        }
         NextAct::Done => html! {},
     };
     let mut lines: Vec<String> = Vec::new();
@@ -108,7 +114,10 @@ fn FixingCard(props: &FixingCardProps) -> Html {
         lines.push(format!("Tool: {}", f.tool));
     }
     if !f.stages.is_empty() {
-        lines.push(format!("Stages: {}. The maker's figure goes first.", f.stages.join(", then ")));
+        lines.push(format!(
+            "Stages: {}. The maker's figure goes first.",
+            f.stages.join(", then ")
+        ));
     }
     if !f.also.is_empty() {
         lines.push(format!("Also holds: {}", f.also.join(", ")));
@@ -126,7 +135,7 @@ fn FixingCard(props: &FixingCardProps) -> Html {
                     <h3 class="joint__what">{ f.title.clone() }</h3>
                     if !f.place.is_empty() { <p class="soft">{ f.place.clone() }</p> }
                 </div>
-                <Count n={f.n_final} of={f.n} state={state} size={CountSize::Large} />
+                <Count n={f.n_final} of={f.n} state={state} size={CountSize::Figure} />
             </div>
             if f.n_in != f.n_final { <p class="joint__note">{ format!("{} of {} in, {} final", f.n_in, f.n, f.n_final) }</p> }
             { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
@@ -232,8 +241,13 @@ pub struct FindingsProps {
     pub findings: Vec<FindingRow>,
 }
 
-const DECISIONS: [Decision; 5] =
-    [Decision::Refit, Decision::Clean, Decision::Repair, Decision::Renew, Decision::LeaveOff];
+const DECISIONS: [Decision; 5] = [
+    Decision::Refit,
+    Decision::Clean,
+    Decision::Repair,
+    Decision::Renew,
+    Decision::LeaveOff,
+];
 
 #[component]
 pub fn Findings(props: &FindingsProps) -> Html {

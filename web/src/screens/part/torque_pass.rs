@@ -32,10 +32,18 @@ pub fn TorquePass(props: &PassProps) -> Html {
     let id = f.id;
     let (figure, what) = match &f.next {
         NextAct::Start { n } => (n.to_string(), "to start by hand".to_owned()),
-        NextAct::Tighten { text, to, .. } if text.is_empty() => {
-            ("tight".to_owned(), if *to == Tight::Final { "by the maker's figure".to_owned() } else { String::new() })
-        }
-        NextAct::Tighten { text, .. } => (text.clone(), "as noted; the maker's figure goes first".to_owned()),
+        NextAct::Tighten { text, to, .. } if text.is_empty() => (
+            "tight".to_owned(),
+            if *to == Tight::Final {
+                "by the maker's figure".to_owned()
+            } else {
+                String::new()
+            },
+        ),
+        NextAct::Tighten { text, .. } => (
+            text.clone(),
+            "as noted; the maker's figure goes first".to_owned(),
+        ),
         NextAct::FitExtras => ("first".to_owned(), "washers and the like".to_owned()),
         NextAct::Check => ("2nd".to_owned(), "look by another person".to_owned()),
         NextAct::Repair => ("repair".to_owned(), "the broken place first".to_owned()),
@@ -48,14 +56,47 @@ pub fn TorquePass(props: &PassProps) -> Html {
         Callback::from(move |cell: PlaceCell| {
             let one = Thing::Places(vec![cell.index]);
             let command = match (mode, cell.state, &next) {
-                (Mode::Doubt, ..) => Command::Record(Act::Doubted { what: Target::Fixing(id), places: vec![cell.index] }),
-                (Mode::Broke, PlaceState::Broken, _) => Command::Record(Act::PlaceRepaired { fixing: id, place: cell.index }),
-                (Mode::Broke, ..) => Command::Record(Act::FastenerBroke { fixing: id, place: cell.index, stump_in: true }),
-                (Mode::Undo, ..) => Command::Record(Act::FastenersUndone { fixing: id, places: vec![cell.index], out: true, to: Account::Bench }),
-                (Mode::Next, PlaceState::Open, _) => Command::Start { fixing: id, which: one, line: None, anyway: false },
-                (Mode::Next, PlaceState::Broken, _) => Command::Record(Act::PlaceRepaired { fixing: id, place: cell.index }),
-                (Mode::Next, _, NextAct::Tighten { to, value, .. }) => Command::Tighten { fixing: id, which: one, to: *to, value: *value },
-                (Mode::Next, ..) => Command::Tighten { fixing: id, which: one, to: Tight::Final, value: None },
+                (Mode::Doubt, ..) => Command::Record(Act::Doubted {
+                    what: Target::Fixing(id),
+                    places: vec![cell.index],
+                }),
+                (Mode::Broke, PlaceState::Broken, _) => Command::Record(Act::PlaceRepaired {
+                    fixing: id,
+                    place: cell.index,
+                }),
+                (Mode::Broke, ..) => Command::Record(Act::FastenerBroke {
+                    fixing: id,
+                    place: cell.index,
+                    stump_in: true,
+                }),
+                (Mode::Undo, ..) => Command::Record(Act::FastenersUndone {
+                    fixing: id,
+                    places: vec![cell.index],
+                    out: true,
+                    to: Account::Bench,
+                }),
+                (Mode::Next, PlaceState::Open, _) => Command::Start {
+                    fixing: id,
+                    which: one,
+                    line: None,
+                    anyway: false,
+                },
+                (Mode::Next, PlaceState::Broken, _) => Command::Record(Act::PlaceRepaired {
+                    fixing: id,
+                    place: cell.index,
+                }),
+                (Mode::Next, _, NextAct::Tighten { to, value, .. }) => Command::Tighten {
+                    fixing: id,
+                    which: one,
+                    to: *to,
+                    value: *value,
+                },
+                (Mode::Next, ..) => Command::Tighten {
+                    fixing: id,
+                    which: one,
+                    to: Tight::Final,
+                    value: None,
+                },
             };
             desk.tell(&job, command);
         })
@@ -93,7 +134,10 @@ pub fn TorquePass(props: &PassProps) -> Html {
 
 fn class(state: PlaceState) -> &'static str {
     match state {
-        PlaceState::Final | PlaceState::Checked | PlaceState::FoundEmpty | PlaceState::LeftEmpty => "settled",
+        PlaceState::Final
+        | PlaceState::Checked
+        | PlaceState::FoundEmpty
+        | PlaceState::LeftEmpty => "settled",
         PlaceState::Broken | PlaceState::Doubtful => "danger",
         PlaceState::Open | PlaceState::Slackened => "open",
         PlaceState::Started | PlaceState::Snug | PlaceState::Stage(_) => "owed",

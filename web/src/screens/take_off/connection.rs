@@ -54,12 +54,20 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
             now.set(next);
         })
     };
-    let typed = |change: fn(&mut DraftConnection, String)| set(change).reform(|t: AttrValue| t.to_string());
-    let picked = |change: fn(&mut DraftConnection, String)| set(change).reform(|n: u8| n.to_string());
+    let typed =
+        |change: fn(&mut DraftConnection, String)| set(change).reform(|t: AttrValue| t.to_string());
+    let picked =
+        |change: fn(&mut DraftConnection, String)| set(change).reform(|n: u8| n.to_string());
     let kinds: IArray<ChipItem<u8>> = KINDS
         .iter()
         .enumerate()
-        .map(|(n, &k)| ChipItem::new(n as u8, words::connection_kind(k), usize::from(now.kind) == n))
+        .map(|(n, &k)| {
+            ChipItem::new(
+                n as u8,
+                words::connection_kind(k),
+                usize::from(now.kind) == n,
+            )
+        })
         .collect();
     let joints: IArray<ChipItem<u8>> = JOINTS
         .iter()
@@ -69,13 +77,29 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
     let routes: IArray<ChipItem<u8>> = ROUTES
         .iter()
         .enumerate()
-        .map(|(n, &r)| ChipItem::new(n as u8, words::route(r), now.route_by.as_ref().is_some_and(|(k, _)| usize::from(*k) == n)))
+        .map(|(n, &r)| {
+            ChipItem::new(
+                n as u8,
+                words::route(r),
+                now.route_by
+                    .as_ref()
+                    .is_some_and(|(k, _)| usize::from(*k) == n),
+            )
+        })
         .collect();
     let by: IArray<ChipItem<String>> = props
         .parts
         .iter()
         .take(6)
-        .map(|(id, name)| ChipItem::new(id.to_string(), name.clone(), now.route_by.as_ref().is_some_and(|(_, p)| *p == id.to_string())))
+        .map(|(id, name)| {
+            ChipItem::new(
+                id.to_string(),
+                name.clone(),
+                now.route_by
+                    .as_ref()
+                    .is_some_and(|(_, p)| *p == id.to_string()),
+            )
+        })
         .collect();
     let flip = |label: String, on: bool, change: fn(&mut DraftConnection, String)| {
         html! { <Chip {label} pressed={on} onpress={set(change).reform(|()| String::new())} /> }

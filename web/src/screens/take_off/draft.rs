@@ -111,8 +111,13 @@ pub const KINDS: [ConnectionKind; 5] = [
     ConnectionKind::Cable,
     ConnectionKind::Linkage,
 ];
-pub const JOINTS: [Joint; 5] =
-    [Joint::Clamped, Joint::Clicked, Joint::PushOn, Joint::Threaded, Joint::UnionBolt];
+pub const JOINTS: [Joint; 5] = [
+    Joint::Clamped,
+    Joint::Clicked,
+    Joint::PushOn,
+    Joint::Threaded,
+    Joint::UnionBolt,
+];
 pub const ITEMS: [ItemKind; 9] = [
     ItemKind::Gasket,
     ItemKind::ORing,
@@ -133,13 +138,19 @@ pub const WAYS: [WayIn; 7] = [
     WayIn::Inside,
     WayIn::WheelOff,
 ];
-pub const TREATMENTS: [TreatmentKind; 3] =
-    [TreatmentKind::Sealant, TreatmentKind::Lubricant, TreatmentKind::ThreadLocker];
+pub const TREATMENTS: [TreatmentKind; 3] = [
+    TreatmentKind::Sealant,
+    TreatmentKind::Lubricant,
+    TreatmentKind::ThreadLocker,
+];
 pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo];
 
 impl Draft {
     pub fn is_empty(&self) -> bool {
-        let bare = Self { bag: self.bag.clone(), ..Self::default() };
+        let bare = Self {
+            bag: self.bag.clone(),
+            ..Self::default()
+        };
         *self == bare
     }
 
@@ -169,7 +180,12 @@ impl Draft {
                 watch: f.detail.watch.clone(),
                 spanner_only: f.detail.spanner_only,
                 way: f.detail.way.and_then(|w| index(&WAYS, w)),
-                stages: f.detail.stages.iter().filter_map(|&s| stage_text(s)).collect(),
+                stages: f
+                    .detail
+                    .stages
+                    .iter()
+                    .filter_map(|&s| stage_text(s))
+                    .collect(),
                 ..DraftFixing::default()
             })
             .collect();
@@ -202,9 +218,17 @@ impl Draft {
     /// Adds a fastener, or one more of it where it is there already.
     pub fn add_size(&mut self, spec: &FastenerSpec, count: u16) {
         let text = spec.to_string();
-        match self.fixings.iter_mut().find(|f| f.spec == text && f.place.is_empty()) {
+        match self
+            .fixings
+            .iter_mut()
+            .find(|f| f.spec == text && f.place.is_empty())
+        {
             Some(have) => have.count = have.count.saturating_add(1),
-            None => self.fixings.push(DraftFixing { spec: text, count, ..DraftFixing::default() }),
+            None => self.fixings.push(DraftFixing {
+                spec: text,
+                count,
+                ..DraftFixing::default()
+            }),
         }
     }
 
@@ -213,7 +237,12 @@ impl Draft {
     pub fn command(&self, hazards: Vec<Hazard>, tag: &str, spare_tags: &[String]) -> Command {
         let mut tags = spare_tags.iter();
         let container = match &self.bag {
-            DraftBag::New if self.fixings.iter().any(|f| !f.renew && f.count > f.slackened + f.found_empty) => {
+            DraftBag::New
+                if self
+                    .fixings
+                    .iter()
+                    .any(|f| !f.renew && f.count > f.slackened + f.found_empty) =>
+            {
                 ContainerPick::New {
                     tag: tag.to_owned(),
                     kind: ContainerKind::Bag,
@@ -237,7 +266,11 @@ impl Draft {
             },
             fixings: self.fixings.iter().filter_map(DraftFixing::draft).collect(),
             container,
-            connections: self.connections.iter().map(|c| c.draft(c.tagged.then(|| tags.next().cloned()).flatten())).collect(),
+            connections: self
+                .connections
+                .iter()
+                .map(|c| c.draft(c.tagged.then(|| tags.next().cloned()).flatten()))
+                .collect(),
             items: self
                 .items
                 .iter()
@@ -264,7 +297,9 @@ impl Draft {
                 .treatments
                 .iter()
                 .map(|t| Treatment {
-                    kind: *TREATMENTS.get(usize::from(t.kind)).unwrap_or(&TreatmentKind::Sealant),
+                    kind: *TREATMENTS
+                        .get(usize::from(t.kind))
+                        .unwrap_or(&TreatmentKind::Sealant),
                     product: t.product.clone(),
                     on: Target::Job,
                     cure_min: t.cure_h.saturating_mul(60),
@@ -281,7 +316,10 @@ impl Draft {
         self.after
             .iter()
             .filter_map(|p| p.parse().ok())
-            .map(|part| Need { first: Target::Part(part), why: Why::BlocksReach })
+            .map(|part| Need {
+                first: Target::Part(part),
+                why: Why::BlocksReach,
+            })
             .collect()
     }
 }
@@ -298,12 +336,23 @@ impl DraftFixing {
         }
         let mut draft = FixingDraft::new(self.read_spec(), self.count);
         draft.place.clone_from(&self.place);
-        draft.numbers = self.numbers.split([',', ' ']).filter_map(|n| n.trim().parse().ok()).collect();
+        draft.numbers = self
+            .numbers
+            .split([',', ' '])
+            .filter_map(|n| n.trim().parse().ok())
+            .collect();
         draft.slackened = self.slackened;
         draft.found_empty = self.found_empty;
-        draft.reuse = if self.renew { Reuse::Renew } else { Reuse::Reuse };
+        draft.reuse = if self.renew {
+            Reuse::Renew
+        } else {
+            Reuse::Reuse
+        };
         draft.union = self.union;
-        let extra = |kind, per_place| Extra { spec: FastenerSpec::of(kind), per_place };
+        let extra = |kind, per_place| Extra {
+            spec: FastenerSpec::of(kind),
+            per_place,
+        };
         if self.washers > 0 {
             draft.extras.push(extra(FastenerKind::Washer, self.washers));
         }
@@ -314,7 +363,11 @@ impl DraftFixing {
             draft.extras.push(extra(FastenerKind::Stud, 1));
         }
         draft.detail = FixingDetail {
-            stages: self.stages.iter().filter_map(|(text, unit)| read_stage(text, *unit)).collect(),
+            stages: self
+                .stages
+                .iter()
+                .filter_map(|(text, unit)| read_stage(text, *unit))
+                .collect(),
             source: String::new(),
             tool: self.tool.clone(),
             way: self.way.and_then(|w| WAYS.get(usize::from(w)).copied()),
@@ -329,7 +382,9 @@ impl DraftFixing {
 
 impl DraftConnection {
     fn draft(&self, tag: Option<String>) -> ConnectionDraft {
-        let joint = *JOINTS.get(usize::from(self.joint)).unwrap_or(&Joint::Clamped);
+        let joint = *JOINTS
+            .get(usize::from(self.joint))
+            .unwrap_or(&Joint::Clamped);
         let end = |label: &str, parted| End {
             on: None,
             label: label.to_owned(),
@@ -339,7 +394,11 @@ impl DraftConnection {
         };
         let by = self.route_by.as_ref().and_then(|(k, p)| {
             let kind = *ROUTES.get(usize::from(*k))?;
-            Some(Route { kind, part: p.parse().ok(), text: self.route.clone() })
+            Some(Route {
+                kind,
+                part: p.parse().ok(),
+                text: self.route.clone(),
+            })
         });
         let words = (!self.route.is_empty() && by.is_none()).then(|| Route {
             kind: RouteKind::Behind,
@@ -348,7 +407,9 @@ impl DraftConnection {
         });
         ConnectionDraft {
             logged: ConnectionLogged {
-                kind: *KINDS.get(usize::from(self.kind)).unwrap_or(&ConnectionKind::Hose),
+                kind: *KINDS
+                    .get(usize::from(self.kind))
+                    .unwrap_or(&ConnectionKind::Hose),
                 name: self.name.clone(),
                 a: end(&self.a, self.a_off),
                 b: end(&self.b, self.b_off),
@@ -371,10 +432,21 @@ fn read_stage(text: &str, unit: u8) -> Option<Figure> {
     if number <= 0.0 {
         return None;
     }
-    let units = [NewtonMetre, PoundForceFoot, PoundForceInch, KilogramForceMetre, KilogramForceCentimetre];
+    let units = [
+        NewtonMetre,
+        PoundForceFoot,
+        PoundForceInch,
+        KilogramForceMetre,
+        KilogramForceCentimetre,
+    ];
     match units.get(usize::from(unit)) {
-        Some(&unit) => Some(Figure::Torque { milli: (number * 1000.0).round() as u32, unit }),
-        None => Some(Figure::Angle { degrees: number.round() as u16 }),
+        Some(&unit) => Some(Figure::Torque {
+            milli: (number * 1000.0).round() as u32,
+            unit,
+        }),
+        None => Some(Figure::Angle {
+            degrees: number.round() as u16,
+        }),
     }
 }
 
@@ -383,9 +455,18 @@ fn stage_text(figure: Figure) -> Option<(String, u8)> {
     Some(match figure {
         Figure::Angle { degrees } => (degrees.to_string(), 5),
         Figure::Torque { milli, unit } => {
-            let units = [NewtonMetre, PoundForceFoot, PoundForceInch, KilogramForceMetre, KilogramForceCentimetre];
+            let units = [
+                NewtonMetre,
+                PoundForceFoot,
+                PoundForceInch,
+                KilogramForceMetre,
+                KilogramForceCentimetre,
+            ];
             let at = index(&units, unit)?;
-            (countback_core::words::thousandths(milli, countback_core::words::Style::default()), at)
+            (
+                countback_core::words::thousandths(milli, countback_core::words::Style::default()),
+                at,
+            )
         }
     })
 }

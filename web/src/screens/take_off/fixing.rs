@@ -23,10 +23,16 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
         said.push(format!("{} found empty", f.found_empty));
     }
     if f.washers > 0 {
-        said.push(format!("{} each", words::plural(u32::from(f.washers), "washer")));
+        said.push(format!(
+            "{} each",
+            words::plural(u32::from(f.washers), "washer")
+        ));
     }
     if f.spacers > 0 {
-        said.push(format!("{} each", words::plural(u32::from(f.spacers), "spacer")));
+        said.push(format!(
+            "{} each",
+            words::plural(u32::from(f.spacers), "spacer")
+        ));
     }
     if f.stud_came {
         said.push("stud came out".to_owned());
@@ -87,15 +93,19 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
             html! { <Chip {label} pressed={on} onpress={press} /> }
         }
     };
-    let words_row = |label: &'static str, list: &[String], now: &str, change: fn(&mut DraftFixing, String)| {
-        if list.is_empty() {
-            return html! {};
-        }
-        let items: IArray<ChipItem<String>> =
-            list.iter().take(6).map(|w| ChipItem::new(w.clone(), w.clone(), w == now)).collect();
-        let press = text(change).reform(|w: String| AttrValue::from(w));
-        html! { <ChipRow<String> {label} {items} onpress={press} /> }
-    };
+    let words_row =
+        |label: &'static str, list: &[String], now: &str, change: fn(&mut DraftFixing, String)| {
+            if list.is_empty() {
+                return html! {};
+            }
+            let items: IArray<ChipItem<String>> = list
+                .iter()
+                .take(6)
+                .map(|w| ChipItem::new(w.clone(), w.clone(), w == now))
+                .collect();
+            let press = text(change).reform(|w: String| AttrValue::from(w));
+            html! { <ChipRow<String> {label} {items} onpress={press} /> }
+        };
     let most = u32::from(f.count);
     let ways: IArray<ChipItem<u8>> = WAYS
         .iter()
@@ -107,7 +117,13 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
         .parts_off
         .iter()
         .take(6)
-        .map(|(id, name)| ChipItem::new(id.to_string(), name.clone(), f.also.contains(&id.to_string())))
+        .map(|(id, name)| {
+            ChipItem::new(
+                id.to_string(),
+                name.clone(),
+                f.also.contains(&id.to_string()),
+            )
+        })
         .collect();
     let (onclose, remove) = (props.onclose.clone(), {
         let (onchange, onclose) = (props.onchange.clone(), props.onclose.clone());
@@ -167,7 +183,13 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
     }
 }
 
-fn stage(f: &DraftFixing, onchange: &Callback<Option<DraftFixing>>, n: usize, value: &str, unit: u8) -> Html {
+fn stage(
+    f: &DraftFixing,
+    onchange: &Callback<Option<DraftFixing>>,
+    n: usize,
+    value: &str,
+    unit: u8,
+) -> Html {
     let units: IArray<ChipItem<u8>> = STAGE_UNITS
         .iter()
         .enumerate()
@@ -254,16 +276,32 @@ pub fn SizeSheet(props: &SizeSheetProps) -> Html {
         .collect();
     let heads: IArray<ChipItem<u32>> = HEADS_MM
         .iter()
-        .map(|&mm| ChipItem::new(mm, format!("{mm} mm"), spec.head.and_then(|h| h.size).is_some_and(|s| s.to_um() == Some(mm * 1000))))
+        .map(|&mm| {
+            ChipItem::new(
+                mm,
+                format!("{mm} mm"),
+                spec.head
+                    .and_then(|h| h.size)
+                    .is_some_and(|s| s.to_um() == Some(mm * 1000)),
+            )
+        })
         .collect();
     let drives: IArray<ChipItem<u32>> = DRIVES
         .iter()
         .enumerate()
-        .map(|(n, (d, label))| ChipItem::new(n as u32, *label, spec.head.is_some_and(|h| h.drive == *d)))
+        .map(|(n, (d, label))| {
+            ChipItem::new(n as u32, *label, spec.head.is_some_and(|h| h.drive == *d))
+        })
         .collect();
     let threads: IArray<ChipItem<u32>> = THREADS_MM
         .iter()
-        .map(|&mm| ChipItem::new(mm, format!("M{mm}"), spec.thread.is_some() && spec.thread == Thread::metric_coarse(mm * 1000)))
+        .map(|&mm| {
+            ChipItem::new(
+                mm,
+                format!("M{mm}"),
+                spec.thread.is_some() && spec.thread == Thread::metric_coarse(mm * 1000),
+            )
+        })
         .collect();
     let lengths: IArray<ChipItem<u32>> = LENGTHS_MM
         .iter()
@@ -278,7 +316,12 @@ pub fn SizeSheet(props: &SizeSheetProps) -> Html {
     };
     let typed = {
         let spec = spec.clone();
-        Callback::from(move |text: AttrValue| spec.set(FastenerSpec { text: text.to_string(), ..(*spec).clone() }))
+        Callback::from(move |text: AttrValue| {
+            spec.set(FastenerSpec {
+                text: text.to_string(),
+                ..(*spec).clone()
+            })
+        })
     };
     let foot = html! { <Button label={format!("Add {}", spec.label())} kind={ButtonKind::Main} icon={Icon::Plus} onpress={add} /> };
     html! {

@@ -47,7 +47,11 @@ pub fn ItemSheet(props: &ItemSheetProps) -> Html {
         .enumerate()
         .take(6)
         .map(|(n, (_, name, size))| {
-            ChipItem::new(n, format!("{name} {size}").trim().to_owned(), now.name == *name && now.size == *size)
+            ChipItem::new(
+                n,
+                format!("{name} {size}").trim().to_owned(),
+                now.name == *name && now.size == *size,
+            )
         })
         .collect();
     let take = {
@@ -55,7 +59,12 @@ pub fn ItemSheet(props: &ItemSheetProps) -> Html {
         Callback::from(move |n: usize| {
             if let Some((kind, name, size)) = learned.get(n) {
                 let kind = ITEMS.iter().position(|k| k == kind).unwrap_or(0) as u8;
-                now.set(DraftItem { kind, name: name.clone(), size: size.clone(), count: now.count });
+                now.set(DraftItem {
+                    kind,
+                    name: name.clone(),
+                    size: size.clone(),
+                    count: now.count,
+                });
             }
         })
     };
@@ -73,7 +82,11 @@ pub fn ItemSheet(props: &ItemSheetProps) -> Html {
             ondone.emit(None);
         })
     };
-    let readiness = if now.name.trim().is_empty() { Readiness::Blocked("Give it a name".into()) } else { Readiness::Ready };
+    let readiness = if now.name.trim().is_empty() {
+        Readiness::Blocked("Give it a name".into())
+    } else {
+        Readiness::Ready
+    };
     let foot = html! { <Button label={if is_new { "Add it" } else { "Done" }} kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={done} /> };
     html! {
         <Sheet title="Used once" onclose={props.onclose.clone()} {foot}>

@@ -6,12 +6,12 @@ mod fixing;
 mod item;
 mod more;
 
+use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::PartState;
 use countback_core::journal::PartId;
 use countback_core::tag::{self, TagCode};
 use countback_core::view::{self, Chips};
-use countback_core::caution;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
@@ -21,7 +21,8 @@ use super::{Lost, OfJob};
 use crate::app::{Along, Desk, Told, use_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Caution, ChipItem, ChipRow, Gravity, IArray, Icon, ListRow,
-    MainAct, Page, Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField, Thumbs,
+    MainAct, Page, Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField,
+    Thumbs,
 };
 use crate::ports::store::{Batch, DraftRow, Store};
 use crate::router::{self, Route};
@@ -47,14 +48,20 @@ fn next_tags(desk: &Desk, n: usize) -> Vec<String> {
     for key in desk.jobs() {
         desk.read(&key, |book| {
             let bags = book.job().containers.rows().map(|c| c.tag.as_str());
-            let pairs = book.job().connections.rows().filter_map(|c| c.tag.as_deref());
+            let pairs = book
+                .job()
+                .connections
+                .rows()
+                .filter_map(|c| c.tag.as_deref());
             used.extend(bags.chain(pairs).filter_map(|t| t.parse::<TagCode>().ok()));
         });
     }
     let blocks = tag::DeviceBlocks::from_seed(desk.ctx().device.0);
     let mut tags = Vec::new();
     while tags.len() < n {
-        let Ok(code) = tag::allocate(&used, blocks) else { break };
+        let Ok(code) = tag::allocate(&used, blocks) else {
+            break;
+        };
         used.insert(code);
         tags.push(code.digits());
     }
@@ -76,20 +83,39 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         use_effect_with((), move |()| {
             spawn_local(async move {
                 let kept = desk.draft(&draft_key(&job)).await;
-                draft.set(Some(kept.and_then(|t| serde_json::from_str(&t).ok()).unwrap_or_default()));
+                draft.set(Some(
+                    kept.and_then(|t| serde_json::from_str(&t).ok())
+                        .unwrap_or_default(),
+                ));
             });
         });
     }
     let seen = desk.read_all(&job, |book, others| {
         let earlier: Vec<_> = others.iter().map(|(_, j)| *j).collect();
-        let off: Vec<(PartId, Option<String>)> =
-            book.job().parts.iter().map(|(id, p)| (id, p.planned.clone())).collect();
-        let n_off = book.job().parts.rows().filter(|p| p.state != PartState::Placed).count();
+        let off: Vec<(PartId, Option<String>)> = book
+            .job()
+            .parts
+            .iter()
+            .map(|(id, p)| (id, p.planned.clone()))
+            .collect();
+        let n_off = book
+            .job()
+            .parts
+            .rows()
+            .filter(|p| p.state != PartState::Placed)
+            .count();
         (view::chips(book, &earlier), off, n_off)
     });
-    let Some((chips, off, n_off)) = seen else { return html! { <Lost /> } };
-    let Some(now) = (*draft).clone() else { return html! { <crate::kit::Loading what="the entry" /> } };
-    let tags = next_tags(&desk, 1 + now.connections.iter().filter(|c| c.tagged).count());
+    let Some((chips, off, n_off)) = seen else {
+        return html! { <Lost /> };
+    };
+    let Some(now) = (*draft).clone() else {
+        return html! { <crate::kit::Loading what="the entry" /> };
+    };
+    let tags = next_tags(
+        &desk,
+        1 + now.connections.iter().filter(|c| c.tagged).count(),
+    );
     let tag = tags.first().cloned().unwrap_or_default();
 
     let set = {
@@ -116,20 +142,40 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
     let unread = !hazards.is_empty() && !now.read;
 
     let log = {
-        let (desk, job, draft, busy, pictures) =
-            (desk.clone(), job.clone(), draft.clone(), busy.clone(), pictures.clone());
+        let (desk, job, draft, busy, pictures) = (
+            desk.clone(),
+            job.clone(),
+            draft.clone(),
+            busy.clone(),
+            pictures.clone(),
+        );
         let (now, hazards, tags, tag) = (now.clone(), hazards.clone(), tags.clone(), tag.clone());
         Callback::from(move |()| {
             busy.set(true);
             let command = now.command(hazards.clone(), &tag, tags.get(1..).unwrap_or_default());
-            let along = Along { pictures: pictures.borrow().clone(), drop_draft: Some(draft_key(&job)) };
-            let (draft, busy, pictures, bag) = (draft.clone(), busy.clone(), pictures.clone(), now.bag.clone());
+            let along = Along {
+                pictures: pictures.borrow().clone(),
+                drop_draft: Some(draft_key(&job)),
+            };
+            let (draft, busy, pictures, bag) = (
+                draft.clone(),
+                busy.clone(),
+                pictures.clone(),
+                now.bag.clone(),
+            );
             let done = Callback::from(move |told: Told| {
                 busy.set(false);
                 if let Told::Saved(_) = told {
                     pictures.borrow_mut().clear();
-                    let bag = if matches!(bag, DraftBag::Bench) { DraftBag::Bench } else { DraftBag::New };
-                    draft.set(Some(Draft { bag, ..Draft::default() }));
+                    let bag = if matches!(bag, DraftBag::Bench) {
+                        DraftBag::Bench
+                    } else {
+                        DraftBag::New
+                    };
+                    draft.set(Some(Draft {
+                        bag,
+                        ..Draft::default()
+                    }));
                     router::to_top();
                 }
             });
@@ -137,8 +183,13 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         })
     };
     let onpictures = {
-        let (desk, job, set, now, pictures) =
-            (desk.clone(), job.clone(), set.clone(), now.clone(), pictures.clone());
+        let (desk, job, set, now, pictures) = (
+            desk.clone(),
+            job.clone(),
+            set.clone(),
+            now.clone(),
+            pictures.clone(),
+        );
         Callback::from(move |Pictures(new): Pictures| {
             let mut next = now.clone();
             next.photos.extend(new.iter().map(|p| DraftPhoto {
@@ -153,9 +204,19 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
             // killed at the next photo.
             if let (Some(store), Ok(text)) = (desk.store(), serde_json::to_string(&next)) {
                 let (photos, thumbs) = new.into_iter().map(|p| (p.photo, p.thumb)).unzip();
-                let put_draft = Some(DraftRow { key: draft_key(&job), text });
+                let put_draft = Some(DraftRow {
+                    key: draft_key(&job),
+                    text,
+                });
                 spawn_local(async move {
-                    let _ = store.commit(Batch { photos, thumbs, put_draft, ..Batch::default() }).await;
+                    let _ = store
+                        .commit(Batch {
+                            photos,
+                            thumbs,
+                            put_draft,
+                            ..Batch::default()
+                        })
+                        .await;
                 });
             }
             set.emit(next);
@@ -168,7 +229,11 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         (.., true) => Readiness::Blocked("Read the caution first".into()),
         _ => Readiness::Ready,
     };
-    let label = if now.aside { "Log it, swung aside" } else { "Log it, off" };
+    let label = if now.aside {
+        "Log it, swung aside"
+    } else {
+        "Log it, off"
+    };
     let act = html! {
         <MainAct side={html! {
             <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
@@ -303,7 +368,10 @@ fn name_part(
         .iter()
         .take(6)
         .enumerate()
-        .map(|(n, p)| ChipItem::new(n, p.name.clone(), now.planned.as_deref() == Some(&p.key)).with_icon(Icon::Procedure))
+        .map(|(n, p)| {
+            ChipItem::new(n, p.name.clone(), now.planned.as_deref() == Some(&p.key))
+                .with_icon(Icon::Procedure)
+        })
         .collect();
     let names: IArray<ChipItem<String>> = chips
         .names
@@ -313,7 +381,12 @@ fn name_part(
         .map(|n| ChipItem::new(n.clone(), n.clone(), now.name == *n))
         .collect();
     let plan = {
-        let (now, set, plans, off) = (now.clone(), set.clone(), chips.planned.clone(), off.to_vec());
+        let (now, set, plans, off) = (
+            now.clone(),
+            set.clone(),
+            chips.planned.clone(),
+            off.to_vec(),
+        );
         Callback::from(move |n: usize| {
             let mut next = now.clone();
             if let Some(planned) = plans.get(n) {
@@ -327,7 +400,11 @@ fn name_part(
         let (now, set) = (now.clone(), set.clone());
         Callback::from(move |name: String| {
             let mut next = now.clone();
-            next.name = if next.name == name { String::new() } else { name };
+            next.name = if next.name == name {
+                String::new()
+            } else {
+                name
+            };
             next.planned = None;
             next.read = false;
             set.emit(next);
@@ -342,7 +419,8 @@ fn name_part(
             set.emit(next);
         })
     };
-    let on_chip = chips.names.contains(&now.name) || chips.planned.iter().any(|p| p.name == now.name);
+    let on_chip =
+        chips.names.contains(&now.name) || chips.planned.iter().any(|p| p.name == now.name);
     html! {
         <Section title="What comes off?">
             if !chips.planned.is_empty() {
@@ -357,7 +435,12 @@ fn name_part(
     }
 }
 
-fn fasteners(now: &Draft, chips: &Chips, set: &Callback<Draft>, over: &UseStateHandle<Over>) -> Html {
+fn fasteners(
+    now: &Draft,
+    chips: &Chips,
+    set: &Callback<Draft>,
+    over: &UseStateHandle<Over>,
+) -> Html {
     let sizes: IArray<ChipItem<usize>> = chips
         .sizes
         .iter()
@@ -365,7 +448,11 @@ fn fasteners(now: &Draft, chips: &Chips, set: &Callback<Draft>, over: &UseStateH
         .take(8)
         .map(|(n, c)| {
             let text = c.spec.to_string();
-            ChipItem::new(n, c.label.clone(), now.fixings.iter().any(|f| f.spec == text))
+            ChipItem::new(
+                n,
+                c.label.clone(),
+                now.fixings.iter().any(|f| f.spec == text),
+            )
         })
         .collect();
     let pick = {
@@ -409,13 +496,22 @@ fn fasteners(now: &Draft, chips: &Chips, set: &Callback<Draft>, over: &UseStateH
 
 fn bag(now: &Draft, chips: &Chips, set: &Callback<Draft>, tag: &str) -> Html {
     let mut items: Vec<ChipItem<DraftBag>> = vec![
-        ChipItem::new(DraftBag::New, format!("New bag {}", spaced(tag)), now.bag == DraftBag::New).with_icon(Icon::Bag),
+        ChipItem::new(
+            DraftBag::New,
+            format!("New bag {}", spaced(tag)),
+            now.bag == DraftBag::New,
+        )
+        .with_icon(Icon::Bag),
     ];
     for (id, name) in chips.containers.iter().take(3) {
         let have = DraftBag::Have(id.to_string());
         items.push(ChipItem::new(have.clone(), name.clone(), now.bag == have));
     }
-    items.push(ChipItem::new(DraftBag::Bench, "Not bagged", now.bag == DraftBag::Bench));
+    items.push(ChipItem::new(
+        DraftBag::Bench,
+        "Not bagged",
+        now.bag == DraftBag::Bench,
+    ));
     let pick = {
         let (now, set) = (now.clone(), set.clone());
         Callback::from(move |bag: DraftBag| set.emit(Draft { bag, ..now.clone() }))
@@ -434,14 +530,22 @@ fn bag(now: &Draft, chips: &Chips, set: &Callback<Draft>, tag: &str) -> Html {
 }
 
 fn spaced(tag: &str) -> String {
-    tag.as_bytes().chunks(2).map(|c| String::from_utf8_lossy(c).into_owned()).collect::<Vec<_>>().join(" ")
+    tag.as_bytes()
+        .chunks(2)
+        .map(|c| String::from_utf8_lossy(c).into_owned())
+        .collect::<Vec<_>>()
+        .join(" ")
 }
 
 fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
     if chips.parts_off.is_empty() {
         return html! {};
     }
-    let mut items: Vec<ChipItem<String>> = vec![ChipItem::new(String::new(), "Free to reach", now.after.is_empty())];
+    let mut items: Vec<ChipItem<String>> = vec![ChipItem::new(
+        String::new(),
+        "Free to reach",
+        now.after.is_empty(),
+    )];
     for (id, name) in chips.parts_off.iter().take(6) {
         let id = id.to_string();
         let on = now.after.contains(&id);
@@ -469,13 +573,21 @@ fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
 }
 
 fn lies(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
-    let items: IArray<ChipItem<String>> =
-        chips.lies.iter().take(5).map(|l| ChipItem::new(l.clone(), l.clone(), now.lies == *l)).collect();
+    let items: IArray<ChipItem<String>> = chips
+        .lies
+        .iter()
+        .take(5)
+        .map(|l| ChipItem::new(l.clone(), l.clone(), now.lies == *l))
+        .collect();
     let pick = {
         let (now, set) = (now.clone(), set.clone());
         Callback::from(move |lies: String| {
             let mut next = now.clone();
-            next.lies = if next.lies == lies { String::new() } else { lies };
+            next.lies = if next.lies == lies {
+                String::new()
+            } else {
+                lies
+            };
             set.emit(next);
         })
     };

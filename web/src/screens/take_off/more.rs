@@ -52,7 +52,14 @@ const SUPPLIES: [SupplyKind; 6] = [
     SupplyKind::Hydraulic,
     SupplyKind::Other,
 ];
-const FLUIDS: [&str; 6] = ["coolant", "engine oil", "gear oil", "brake fluid", "hydraulic oil", "fuel"];
+const FLUIDS: [&str; 6] = [
+    "coolant",
+    "engine oil",
+    "gear oil",
+    "brake fluid",
+    "hydraulic oil",
+    "fuel",
+];
 
 #[component]
 pub fn MoreSheet(props: &MoreSheetProps) -> Html {
@@ -84,25 +91,42 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
     };
     let log = {
         let (desk, job) = (desk.clone(), props.job.clone());
-        let (what, name, place, kind, n, flag) = (*what, name.clone(), place.clone(), *kind, *n, *flag);
+        let (what, name, place, kind, n, flag) =
+            (*what, name.clone(), place.clone(), *kind, *n, *flag);
         Callback::from(move |()| {
             let Some(what) = what else { return };
             let act = match what {
                 What::PutIn => Act::PutIn(PutIn {
-                    kind: INSIDES.get(usize::from(kind)).copied().unwrap_or(InsideKind::Rag),
+                    kind: INSIDES
+                        .get(usize::from(kind))
+                        .copied()
+                        .unwrap_or(InsideKind::Rag),
                     name: (*name).clone(),
                     n: n as u16,
                     opening: None,
                     place: (*place).clone(),
                     hidden_by: None,
                 }),
-                What::Fluid => Act::FluidDrained { name: (*name).clone(), amount: (*place).clone(), bleed: flag },
+                What::Fluid => Act::FluidDrained {
+                    name: (*name).clone(),
+                    amount: (*place).clone(),
+                    bleed: flag,
+                },
                 What::Supply => Act::SupplyIsolated {
                     name: (*name).clone(),
-                    kind: SUPPLIES.get(usize::from(kind)).copied().unwrap_or(SupplyKind::Other),
+                    kind: SUPPLIES
+                        .get(usize::from(kind))
+                        .copied()
+                        .unwrap_or(SupplyKind::Other),
                 },
-                What::Finding => Act::FindingNoted { on: Target::Job, text: (*name).clone() },
-                What::Note => Act::NoteAdded { on: Target::Job, text: (*name).clone() },
+                What::Finding => Act::FindingNoted {
+                    on: Target::Job,
+                    text: (*name).clone(),
+                },
+                What::Note => Act::NoteAdded {
+                    on: Target::Job,
+                    text: (*name).clone(),
+                },
             };
             crate::router::close_sheet();
             desk.tell(&job, Command::Record(act));
@@ -113,8 +137,11 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
         Callback::from(move |t: AttrValue| state.set(t.to_string()))
     };
     let kinds = |list: Vec<&'static str>| {
-        let items: IArray<ChipItem<u8>> =
-            list.iter().enumerate().map(|(i, w)| ChipItem::new(i as u8, *w, usize::from(*kind) == i)).collect();
+        let items: IArray<ChipItem<u8>> = list
+            .iter()
+            .enumerate()
+            .map(|(i, w)| ChipItem::new(i as u8, *w, usize::from(*kind) == i))
+            .collect();
         let (kind, name) = (kind.clone(), name.clone());
         let press = Callback::from(move |i: u8| {
             if let Some(word) = list.get(usize::from(i)) {
@@ -154,8 +181,12 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
                 <TextField label="What is cut off" value={(*name).clone()} oninput={set(&name)} />
             </>
         },
-        Some(What::Finding) => html! { <TextField label="What you found" value={(*name).clone()} hint="crack by the lower stud" oninput={set(&name)} /> },
-        Some(What::Note) => html! { <TextField label="Note" value={(*name).clone()} kind={crate::kit::TextKind::Long} oninput={set(&name)} /> },
+        Some(What::Finding) => {
+            html! { <TextField label="What you found" value={(*name).clone()} hint="crack by the lower stud" oninput={set(&name)} /> }
+        }
+        Some(What::Note) => {
+            html! { <TextField label="Note" value={(*name).clone()} kind={crate::kit::TextKind::Long} oninput={set(&name)} /> }
+        }
     };
     html! {
         <Sheet title="More" onclose={props.onclose.clone()} {foot}>
@@ -184,7 +215,13 @@ fn of_part(props: &MoreSheetProps) -> Html {
     let kinds: IArray<ChipItem<u8>> = TREATMENTS
         .iter()
         .enumerate()
-        .map(|(n, &k)| ChipItem::new(n as u8, words::treatment_kind(k), treatment.is_some_and(|t| usize::from(t.kind) == n)))
+        .map(|(n, &k)| {
+            ChipItem::new(
+                n as u8,
+                words::treatment_kind(k),
+                treatment.is_some_and(|t| usize::from(t.kind) == n),
+            )
+        })
         .collect();
     html! {
         <Section title={format!("About {}", draft.name)}>

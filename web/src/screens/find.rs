@@ -1,0 +1,255 @@
+//! Find: parts, fixings, tags, photos and notes, by words, sizes or tag code.
+use countback_core::find::{Found, Hit, How, Index, JobKey, TagAnswer, TagOn};
+use countback_core::journal::Target;
+use countback_core::view;
+use countback_core::words;
+use yew::prelude::*;
+
+use super::{Lost, OfJob};
+use crate::app::{Desk, use_desk};
+use crate::kit::{
+    Banner, BannerKind, Button, ButtonKind, Empty, Icon, ListLength, ListRow, Page, Rows, Section,
+    TagCode, TagSize, TextField, TextKind,
+};
+use crate::router::Route;
+
+const MOST: usize = 60;
+
+/// A hit as it is read.
+#[derive(Clone, PartialEq)]
+struct Shown {
+    href: Option<String>,
+    what: String,
+    where_: String,
+    icon: Icon,
+}
+
+#[component]
+pub fn FindScreen(props: &OfJob) -> Html {
+    let desk = use_desk();
+    let asked = use_state(String::new);
+    let job = props.job.clone();
+    if desk.read(&job, |_| ()).is_none() {
+        return html! { <Lost /> };
+    }
+    // This job first, then the others: the number is the place in this list.
+    let mut keys = desk.jobs();
+    keys.sort_by_key(|k| *k != *job);
+    let found: Option<Found> = {
+        let desk = desk.clone();
+        let index = use_memo((desk.clone(), keys.clone()), move |(desk, keys)| {
+            build(desk, keys)
+        });
+        (!asked.trim().is_empty()).then(|| index.find(&asked, MOST))
+    };
+    let typed = {
+        let asked = asked.clone();
+        Callback::from(move |t: AttrValue| asked.set(t.to_string()))
+    };
+    let body = match found {
+        None => nothing_asked(&desk, &job),
+        Some(found) if found.hits.is_empty() && found.tag.is_none() => html! {
+            <Empty icon={Icon::Find} title="Nothing found." text="Try another word for it, a head size such as 10 mm, or the six digits of a tag." />
+        },
+        Some(found) => html! {
+            <>
+                { found.tag.as_ref().map(|t| tag_answer(&desk, &keys, t)).unwrap_or_default() }
+                if !found.hits.is_empty() {
+                    <Rows label="Found" length={if found.hits.len() > 40 { ListLength::Long } else { ListLength::Short }}>
+                        { for found.hits.iter().enumerate().filter_map(|(n, h)| shown(&desk, &keys, h).map(|s| (n, s))).map(|(n, s)| html! {
+                            <ListRow key={n} what={s.what} lies={s.where_} lead={s.icon} href={s.href.map(AttrValue::from)} />
+                        }) }
+                    </Rows>
+                }
+            </>
+        },
+    };
+    html! {
+        <Page title="Find">
+            <TextField label="Words, a size, or a tag code" kind={TextKind::Search} value={(*asked).clone()} oninput={typed}
+                hint="manifold, 10 mm bolt, 471227" />
+            { body }
+        </Page>
+    }
+}
+
+fn build(desk: &Desk, keys: &[String]) -> Index {
+    let Some(first) = keys.first() else {
+        return Index::of([]);
+    };
+    desk.read_all(first, |book, others| {
+        let all = keys.iter().enumerate().filter_map(|(n, key)| {
+            let key_number = JobKey(n as u32);
+            if key == first {
+                return Some((key_number, book.job()));
+            }
+            others
+                .iter()
+                .find(|(k, _)| *k == key)
+                .map(|(_, job)| (key_number, *job))
+        });
+        Index::of(all)
+    })
+    .unwrap_or_else(|| Index::of([]))
+}
+
+fn key_of(keys: &[String], job: JobKey) -> Option<&String> {
+    keys.get(job.0 as usize)
+}
+
+fn shown(desk: &Desk, keys: &[String], hit: &Hit) -> Option<Shown> {
+    let key = key_of(keys, hit.job)?;
+    desk.read(key, |book| {
+        let job = book.job();
+        let part = view::part_of(job, hit.what);
+        let href = match (hit.photo, part) {
+            (Some(photo), _) => Some(
+                Route::Photo {
+                    job: key.clone().into(),
+                    photo: photo.to_string().into(),
+                }
+                .href(),
+            ),
+            (None, Some(part)) => Some(
+                Route::PutBackPart {
+                    job: key.clone().into(),
+                    part: part.to_string().into(),
+                }
+                .href(),
+            ),
+            (None, None) => Some(
+                Route::Job {
+                    job: key.clone().into(),
+                }
+                .href(),
+            ),
+        };
+        let note = hit
+            .note
+            .and_then(|n| job.notes.get(n))
+            .map(|n| n.text.clone());
+        let icon = match (hit.photo, hit.note, hit.what) {
+            (Some(_), ..) => Icon::Photo,
+            (_, Some(_), _) => Icon::Note,
+            (.., Target::Fixing(_)) => Icon::Bolt,
+            (.., Target::Container(_)) => Icon::Bag,
+            (.., Target::Connection(_) | Target::End(_)) => Icon::Hose,
+            (.., Target::Item(_)) => Icon::Gasket,
+            _ => Icon::Part,
+        };
+        let other = if Some(key) == keys.first() {
+            String::new()
+        } else {
+            format!("in {}: ", words::name(job, Target::Job))
+        };
+        let why: Vec<String> = hit
+            .why
+            .iter()
+            .filter(|w| w.how != How::Exact)
+            .map(|w| format!("{} for {}", w.found, w.asked))
+            .collect();
+        let lies = match hit.what {
+            Target::Part(id) => job
+                .parts
+                .get(id)
+                .map(|p| p.lies.clone())
+                .unwrap_or_default(),
+            _ => String::new(),
+        };
+        Shown {
+            href,
+            what: note.unwrap_or_else(|| words::name(job, hit.what)),
+            where_: format!(
+                "{other}{lies}{}",
+                if why.is_empty() {
+                    String::new()
+                } else {
+                    format!(" ({})", why.join(", "))
+                }
+            ),
+            icon,
+        }
+    })
+}
+
+fn tag_answer(desk: &Desk, keys: &[String], answer: &TagAnswer) -> Html {
+    let place = |on: &TagOn| {
+        key_of(keys, on.job).and_then(|key| {
+            desk.read(key, |book| {
+                let job = book.job();
+                (
+                    key.clone(),
+                    format!(
+                        "{} in {}",
+                        words::name(job, on.what),
+                        words::name(job, Target::Job)
+                    ),
+                    view::part_of(job, on.what),
+                )
+            })
+        })
+    };
+    let list = |on: &[TagOn]| {
+        html! {
+            <Rows label="Where the tag hangs">
+                { for on.iter().filter_map(place).map(|(key, text, part)| {
+                    let route = match part {
+                        Some(part) => Route::PutBackPart { job: key.clone().into(), part: part.to_string().into() },
+                        None => Route::Job { job: key.clone().into() },
+                    };
+                    html! { <ListRow key={text.clone()} what={text.clone()} lead={Icon::Bag} href={route.href()} /> }
+                }) }
+            </Rows>
+        }
+    };
+    match answer {
+        TagAnswer::Known { code, on } => html! {
+            <Section title="Tag"><TagCode code={code.digits()} size={TagSize::Large} />{ list(on) }</Section>
+        },
+        TagAnswer::Unknown { code } => html! {
+            <Banner kind={BannerKind::Caution} title={format!("Tag {} is a right code, but of no job on this phone.", code.digits())} />
+        },
+        TagAnswer::Wrong { typed, near } => html! {
+            <>
+                <Banner kind={BannerKind::Danger} title={format!("{typed:06} is no tag code: a digit is wrong or two are swapped.")} text="Read it again." />
+                if !near.is_empty() {
+                    <Section title="One slip away">
+                        { for near.iter().map(|(code, on)| html! { <div key={code.digits()}><TagCode code={code.digits()} />{ list(on) }</div> }) }
+                    </Section>
+                }
+            </>
+        },
+        TagAnswer::Begun { near } => html! {
+            <Section title="Tags that begin so">
+                { for near.iter().take(8).map(|(code, on)| html! { <div key={code.digits()}><TagCode code={code.digits()} />{ list(on) }</div> }) }
+            </Section>
+        },
+        TagAnswer::TooLong { digits, wanted } => html! {
+            <Banner kind={BannerKind::Caution} title={format!("A tag code has {wanted} digits; {digits} were typed.")} />
+        },
+    }
+}
+
+/// Before anything is asked: the bags, and where they lie.
+fn nothing_asked(desk: &Desk, job: &AttrValue) -> Html {
+    let rows = desk
+        .read(job, |book| view::job_page(book, desk.at()).containers)
+        .unwrap_or_default();
+    if rows.is_empty() {
+        return html! {
+            <Empty icon={Icon::Find} title="Nothing bagged yet." text="Parts, fasteners, tags, photos and notes are found here, misspelt or in other trade words.">
+                <Button label="Take off" icon={Icon::TakeOff} kind={ButtonKind::Plain} href={Route::TakeOff { job: job.clone() }.href()} />
+            </Empty>
+        };
+    }
+    html! {
+        <Section title="Bags and boxes" count={rows.len().to_string()}>
+            <Rows label="Bags and boxes" length={ListLength::Long}>
+                { for rows.iter().map(|c| html! {
+                    <ListRow key={c.tag.clone()} what={c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; ")}
+                        tag={c.tag.clone()} lies={c.lies.clone()} lead={Icon::Bag} />
+                }) }
+            </Rows>
+        </Section>
+    }
+}

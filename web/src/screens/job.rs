@@ -1,0 +1,286 @@
+//! The Job screen: the verdict and the figures, make-safe steps, what is cut
+//! off, drained, put in, to buy, and the way to the log and to a copy.
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::view::{self, CareRow, JobPage};
+use yew::prelude::*;
+
+use super::put_back::take_out;
+use super::{Lost, OfJob};
+use crate::app::{Desk, use_desk};
+use crate::kit::{
+    Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow, MainAct, Page, Rows,
+    Section, Standing, TextField, Verdict,
+};
+use crate::router::Route;
+
+#[component]
+pub fn JobScreen(props: &OfJob) -> Html {
+    let desk = use_desk();
+    let job = props.job.clone();
+    let Some(page) = desk.read(&job, |book| view::job_page(book, desk.at())) else {
+        return html! { <Lost /> };
+    };
+    let c = page.card.counts;
+    let state = match (page.card.danger, c.owed) {
+        (true, _) => Standing::Danger,
+        (false, 0) => Standing::Settled,
+        _ => Standing::Owed,
+    };
+    let side = html! {
+        <Button label="Settings" icon={Icon::Settings} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet} href={Route::Settings.href()} />
+    };
+    let (label, icon, route) = if c.off == 0 && c.back == 0 {
+        (
+            "Take off the first part",
+            Icon::TakeOff,
+            Route::TakeOff { job: job.clone() },
+        )
+    } else if c.owed == 0 {
+        ("Audit", Icon::Audit, Route::Audit { job: job.clone() })
+    } else {
+        (
+            "Take off",
+            Icon::TakeOff,
+            Route::TakeOff { job: job.clone() },
+        )
+    };
+    let act = html! {
+        <MainAct side={html! {
+            <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
+                onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
+        }}>
+            <Button {label} kind={ButtonKind::Main} {icon} href={route.href()} />
+        </MainAct>
+    };
+    html! {
+        <Page title={page.card.title.clone()} under={under(&page)} back={Route::Jobs} {side} {act}>
+            <Verdict {state} words={page.card.verdict.clone()} />
+            { figures(&page) }
+            { steps(&desk, &job, &page) }
+            { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }
+            { care(&desk, &job, "Cut off", &page.supplies, Icon::Battery) }
+            { care(&desk, &job, "Fluids", &page.fluids, Icon::Fluid) }
+            { care(&desk, &job, "After running", &page.after_runs, Icon::Clock) }
+            { to_buy(&desk, &job, &page) }
+            { bags(&page) }
+            <Stray job={job.clone()} strays={page.strays.clone()} />
+            <Section title="Record" count={format!("{} entries", page.n_entries)}>
+                if let Some(last) = &page.last_entry {
+                    <Rows label="Last entry"><ListRow what={last.text.clone()} lies={format!("{} {}", last.when, last.by)} lead={Icon::Log} href={Route::Log { job: job.clone() }.href()} /></Rows>
+                }
+            </Section>
+        </Page>
+    }
+}
+
+fn under(page: &JobPage) -> String {
+    let mut said = vec![
+        page.card.machine.clone(),
+        page.aim.clone(),
+        page.meter.clone(),
+        page.procedure.clone(),
+    ];
+    said.retain(|s| !s.is_empty());
+    said.join(", ")
+}
+
+fn figures(page: &JobPage) -> Html {
+    let c = page.card.counts;
+    let cell = |n: u32, what: &'static str, state: Standing| {
+        html! { <div class="tally" key={what}><Count {n} state={state} size={CountSize::Figure} /><span>{ what }</span></div> }
+    };
+    let owed = if c.owed == 0 {
+        Standing::Settled
+    } else {
+        Standing::Owed
+    };
+    html! {
+        <div class="tallies">
+            { cell(c.off as u32, "off", Standing::Off) }
+            { cell(c.owed as u32, "owed", owed) }
+            { cell(c.waiting as u32, "waiting", Standing::Waiting) }
+            { cell(c.loose, "loose fasteners", Standing::Off) }
+        </div>
+    }
+}
+
+fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
+    let open = page.steps.iter().filter(|s| !s.done).count();
+    html! {
+        <Section title="Make safe" count={if page.steps.is_empty() { String::new() } else { format!("{open} open") }}>
+            if page.steps.is_empty() {
+                <div class="pair">
+                    { for STEPS.iter().map(|&(kind, text)| {
+                        let (desk, job) = (desk.clone(), job.clone());
+                        html! { <Button key={text} label={text} icon={Icon::Check} onpress={Callback::from(move |()| {
+                            desk.tell(&job, Command::Record(Act::SafeStepListed(SafeStep { kind, text: text.to_owned() })));
+                        })} /> }
+                    }) }
+                </div>
+                <p class="soft">{ "Tap what applies here; each is confirmed before the first part comes off." }</p>
+            } else {
+                <Rows label="Make-safe steps">
+                    { for page.steps.iter().map(|s| {
+                        let (desk, job, step) = (desk.clone(), job.clone(), s.id);
+                        let state = if s.done { Standing::Settled } else { Standing::Owed };
+                        html! {
+                            <ListRow key={s.id.to_string()} what={s.text.clone()} lead={Icon::Lock} {state} owed={if s.done { "confirmed" } else { "not confirmed" }}>
+                                if !s.done { <Button label="Confirm" about={s.text.clone()} icon={Icon::Check} onpress={Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepConfirmed { step })))} /> }
+                            </ListRow>
+                        }
+                    }) }
+                </Rows>
+            }
+        </Section>
+    }
+}
+
+const STEPS: [(SafeKind, &str); 4] = [
+    (SafeKind::BatteryOff, "Battery off"),
+    (SafeKind::Supported, "Vehicle supported"),
+    (SafeKind::Cooled, "Cooled down"),
+    (SafeKind::PressureReleased, "Pressure released"),
+];
+
+fn care(desk: &Desk, job: &AttrValue, title: &'static str, rows: &[CareRow], icon: Icon) -> Html {
+    if rows.is_empty() {
+        return html! {};
+    }
+    let open = rows.iter().filter(|r| !r.done).count();
+    html! {
+        <Section {title} count={format!("{open} open")}>
+            <Rows label={title}>
+                { for rows.iter().map(|r| {
+                    let state = match (r.done, r.on) {
+                        (true, _) => Standing::Settled,
+                        (false, Target::Inside(_)) => Standing::Danger,
+                        _ => Standing::Owed,
+                    };
+                    let (desk, job, on, note) = (desk.clone(), job.clone(), r.on, r.note.clone());
+                    let label = match r.on {
+                        Target::Inside(_) => "Taken out",
+                        Target::Supply(_) => "On again",
+                        Target::Fluid(_) if r.note.starts_with("filled") => "Bled",
+                        Target::Fluid(_) => "Filled",
+                        _ => "Done",
+                    };
+                    let press = Callback::from(move |()| match on {
+                        Target::Inside(id) => take_out(&desk, &job, id),
+                        Target::Supply(supply) => desk.tell(&job, Command::Record(Act::SupplyRestored { supply })),
+                        Target::Fluid(fluid) if note.starts_with("filled") => desk.tell(&job, Command::Record(Act::FluidBled { fluid })),
+                        Target::Fluid(fluid) => desk.tell(&job, Command::Record(Act::FluidFilled { fluid, amount: String::new() })),
+                        Target::AfterRun(after_run) => desk.tell(&job, Command::Record(Act::AfterRunDone { after_run, reading: String::new() })),
+                        _ => {}
+                    });
+                    html! {
+                        <ListRow key={format!("{:?}", r.on)} what={r.text.clone()} lead={icon} {state} owed={r.note.clone()}>
+                            if !r.done { <Button {label} about={r.text.clone()} icon={Icon::Check} onpress={press} /> }
+                        </ListRow>
+                    }
+                }) }
+            </Rows>
+        </Section>
+    }
+}
+
+fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
+    if page.to_buy.is_empty() {
+        return html! {};
+    }
+    html! {
+        <Section title="To buy" count={page.to_buy.len().to_string()}>
+            <Rows label="To buy">
+                { for page.to_buy.iter().map(|b| {
+                    let tell = |arrived: bool| {
+                        let (desk, job, want, n, on_order) = (desk.clone(), job.clone(), b.want, b.n, b.on_order);
+                        Callback::from(move |()| {
+                            let act = if arrived { Act::Arrived { want, n } } else { Act::Ordered { want, n: n - on_order.min(n - 1) } };
+                            desk.tell(&job, Command::Record(act));
+                        })
+                    };
+                    let ordered = b.on_order >= b.n;
+                    let state = if ordered { Standing::Waiting } else { Standing::Owed };
+                    html! {
+                        <ListRow key={format!("{:?}", b.want)} what={format!("{} × {}", b.n, b.text)} lies={b.what_for.clone()} lead={Icon::Delivery}
+                            {state} owed={if ordered { "ordered" } else { "not ordered" }}>
+                            if !ordered { <Button label="Ordered" about={b.text.clone()} kind={ButtonKind::Quiet} onpress={tell(false)} /> }
+                            <Button label="Arrived" about={b.text.clone()} icon={Icon::Check} onpress={tell(true)} />
+                        </ListRow>
+                    }
+                }) }
+            </Rows>
+        </Section>
+    }
+}
+
+fn bags(page: &JobPage) -> Html {
+    if page.containers.is_empty() {
+        return html! {};
+    }
+    html! {
+        <Section title="Bags and boxes" count={page.containers.len().to_string()}>
+            { for page.containers.iter().filter(|c| c.total > 0).map(|c| html! {
+                <Card key={c.tag.clone()} title={format!("{} {}", c.kind, c.tag)}>
+                    <p class="soft">{ c.lies.clone() }</p>
+                    { for c.holds.iter().map(|(_, n, text)| html! { <p key={text.clone()}>{ format!("{n} × {text}") }</p> }) }
+                </Card>
+            }) }
+        </Section>
+    }
+}
+
+#[derive(Properties, PartialEq)]
+struct StrayProps {
+    job: AttrValue,
+    strays: Vec<CareRow>,
+}
+
+/// Fasteners of unknown origin: found, and settled.
+#[component]
+fn Stray(props: &StrayProps) -> Html {
+    let desk = use_desk();
+    let place = use_state(String::new);
+    let open = use_state(|| false);
+    let log = {
+        let (desk, job, place, open) =
+            (desk.clone(), props.job.clone(), place.clone(), open.clone());
+        Callback::from(move |()| {
+            let spec = countback_core::fastener::FastenerSpec::default();
+            desk.tell(
+                &job,
+                Command::Record(Act::StrayFound {
+                    spec,
+                    place: (*place).clone(),
+                }),
+            );
+            open.set(false);
+        })
+    };
+    html! {
+        <Section title="Found, unknown">
+            <Rows label="Found, unknown">
+                { for props.strays.iter().map(|s| {
+                    let settle = {
+                        let (desk, job, on) = (desk.clone(), props.job.clone(), s.on);
+                        Callback::from(move |()| if let Target::Stray(stray) = on {
+                            desk.tell(&job, Command::Record(Act::StraySettled { stray, reason: "not of this job".to_owned() }));
+                        })
+                    };
+                    let state = if s.done { Standing::Settled } else { Standing::Owed };
+                    html! {
+                        <ListRow key={format!("{:?}", s.on)} what={s.text.clone()} lead={Icon::Bolt} {state} owed={if s.done { s.note.clone() } else { "where does it belong?".to_owned() }}>
+                            if !s.done { <Button label="Not of this job" about={s.text.clone()} kind={ButtonKind::Quiet} onpress={settle} /> }
+                        </ListRow>
+                    }
+                }) }
+            </Rows>
+            if *open {
+                <TextField label="What and where" value={(*place).clone()} hint="flange bolt, on the floor by the left wheel" oninput={let p = place.clone(); Callback::from(move |t: AttrValue| p.set(t.to_string()))} />
+                <Button label="Log it" icon={Icon::Check} onpress={log} />
+            } else {
+                <Button label="A fastener turned up" icon={Icon::Bolt} kind={ButtonKind::Quiet} onpress={let o = open.clone(); Callback::from(move |()| o.set(true))} />
+            }
+        </Section>
+    }
+}

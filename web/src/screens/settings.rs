@@ -1,0 +1,112 @@
+//! Settings: who is at work, theme, hand, and how the data is kept.
+use countback_core::caution;
+use yew::prelude::*;
+
+use crate::app::{Hand, Theme, use_desk};
+use crate::kit::{
+    Banner, BannerKind, Button, ButtonKind, ChipItem, ChipRow, Facts, IArray, Icon, Page, Section,
+    TextField,
+};
+use crate::ports::persist::Kept;
+use crate::router::Route;
+
+#[component]
+pub fn Settings() -> Html {
+    let desk = use_desk();
+    let prefs = desk.prefs();
+    let standing = desk.standing();
+    let by = {
+        let desk = desk.clone();
+        Callback::from(move |t: AttrValue| desk.set_prefs(|p| p.by = t.to_string()))
+    };
+    let themes: IArray<ChipItem<u8>> = [
+        (Theme::Light, "Light, for sun", Icon::Sun),
+        (Theme::Dark, "Dark", Icon::Moon),
+        (Theme::Phone, "As the phone", Icon::Phone),
+    ]
+    .into_iter()
+    .enumerate()
+    .map(|(n, (t, label, icon))| ChipItem::new(n as u8, label, prefs.theme == t).with_icon(icon))
+    .collect();
+    let theme = {
+        let desk = desk.clone();
+        Callback::from(move |n: u8| {
+            desk.set_prefs(|p| {
+                p.theme = match n {
+                    0 => Theme::Light,
+                    1 => Theme::Dark,
+                    _ => Theme::Phone,
+                }
+            })
+        })
+    };
+    let hands: IArray<ChipItem<u8>> = [(Hand::Left, "Left"), (Hand::Right, "Right")]
+        .into_iter()
+        .enumerate()
+        .map(|(n, (h, label))| ChipItem::new(n as u8, label, prefs.hand == h).with_icon(Icon::Hand))
+        .collect();
+    let hand = {
+        let desk = desk.clone();
+        Callback::from(move |n: u8| {
+            desk.set_prefs(|p| p.hand = if n == 0 { Hand::Left } else { Hand::Right })
+        })
+    };
+    let kept = match standing.kept {
+        Some(Kept::Promised) => "The browser has promised to keep it.",
+        Some(Kept::MayBeDropped) => {
+            "The browser may drop it when the phone runs out of room. Put the app on the home screen, and keep copies."
+        }
+        Some(Kept::Unknown) => "The browser does not say. Keep copies.",
+        None => "Asking the browser.",
+    };
+    let offline = if standing.offline {
+        "Every file is here and checked: the app works with no network."
+    } else {
+        "Not yet. Leave the app open for a moment while there is a network."
+    };
+    let facts: IArray<(AttrValue, AttrValue)> = [
+        (
+            AttrValue::from("Where it is"),
+            AttrValue::from("On this phone only. Nothing is sent anywhere."),
+        ),
+        ("Will it stay".into(), kept.into()),
+        ("Without a network".into(), offline.into()),
+    ]
+    .into_iter()
+    .collect();
+    html! {
+        <Page title="Settings" back={Route::Jobs}>
+            <Section title="Who is at work">
+                <TextField label="Name" value={prefs.by.clone()} hint="Stands in the record beside each act. Change it when a second person checks." oninput={by} />
+            </Section>
+            <Section title="Screen">
+                <ChipRow<u8> label="Theme" items={themes} onpress={theme} />
+                <ChipRow<u8> label="Holding hand" items={hands} onpress={hand} />
+            </Section>
+            <Section title="Your data">
+                <Facts items={facts} />
+                if standing.kept == Some(Kept::MayBeDropped) {
+                    <Banner kind={BannerKind::Caution} title="A copy in a file is the only sure copy" text="Save one of each job now and then, on its Job screen." />
+                }
+            </Section>
+            <Button label="About and cautions" icon={Icon::Info} kind={ButtonKind::Quiet} href={Route::About.href()} />
+        </Page>
+    }
+}
+
+#[component]
+pub fn About() -> Html {
+    html! {
+        <Page title="About" back={Route::Settings}>
+            <p>{ "Countback keeps the ledger of a strip-down: what comes off is owed back. It reckons what is missing, what can go back, what would be hidden, and says so. It does not know your machine." }</p>
+            <Section title="Before you start">
+                <p>{ "Most who die at vehicle repair are crushed under one that was badly supported. Level ground, rated stands, a push before you trust it." }</p>
+                <p>{ caution::DEFERS }</p>
+                <p>{ "A torque worked out here is a check on a figure, never a specification. The maker's figure wins." }</p>
+            </Section>
+            <Section title="Of others">
+                <p>{ "The drawings of the icons are Lucide's, under the ISC licence; it is in the app's files." }</p>
+            </Section>
+        </Page>
+    }
+}
