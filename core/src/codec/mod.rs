@@ -1,13 +1,11 @@
 //! How acts are stored: one act, one line of JSON that a person can read. Owns
 //! the versions of the stored form; the acts themselves know nothing of it.
 //! `FORMAT.md` beside this file is the normative page.
-mod pretty;
+mod json;
 mod v1;
 
 pub use v1::VERSION;
 pub(crate) use v1::{plan_from_text, plan_to_text};
-
-use serde::Deserialize;
 
 use crate::journal::Event;
 
@@ -52,21 +50,5 @@ pub fn encode(event: &Event) -> String {
 /// [`CodecError::Newer`] for a line of a later version, [`CodecError::Damaged`]
 /// for one that is not whole.
 pub fn decode(line: &str) -> Result<Event, CodecError> {
-    v1::decode(line).map_err(|fault| newer(line, v1::knows).unwrap_or(fault))
-}
-
-/// The little that every version keeps at its place.
-#[derive(Deserialize)]
-struct Envelope<'a> {
-    v: u32,
-    #[serde(default, borrow)]
-    act: std::borrow::Cow<'a, str>,
-}
-
-/// Whether a text that cannot be read is from a newer version.
-pub(crate) fn newer(text: &str, knows: impl Fn(&str) -> bool) -> Option<CodecError> {
-    let envelope: Envelope = serde_json::from_str(text).ok()?;
-    let version = envelope.v;
-    (version > VERSION || (version == VERSION && !knows(&envelope.act)))
-        .then_some(CodecError::Newer { version })
+    v1::decode(line)
 }

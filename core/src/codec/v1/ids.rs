@@ -11,20 +11,24 @@ pub fn end_text(end: EndId) -> String {
     format!("{}:{}", end.connection, end.side.word())
 }
 
-pub fn read_end(text: &str) -> Option<EndId> {
+pub fn read_end_id(text: &str) -> Option<EndId> {
     let (connection, side) = text.split_once(':')?;
     Some(EndId {
-        connection: id(connection)?,
+        connection: typed(connection)?,
         side: Side::read(side)?,
     })
 }
 
-/// Reads a typed id. Only the text that the id itself prints is taken, so that
+/// Reads an id. Only the text that the id itself prints is taken, so that
 /// one id has one spelling.
-pub fn id<I: Id>(text: &str) -> Option<I> {
+pub fn reference(text: &str) -> Option<Ref> {
     let found: Ref = text.parse().ok()?;
     let sub = text.get(EVENT_LEN + 1..)?;
-    (plain(text) && (sub.len() == 1 || !sub.starts_with('0'))).then(|| I::from_ref(found))
+    (plain(text) && (sub.len() == 1 || !sub.starts_with('0'))).then_some(found)
+}
+
+pub fn typed<I: Id>(text: &str) -> Option<I> {
+    reference(text).map(I::from_ref)
 }
 
 pub fn event_id(text: &str) -> Option<EventId> {
@@ -45,8 +49,8 @@ fn tagged(kind: &str, id: impl Display) -> String {
     format!("{kind}:{id}")
 }
 
-pub fn target_text(target: Target) -> String {
-    match target {
+pub fn target_text(target: &Target) -> String {
+    match *target {
         Target::Job => "job".to_owned(),
         Target::Part(it) => tagged("part", it),
         Target::Fixing(it) => tagged("fixing", it),
@@ -74,23 +78,23 @@ pub fn read_target(text: &str) -> Option<Target> {
     }
     let (kind, rest) = text.split_once(':')?;
     Some(match kind {
-        "part" => Target::Part(id(rest)?),
-        "fixing" => Target::Fixing(id(rest)?),
-        "connection" => Target::Connection(id(rest)?),
-        "end" => Target::End(read_end(rest)?),
-        "item" => Target::Item(id(rest)?),
-        "container" => Target::Container(id(rest)?),
-        "opening" => Target::Opening(id(rest)?),
-        "inside" => Target::Inside(id(rest)?),
-        "fluid" => Target::Fluid(id(rest)?),
-        "treatment" => Target::Treatment(id(rest)?),
-        "supply" => Target::Supply(id(rest)?),
-        "step" => Target::Step(id(rest)?),
-        "finding" => Target::Finding(id(rest)?),
-        "buy" => Target::Buy(id(rest)?),
-        "stray" => Target::Stray(id(rest)?),
-        "after-run" => Target::AfterRun(id(rest)?),
-        "line" => Target::Line(id(rest)?),
+        "part" => Target::Part(typed(rest)?),
+        "fixing" => Target::Fixing(typed(rest)?),
+        "connection" => Target::Connection(typed(rest)?),
+        "end" => Target::End(read_end_id(rest)?),
+        "item" => Target::Item(typed(rest)?),
+        "container" => Target::Container(typed(rest)?),
+        "opening" => Target::Opening(typed(rest)?),
+        "inside" => Target::Inside(typed(rest)?),
+        "fluid" => Target::Fluid(typed(rest)?),
+        "treatment" => Target::Treatment(typed(rest)?),
+        "supply" => Target::Supply(typed(rest)?),
+        "step" => Target::Step(typed(rest)?),
+        "finding" => Target::Finding(typed(rest)?),
+        "buy" => Target::Buy(typed(rest)?),
+        "stray" => Target::Stray(typed(rest)?),
+        "after-run" => Target::AfterRun(typed(rest)?),
+        "line" => Target::Line(typed(rest)?),
         _ => return None,
     })
 }
@@ -129,7 +133,7 @@ pub fn read_account(text: &str) -> Option<Account> {
 }
 
 pub fn want_text(want: Want) -> String {
-    target_text(match want {
+    target_text(&match want {
         Want::Item(it) => Target::Item(it),
         Want::Fixing(it) => Target::Fixing(it),
         Want::Line(it) => Target::Buy(it),

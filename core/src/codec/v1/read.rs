@@ -1,423 +1,393 @@
-//! From records of version 1 to acts. One match over the names of all acts,
-//! over the usual length for the same reason as its counterpart.
-use std::mem::take;
-
-use super::VERSION;
-use super::ids;
+//! From lines of version 1 to acts. One match over the names of all acts, over
+//! the usual length for the same reason as its counterpart.
+use super::ids::{event_id, read_account, read_end_id, read_target, read_tight, read_want, typed};
 use super::plan::read_plan;
-use super::record::{Record, Words};
 use super::torque::read_figure;
 use super::values::*;
 use super::words::Worded;
+use crate::audit::Rule;
 use crate::codec::CodecError;
+use crate::codec::json::Map;
 use crate::journal::*;
+use crate::torque::TorqueUnit;
 
 /// Reads one line. A field that its act has no use for makes the line damaged:
 /// it would be lost when the act is written again.
 pub fn decode(line: &str) -> Reading<Event> {
-    let mut r: Record = serde_json::from_str(line).map_err(|_| CodecError::damaged("json"))?;
-    if take(&mut r.v) != VERSION {
-        return Err(CodecError::damaged("v"));
-    }
-    let id = whole(ids::event_id(&take(&mut r.id).0), "id")?;
-    let with = match take(&mut r.with) {
-        with if with.is_empty() => id,
-        with => whole(ids::event_id(&with.0), "with")?,
-    };
-    let at = take(&mut r.at);
-    let by = text(&mut r.by);
-    let name = take(&mut r.act);
-    let act = whole(act(&name.0, &mut r)?, "act")?;
-    let event = Event {
+    let mut r = Map::parse(line)?;
+    let version = super::version(&mut r)?;
+    let id = r.read("id", event_id)?;
+    let with = r.maybe("with", event_id)?.unwrap_or(id);
+    let at = r.whole("at")?;
+    let by = r.text("by")?;
+    let name = r.words("act")?;
+    let act = act(&name, &mut r)?.ok_or(CodecError::Newer { version })?;
+    r.end()?;
+    Ok(Event {
         id,
         with,
         at,
         by,
         act,
-    };
-    whole((r == Record::default()).then_some(event), "field")
+    })
 }
 
-/// Whether version 1 has an act of this name.
-pub fn knows(name: &str) -> bool {
-    // An act that is known is read, or found damaged for want of its fields.
-    !matches!(act(name, &mut Record::default()), Ok(None))
-}
-
-fn act(name: &str, r: &mut Record) -> Reading<Option<Act>> {
+/// None for an act that version 1 does not have.
+fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
     Ok(Some(match name {
         "job-opened" => Act::JobOpened(head(r)?),
         "job-described" => Act::JobDescribed(head(r)?),
-        "procedure-attached" => {
-            let plan = whole(r.procedure.take(), "procedure")?;
-            Act::ProcedureAttached(read_plan(*plan)?)
-        }
-        "safe-step-listed" => Act::SafeStepListed(SafeStep {
-            kind: read_word(&mut r.kind, "kind")?,
-            text: text(&mut r.text),
-        }),
+        "procedure-attached" => Act::ProcedureAttached(
+            r.within("procedure", read_plan)?
+                .ok_or(CodecError::damaged("procedure"))?,
+        ),
+        "safe-step-listed" => Act::SafeStepListed(read_safe_step(r)?),
         "safe-step-confirmed" => Act::SafeStepConfirmed {
-            step: read_id(&mut r.step, "step")?,
+            step: r.id("step")?,
         },
         "part-off" => Act::PartOff(PartOff {
-            name: text(&mut r.name),
-            lies: text(&mut r.lies),
-            aside: take(&mut r.aside),
-            after: each(&mut r.after, "after", read_need)?,
-            carried_by: read_maybe_id(&mut r.carried_by, "carried-by")?,
-            hazards: each(&mut r.hazards, "hazards", Hazard::read)?,
-            note: text(&mut r.note),
-            planned: r.planned.take().map(|it| it.0.into_owned()),
+            name: r.text("name")?,
+            lies: r.text("lies")?,
+            aside: r.flag("aside")?,
+            after: read_needs(r)?,
+            carried_by: r.maybe_id("carried-by")?,
+            hazards: r.each("hazards", Hazard::read)?,
+            note: r.text("note")?,
+            planned: r.maybe_text("planned")?,
         }),
         "part-off-again" => Act::PartOffAgain {
             part: part(r)?,
-            aside: take(&mut r.aside),
+            aside: r.flag("aside")?,
         },
         "part-described" => Act::PartDescribed {
             part: part(r)?,
-            name: text(&mut r.name),
-            lies: text(&mut r.lies),
-            note: text(&mut r.note),
+            name: r.text("name")?,
+            lies: r.text("lies")?,
+            note: r.text("note")?,
         },
         "came-after" => Act::CameAfter {
             what: what(r)?,
-            needs: each(&mut r.after, "after", read_need)?,
+            needs: read_needs(r)?,
         },
         "way-noted" => Act::WayNoted {
             what: what(r)?,
-            needs: each(&mut r.after, "after", read_need)?,
+            needs: read_needs(r)?,
         },
         "fixing-undone" => Act::FixingUndone(FixingUndone {
-            parts: each(&mut r.parts, "parts", ids::id)?,
-            spec: read_spec(&mut r.spec, "spec")?,
-            place: text(&mut r.place),
-            numbers: take(&mut r.numbers),
-            count: narrow(&mut r.n, "n")?,
-            slackened: narrow(&mut r.slackened, "slackened")?,
-            found_empty: narrow(&mut r.found_empty, "found-empty")?,
-            extras: each(&mut r.extras, "extras", read_extra)?,
-            reuse: read_word(&mut r.reuse, "reuse")?,
-            detail: read_detail(r.detail.take())?,
-            to: each(&mut r.went, "went", read_went)?,
+            parts: r.each("parts", typed)?,
+            spec: r.read("spec", |text| text.parse().ok())?,
+            place: r.text("place")?,
+            numbers: r.smalls("numbers")?,
+            count: r.small("n")?,
+            slackened: r.small("slackened")?,
+            found_empty: r.small("found-empty")?,
+            extras: r.each("extras", read_extra)?,
+            reuse: r.read("reuse", Reuse::read)?,
+            detail: read_detail(r)?,
+            to: r.each("went", read_went)?,
         }),
         "fixing-described" => Act::FixingDescribed {
             fixing: fixing(r)?,
-            detail: read_detail(r.detail.take())?,
+            detail: read_detail(r)?,
         },
         "fasteners-undone" => Act::FastenersUndone {
             fixing: fixing(r)?,
-            places: take(&mut r.places),
-            out: take(&mut r.out),
-            to: account(&mut r.to, "to")?,
+            places: r.smalls("places")?,
+            out: r.flag("out")?,
+            to: r.read("to", read_account)?,
         },
         "fastener-broke" => Act::FastenerBroke {
             fixing: fixing(r)?,
             place: one_place(r)?,
-            stump_in: take(&mut r.stump_in),
+            stump_in: r.flag("stump-in")?,
         },
         "place-repaired" => Act::PlaceRepaired {
             fixing: fixing(r)?,
             place: one_place(r)?,
         },
         "connection-logged" => Act::ConnectionLogged(ConnectionLogged {
-            kind: read_word(&mut r.kind, "kind")?,
-            name: text(&mut r.name),
-            a: read_end(r.a.take(), "a")?,
-            b: read_end(r.b.take(), "b")?,
-            route: take(&mut r.route)
-                .into_iter()
-                .map(read_route)
-                .collect::<Reading<_>>()?,
-            after: each(&mut r.after, "after", read_need)?,
-            tag: r.tag.take().map(|it| it.0.into_owned()),
+            kind: r.read("kind", ConnectionKind::read)?,
+            name: r.text("name")?,
+            a: read_end(r, "a")?,
+            b: read_end(r, "b")?,
+            route: r.records("route", read_route)?,
+            after: read_needs(r)?,
+            tag: r.maybe_text("tag")?,
         }),
         "end-parted" => Act::EndParted { end: end(r)? },
         "item-removed" => Act::ItemRemoved(ItemRemoved {
-            kind: read_word(&mut r.kind, "kind")?,
-            name: text(&mut r.name),
-            size: text(&mut r.size),
-            count: narrow(&mut r.n, "n")?,
+            kind: r.read("kind", ItemKind::read)?,
+            name: r.text("name")?,
+            size: r.text("size")?,
+            count: r.small("n")?,
             on: on(r)?,
         }),
         "container-named" => Act::ContainerNamed {
-            tag: whole(r.tag.take(), "tag")?.0.into_owned(),
-            kind: read_word(&mut r.kind, "kind")?,
-            name: text(&mut r.name),
-            lies: text(&mut r.lies),
+            tag: r.maybe_text("tag")?.ok_or(CodecError::damaged("tag"))?,
+            kind: r.read("kind", ContainerKind::read)?,
+            name: r.text("name")?,
+            lies: r.text("lies")?,
         },
         "container-moved" => Act::ContainerMoved {
-            container: read_id(&mut r.container, "container")?,
-            lies: text(&mut r.lies),
+            container: r.id("container")?,
+            lies: r.text("lies")?,
         },
         "opening-made" => Act::OpeningMade {
-            name: text(&mut r.name),
-            on: read_maybe_id(&mut r.part, "part")?,
-            shut_by: read_maybe_id(&mut r.shut_by, "shut-by")?,
+            name: r.text("name")?,
+            on: r.maybe_id("part")?,
+            shut_by: r.maybe_id("shut-by")?,
         },
         "put-in" => Act::PutIn(PutIn {
-            kind: read_word(&mut r.kind, "kind")?,
-            name: text(&mut r.name),
-            n: narrow(&mut r.n, "n")?,
-            opening: read_maybe_id(&mut r.opening, "opening")?,
-            place: text(&mut r.place),
-            hidden_by: read_maybe_id(&mut r.hidden_by, "hidden-by")?,
+            kind: r.read("kind", InsideKind::read)?,
+            name: r.text("name")?,
+            n: r.small("n")?,
+            opening: r.maybe_id("opening")?,
+            place: r.text("place")?,
+            hidden_by: r.maybe_id("hidden-by")?,
         }),
         "taken-out" => Act::TakenOut {
-            inside: read_id(&mut r.inside, "inside")?,
-            n: take(&mut r.n),
+            inside: r.id("inside")?,
+            n: r.count("n")?,
         },
         "fluid-drained" => Act::FluidDrained {
-            name: text(&mut r.name),
-            amount: text(&mut r.amount),
-            bleed: take(&mut r.bleed),
+            name: r.text("name")?,
+            amount: r.text("amount")?,
+            bleed: r.flag("bleed")?,
         },
         "fluid-filled" => Act::FluidFilled {
-            fluid: read_id(&mut r.fluid, "fluid")?,
-            amount: text(&mut r.amount),
+            fluid: r.id("fluid")?,
+            amount: r.text("amount")?,
         },
         "fluid-bled" => Act::FluidBled {
-            fluid: read_id(&mut r.fluid, "fluid")?,
+            fluid: r.id("fluid")?,
         },
         "treatment-prescribed" => Act::TreatmentPrescribed(Treatment {
-            kind: read_word(&mut r.kind, "kind")?,
-            product: text(&mut r.product),
+            kind: r.read("kind", TreatmentKind::read)?,
+            product: r.text("product")?,
             on: on(r)?,
-            cure_min: take(&mut r.cure_min),
-            open_min: r.open_min.take(),
-            holds_fill: take(&mut r.holds_fill),
-            holds_start: take(&mut r.holds_start),
+            cure_min: r.count("cure-min")?,
+            open_min: r.maybe_count("open-min")?,
+            holds_fill: r.flag("holds-fill")?,
+            holds_start: r.flag("holds-start")?,
         }),
         "treatment-applied" => Act::TreatmentApplied {
-            treatment: read_id(&mut r.treatment, "treatment")?,
+            treatment: r.id("treatment")?,
         },
         "supply-isolated" => Act::SupplyIsolated {
-            name: text(&mut r.name),
-            kind: read_word(&mut r.kind, "kind")?,
+            name: r.text("name")?,
+            kind: r.read("kind", SupplyKind::read)?,
         },
         "supply-restored" => Act::SupplyRestored {
-            supply: read_id(&mut r.supply, "supply")?,
+            supply: r.id("supply")?,
         },
         "finding-noted" => Act::FindingNoted {
             on: on(r)?,
-            text: text(&mut r.text),
+            text: r.text("text")?,
         },
         "decided" => Act::Decided {
-            finding: read_id(&mut r.finding, "finding")?,
-            decision: read_word(&mut r.decision, "decision")?,
-            reason: text(&mut r.reason),
+            finding: r.id("finding")?,
+            decision: r.read("decision", Decision::read)?,
+            reason: r.text("reason")?,
         },
         "work-done" => Act::WorkDone {
-            finding: read_id(&mut r.finding, "finding")?,
+            finding: r.id("finding")?,
         },
         "buy-listed" => Act::BuyListed {
-            what: text(&mut r.text),
-            n: take(&mut r.n),
+            what: r.text("text")?,
+            n: r.count("n")?,
             on: on(r)?,
         },
         "ordered" => Act::Ordered {
             want: want(r)?,
-            n: take(&mut r.n),
+            n: r.count("n")?,
         },
         "arrived" => Act::Arrived {
             want: want(r)?,
-            n: take(&mut r.n),
+            n: r.count("n")?,
         },
         "part-replaced" => Act::PartReplaced {
             part: part(r)?,
-            note: text(&mut r.note),
-            as_ordered: take(&mut r.as_ordered),
+            note: r.text("note")?,
+            as_ordered: r.flag("as-ordered")?,
         },
         "fixing-renewed" => Act::FixingRenewed {
             fixing: fixing(r)?,
-            spec: read_spec(&mut r.spec, "spec")?,
-            reason: text(&mut r.reason),
+            spec: r.read("spec", |text| text.parse().ok())?,
+            reason: r.text("reason")?,
         },
         "moved" => Act::Moved {
             line: line(r)?,
-            from: account(&mut r.from, "from")?,
-            to: account(&mut r.to, "to")?,
-            n: take(&mut r.n),
-            reason: text(&mut r.reason),
+            from: r.read("from", read_account)?,
+            to: r.read("to", read_account)?,
+            n: r.count("n")?,
+            reason: r.text("reason")?,
         },
         "stock-added" => Act::StockAdded {
             line: line(r)?,
-            to: account(&mut r.to, "to")?,
-            n: take(&mut r.n),
+            to: r.read("to", read_account)?,
+            n: r.count("n")?,
         },
         "stray-found" => Act::StrayFound {
-            spec: read_spec(&mut r.spec, "spec")?,
-            place: text(&mut r.place),
+            spec: r.read("spec", |text| text.parse().ok())?,
+            place: r.text("place")?,
         },
         "stray-identified" => Act::StrayIdentified {
-            stray: read_id(&mut r.stray, "stray")?,
+            stray: r.id("stray")?,
             line: line(r)?,
         },
         "stray-settled" => Act::StraySettled {
-            stray: read_id(&mut r.stray, "stray")?,
-            reason: text(&mut r.reason),
+            stray: r.id("stray")?,
+            reason: r.text("reason")?,
         },
         "left-off" => Act::LeftOff {
             what: what(r)?,
-            places: take(&mut r.places),
-            reason: text(&mut r.reason),
+            places: r.smalls("places")?,
+            reason: r.text("reason")?,
         },
         "part-placed" => Act::PartPlaced {
             part: part(r)?,
-            buried: each(&mut r.buried, "buried", ids::read_target)?,
+            buried: r.each("buried", read_target)?,
         },
         "started" => Act::Started {
             fixing: fixing(r)?,
-            places: take(&mut r.places),
+            places: r.smalls("places")?,
             line: line(r)?,
-            from: account(&mut r.from, "from")?,
+            from: r.read("from", read_account)?,
         },
         "tightened" => Act::Tightened {
             fixing: fixing(r)?,
-            places: take(&mut r.places),
-            to: whole(ids::read_tight(&take(&mut r.to).0), "to")?,
-            value: match take(&mut r.value) {
-                value if value.is_empty() => None,
-                value => Some(whole(read_figure(&value.0), "value")?),
-            },
+            places: r.smalls("places")?,
+            to: r.read("to", read_tight)?,
+            value: r.maybe("value", read_figure)?,
         },
         "doubted" => Act::Doubted {
             what: what(r)?,
-            places: take(&mut r.places),
+            places: r.smalls("places")?,
         },
         "extra-fitted" => Act::ExtraFitted {
             fixing: fixing(r)?,
             line: line(r)?,
-            from: account(&mut r.from, "from")?,
-            n: take(&mut r.n),
+            from: r.read("from", read_account)?,
+            n: r.count("n")?,
         },
         "item-fitted" => Act::ItemFitted {
-            item: read_id(&mut r.item, "item")?,
-            n: take(&mut r.n),
-            old: take(&mut r.old),
+            item: r.id("item")?,
+            n: r.count("n")?,
+            old: r.flag("old")?,
         },
         "end-pushed" => {
             let end = end(r)?;
-            let seat = match take(&mut r.seat) {
-                seat if seat.is_empty() => end,
-                seat => whole(ids::read_end(&seat.0), "seat")?,
-            };
+            let seat = r.maybe("seat", read_end_id)?.unwrap_or(end);
             Act::EndPushed { end, seat }
         }
         "end-secured" => Act::EndSecured { end: end(r)? },
         "checked" => Act::Checked {
             what: what(r)?,
-            places: take(&mut r.places),
+            places: r.smalls("places")?,
         },
         "after-run-owed" => Act::AfterRunOwed {
-            what: read_word(&mut r.kind, "kind")?,
+            what: r.read("kind", AfterRunKind::read)?,
             on: on(r)?,
-            text: text(&mut r.text),
-            due: read_due(r.due.take())?,
+            text: r.text("text")?,
+            due: read_due(r)?,
         },
         "after-run-done" => Act::AfterRunDone {
-            after_run: read_id(&mut r.after_run, "after-run")?,
-            reading: text(&mut r.reading),
+            after_run: r.id("after-run")?,
+            reading: r.text("reading")?,
         },
         "touched" => Act::Touched {
             what: what(r)?,
-            places: take(&mut r.places),
-            sure: take(&mut r.sure),
+            places: r.smalls("places")?,
+            sure: r.flag("sure")?,
         },
-        "meter-read" => Act::MeterRead(whole(read_meter(&take(&mut r.meter).0), "meter")?),
+        "meter-read" => Act::MeterRead(r.read("meter", read_meter)?),
         "ran" => Act::Ran {
-            heat_cycles: narrow(&mut r.heat_cycles, "heat-cycles")?,
+            heat_cycles: r.small("heat-cycles")?,
         },
         "photo-taken" => Act::PhotoTaken(PhotoTaken {
-            hash: text(&mut r.hash),
-            thumb: text(&mut r.thumb),
-            width: take(&mut r.width),
-            height: take(&mut r.height),
-            on: each(&mut r.shows, "shows", ids::read_target)?,
-            caption: text(&mut r.caption),
+            hash: r.text("hash")?,
+            thumb: r.text("thumb")?,
+            width: r.count("width")?,
+            height: r.count("height")?,
+            on: r.each("shows", read_target)?,
+            caption: r.text("caption")?,
         }),
         "mark-set" => Act::MarkSet {
-            photo: read_id(&mut r.photo, "photo")?,
-            number: narrow(&mut r.number, "number")?,
-            x: narrow(&mut r.x, "x")?,
-            y: narrow(&mut r.y, "y")?,
+            photo: r.id("photo")?,
+            number: r.small("number")?,
+            x: r.small("x")?,
+            y: r.small("y")?,
             what: what(r)?,
         },
         "note-added" => Act::NoteAdded {
             on: on(r)?,
-            text: text(&mut r.text),
+            text: r.text("text")?,
         },
         "struck" => Act::Struck {
-            event: whole(ids::event_id(&take(&mut r.event).0), "event")?,
+            event: r.read("event", event_id)?,
         },
         "excepted" => Act::Excepted {
             owed: OwedKey {
-                rule: read_word(&mut r.rule, "rule")?,
+                rule: r.read("rule", Rule::read)?,
                 on: on(r)?,
-                opened: whole(ids::event_id(&take(&mut r.opened).0), "opened")?,
+                opened: r.read("opened", event_id)?,
             },
-            reason: text(&mut r.reason),
+            reason: r.text("reason")?,
         },
         "signed-off" => Act::SignedOff {
-            verdict: text(&mut r.verdict),
+            verdict: r.text("verdict")?,
         },
         "reopened" => Act::Reopened {
-            reason: text(&mut r.reason),
+            reason: r.text("reason")?,
         },
         _ => return Ok(None),
     }))
 }
 
-fn part(r: &mut Record) -> Reading<PartId> {
-    read_id(&mut r.part, "part")
+fn part(r: &mut Map) -> Reading<PartId> {
+    r.id("part")
 }
 
-fn fixing(r: &mut Record) -> Reading<FixingId> {
-    read_id(&mut r.fixing, "fixing")
+fn fixing(r: &mut Map) -> Reading<FixingId> {
+    r.id("fixing")
 }
 
-fn line(r: &mut Record) -> Reading<LineId> {
-    read_id(&mut r.line, "line")
+fn line(r: &mut Map) -> Reading<LineId> {
+    r.id("line")
 }
 
-fn end(r: &mut Record) -> Reading<EndId> {
-    whole(ids::read_end(&take(&mut r.end).0), "end")
+fn end(r: &mut Map) -> Reading<EndId> {
+    r.read("end", read_end_id)
 }
 
-fn what(r: &mut Record) -> Reading<Target> {
-    read_target(&mut r.what, "what")
+fn what(r: &mut Map) -> Reading<Target> {
+    r.read("what", read_target)
 }
 
-fn on(r: &mut Record) -> Reading<Target> {
-    read_target(&mut r.on, "on")
+fn on(r: &mut Map) -> Reading<Target> {
+    r.read("on", read_target)
 }
 
-fn want(r: &mut Record) -> Reading<Want> {
-    whole(ids::read_want(&take(&mut r.want).0), "want")
+fn want(r: &mut Map) -> Reading<Want> {
+    r.read("want", read_want)
 }
 
-fn account(words: &mut Words, field: &'static str) -> Reading<Account> {
-    whole(ids::read_account(&take(words).0), field)
-}
-
-fn one_place(r: &mut Record) -> Reading<u16> {
-    match take(&mut r.places).as_slice() {
+fn one_place(r: &mut Map) -> Reading<u16> {
+    match r.smalls("places")?.as_slice() {
         [place] => Ok(*place),
         _ => Err(CodecError::damaged("places")),
     }
 }
 
-fn head(r: &mut Record) -> Reading<JobHead> {
+fn head(r: &mut Map) -> Reading<JobHead> {
     Ok(JobHead {
-        title: text(&mut r.title),
-        machine: text(&mut r.machine),
-        aim: text(&mut r.aim),
-        meter: match take(&mut r.meter) {
-            meter if meter.is_empty() => None,
-            meter => Some(whole(read_meter(&meter.0), "meter")?),
-        },
+        title: r.text("title")?,
+        machine: r.text("machine")?,
+        aim: r.text("aim")?,
+        meter: r.maybe("meter", read_meter)?,
         units: Units {
-            torque: read_word(&mut r.torque_unit, "torque-unit")?,
-            length: read_word(&mut r.length_unit, "length-unit")?,
+            torque: r.read("torque-unit", TorqueUnit::read)?,
+            length: r.read("length-unit", LengthUnit::read)?,
         },
     })
 }

@@ -13,8 +13,8 @@ words! { TorqueUnit {
 
 const DEGREES: &str = "deg";
 
-pub fn figure_text(figure: Figure) -> String {
-    match figure {
+pub fn figure_text(figure: &Figure) -> String {
+    match *figure {
         Figure::Angle { degrees } => format!("{degrees} {DEGREES}"),
         Figure::Torque { milli, unit } => {
             let figure = format!("{}.{:03}", milli / 1_000, milli % 1_000);

@@ -1,98 +1,50 @@
 //! Conversions of the values that several acts and procedures share. Writing
 //! cannot fail; reading names the field that is not whole.
-use std::mem::take;
-
-use super::ids;
-use super::record::{DetailRecord, DueRecord, EndRecord, RouteRecord, Words};
+use super::ids::{account_text, read_account, read_target, target_text};
 use super::torque::{figure_text, read_figure};
 use super::words::Worded;
 use crate::codec::CodecError;
-use crate::fastener::FastenerSpec;
+use crate::codec::json::{Map, Writer};
 use crate::journal::*;
 
 pub type Reading<T> = Result<T, CodecError>;
 
-/// Names the field of a value that could not be read.
-pub fn whole<T>(found: Option<T>, field: &'static str) -> Reading<T> {
-    found.ok_or(CodecError::damaged(field))
+pub fn word<T: Worded>(w: &mut Writer, field: &'static str, value: T) {
+    w.put(field, value.word());
 }
 
-pub fn id_words<I: Id>(id: I) -> Words<'static> {
-    id.as_ref().to_string().into()
+pub fn target(w: &mut Writer, field: &'static str, it: Target) {
+    w.put(field, &target_text(&it));
 }
 
-pub fn maybe_id_words<I: Id>(id: Option<I>) -> Words<'static> {
-    id.map(id_words).unwrap_or_default()
+pub fn account(w: &mut Writer, field: &'static str, it: Account) {
+    w.put(field, &account_text(it));
 }
 
-pub fn word_of<T: Worded>(value: T) -> Words<'static> {
-    value.word().into()
-}
-
-pub fn text(words: &mut Words) -> String {
-    take(words).0.into_owned()
-}
-
-pub fn read_id<I: Id>(words: &mut Words, field: &'static str) -> Reading<I> {
-    whole(ids::id::<I>(&take(words).0), field)
-}
-
-/// No text, no id.
-pub fn read_maybe_id<I: Id>(words: &mut Words, field: &'static str) -> Reading<Option<I>> {
-    if words.is_empty() {
-        return Ok(None);
-    }
-    read_id(words, field).map(Some)
-}
-
-pub fn read_word<T: Worded>(words: &mut Words, field: &'static str) -> Reading<T> {
-    whole(T::read(&take(words).0), field)
-}
-
-pub fn read_spec(words: &mut Words, field: &'static str) -> Reading<FastenerSpec> {
-    whole(take(words).0.parse().ok(), field)
-}
-
-pub fn read_target(words: &mut Words, field: &'static str) -> Reading<Target> {
-    whole(ids::read_target(&take(words).0), field)
-}
-
-pub fn narrow<N: TryFrom<u32>>(n: &mut u32, field: &'static str) -> Reading<N> {
-    whole(N::try_from(take(n)).ok(), field)
-}
-
-/// Reads each text of a list.
-pub fn each<T>(
-    list: &mut Vec<Words>,
-    field: &'static str,
-    read: impl Fn(&str) -> Option<T>,
-) -> Reading<Vec<T>> {
-    let read = take(list).into_iter().map(|it| read(&it.0)).collect();
-    whole(read, field)
-}
-
-pub fn targets(list: &[Target]) -> Vec<Words<'static>> {
-    list.iter().map(|&it| ids::target_text(it).into()).collect()
+pub fn hazards(w: &mut Writer, list: &[Hazard]) {
+    w.each("hazards", list, |it| it.word().to_owned());
 }
 
 /// "blocks-reach part:…".
-pub fn needs(list: &[Need]) -> Vec<Words<'static>> {
-    list.iter()
-        .map(|it| format!("{} {}", it.why.word(), ids::target_text(it.first)).into())
-        .collect()
+pub fn needs(w: &mut Writer, list: &[Need]) {
+    w.each("after", list, |it| {
+        format!("{} {}", it.why.word(), target_text(&it.first))
+    });
 }
 
-pub fn read_need(text: &str) -> Option<Need> {
-    let (why, first) = text.split_once(' ')?;
-    Some(Need {
-        first: ids::read_target(first)?,
-        why: Why::read(why)?,
+pub fn read_needs(r: &mut Map) -> Reading<Vec<Need>> {
+    r.each("after", |text| {
+        let (why, first) = text.split_once(' ')?;
+        Some(Need {
+            first: read_target(first)?,
+            why: Why::read(why)?,
+        })
     })
 }
 
 /// "2 washer | thread=…": so many to a place, and what each is.
-pub fn extra_words(extra: &Extra) -> Words<'static> {
-    format!("{} {}", extra.per_place, extra.spec).into()
+pub fn extra_text(it: &Extra) -> String {
+    format!("{} {}", it.per_place, it.spec)
 }
 
 pub fn read_extra(text: &str) -> Option<Extra> {
@@ -104,19 +56,20 @@ pub fn read_extra(text: &str) -> Option<Extra> {
 }
 
 /// "4 container:…".
-pub fn went_words(&(account, n): &(Account, u16)) -> Words<'static> {
-    format!("{n} {}", ids::account_text(account)).into()
+pub fn went_text(&(account, n): &(Account, u16)) -> String {
+    format!("{n} {}", account_text(account))
 }
 
 pub fn read_went(text: &str) -> Option<(Account, u16)> {
     let (n, account) = text.split_once(' ')?;
-    Some((ids::read_account(account)?, n.parse().ok()?))
+    Some((read_account(account)?, n.parse().ok()?))
 }
 
 /// "123456.7 km".
-pub fn meter_words(meter: Meter) -> Words<'static> {
-    let (whole, tenth) = (meter.tenths / 10, meter.tenths % 10);
-    format!("{whole}.{tenth} {}", meter.kind.word()).into()
+pub fn meter(w: &mut Writer, it: Meter) {
+    let (whole, tenth) = (it.tenths / 10, it.tenths % 10);
+    let unit = it.kind.word();
+    w.show("meter", &format_args!("{whole}.{tenth} {unit}"));
 }
 
 pub fn read_meter(text: &str) -> Option<Meter> {
@@ -131,90 +84,107 @@ pub fn read_meter(text: &str) -> Option<Meter> {
 }
 
 /// Nothing known, nothing written.
-pub fn detail_record(it: &FixingDetail) -> Option<DetailRecord<'_>> {
-    let record = DetailRecord {
-        stages: it.stages.iter().map(|&f| figure_text(f).into()).collect(),
-        source: (&it.source).into(),
-        tool: (&it.tool).into(),
-        way: it.way.map(word_of).unwrap_or_default(),
-        spanner_only: it.spanner_only,
-        watch: (&it.watch).into(),
-        safety: it.safety,
-    };
-    (record != DetailRecord::default()).then_some(record)
-}
-
-pub fn read_detail(record: Option<DetailRecord>) -> Reading<FixingDetail> {
-    let Some(mut it) = record else {
-        return Ok(FixingDetail::default());
-    };
-    Ok(FixingDetail {
-        stages: each(&mut it.stages, "stages", read_figure)?,
-        source: text(&mut it.source),
-        tool: text(&mut it.tool),
-        way: if it.way.is_empty() {
-            None
-        } else {
-            Some(read_word(&mut it.way, "way")?)
-        },
-        spanner_only: it.spanner_only,
-        watch: text(&mut it.watch),
-        safety: it.safety,
-    })
-}
-
-pub fn end_record(it: &End) -> EndRecord<'_> {
-    EndRecord {
-        part: maybe_id_words(it.on),
-        label: (&it.label).into(),
-        joint: word_of(it.joint),
-        clamp: (&it.clamp).into(),
-        parted: it.parted,
+pub fn detail(w: &mut Writer, it: &FixingDetail) {
+    if *it == FixingDetail::default() {
+        return;
     }
+    w.within("detail", |w| {
+        w.each("stages", &it.stages, figure_text);
+        w.text("source", &it.source);
+        w.text("tool", &it.tool);
+        if let Some(way) = it.way {
+            word(w, "way", way);
+        }
+        w.flag("spanner-only", it.spanner_only);
+        w.text("watch", &it.watch);
+        w.flag("safety", it.safety);
+    });
 }
 
-pub fn read_end(record: Option<EndRecord>, field: &'static str) -> Reading<End> {
-    let mut it = whole(record, field)?;
-    Ok(End {
-        on: read_maybe_id(&mut it.part, "part")?,
-        label: text(&mut it.label),
-        joint: read_word(&mut it.joint, "joint")?,
-        clamp: text(&mut it.clamp),
-        parted: it.parted,
-    })
+pub fn read_detail(r: &mut Map) -> Reading<FixingDetail> {
+    let detail = r.within("detail", |r| {
+        Ok(FixingDetail {
+            stages: r.each("stages", read_figure)?,
+            source: r.text("source")?,
+            tool: r.text("tool")?,
+            way: r.maybe("way", WayIn::read)?,
+            spanner_only: r.flag("spanner-only")?,
+            watch: r.text("watch")?,
+            safety: r.flag("safety")?,
+        })
+    })?;
+    Ok(detail.unwrap_or_default())
 }
 
-pub fn route_record(it: &Route) -> RouteRecord<'_> {
-    RouteRecord {
-        kind: word_of(it.kind),
-        part: maybe_id_words(it.part),
-        text: (&it.text).into(),
-    }
+pub fn end(w: &mut Writer, field: &'static str, it: &End) {
+    w.within(field, |w| {
+        w.maybe_id("part", it.on);
+        w.text("label", &it.label);
+        word(w, "joint", it.joint);
+        w.text("clamp", &it.clamp);
+        w.flag("parted", it.parted);
+    });
 }
 
-pub fn read_route(mut it: RouteRecord) -> Reading<Route> {
+pub fn read_end(r: &mut Map, field: &'static str) -> Reading<End> {
+    let end = r.within(field, |r| {
+        Ok(End {
+            on: r.maybe_id("part")?,
+            label: r.text("label")?,
+            joint: r.read("joint", Joint::read)?,
+            clamp: r.text("clamp")?,
+            parted: r.flag("parted")?,
+        })
+    })?;
+    end.ok_or(CodecError::damaged(field))
+}
+
+pub fn route(w: &mut Writer, it: &Route) {
+    word(w, "kind", it.kind);
+    w.maybe_id("part", it.part);
+    w.text("text", &it.text);
+}
+
+pub fn read_route(r: &mut Map) -> Reading<Route> {
     Ok(Route {
-        kind: read_word(&mut it.kind, "kind")?,
-        part: read_maybe_id(&mut it.part, "part")?,
-        text: text(&mut it.text),
+        kind: r.read("kind", RouteKind::read)?,
+        part: r.maybe_id("part")?,
+        text: r.text("text")?,
     })
 }
 
-pub fn due_record(it: Due) -> Option<DueRecord> {
-    (it != Due::default()).then(|| DueRecord {
-        heat_cycles: u32::from(it.heat_cycles),
-        km: it.km,
-        hours: it.hours,
-        days: it.days,
-    })
+pub fn due(w: &mut Writer, it: Due) {
+    if it == Due::default() {
+        return;
+    }
+    w.within("due", |w| {
+        w.count("heat-cycles", u32::from(it.heat_cycles));
+        w.count("km", it.km);
+        w.count("hours", it.hours);
+        w.count("days", it.days);
+    });
 }
 
-pub fn read_due(record: Option<DueRecord>) -> Reading<Due> {
-    let mut it = record.unwrap_or_default();
-    Ok(Due {
-        heat_cycles: narrow(&mut it.heat_cycles, "heat-cycles")?,
-        km: it.km,
-        hours: it.hours,
-        days: it.days,
+pub fn read_due(r: &mut Map) -> Reading<Due> {
+    let due = r.within("due", |r| {
+        Ok(Due {
+            heat_cycles: r.small("heat-cycles")?,
+            km: r.count("km")?,
+            hours: r.count("hours")?,
+            days: r.count("days")?,
+        })
+    })?;
+    Ok(due.unwrap_or_default())
+}
+
+pub fn safe_step(w: &mut Writer, it: &SafeStep) {
+    word(w, "kind", it.kind);
+    w.text("text", &it.text);
+}
+
+pub fn read_safe_step(r: &mut Map) -> Reading<SafeStep> {
+    Ok(SafeStep {
+        kind: r.read("kind", SafeKind::read)?,
+        text: r.text("text")?,
     })
 }

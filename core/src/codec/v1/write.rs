@@ -1,74 +1,67 @@
-//! From acts to records of version 1. One match over all acts: over the usual
+//! From acts to lines of version 1. One match over all acts: over the usual
 //! length because a new act must not be forgotten, and the compiler sees to it.
 use super::VERSION;
-use super::ids::{account_text, end_text, target_text, tight_text, want_text};
-use super::plan::plan_record;
-use super::record::{Record, Words};
+use super::ids::{end_text, target_text, tight_text, want_text};
+use super::plan::plan;
 use super::torque::figure_text;
 use super::values::*;
-use super::words::Worded;
+use crate::codec::json::Writer;
 use crate::journal::*;
 
 /// One act as one line, without the line's end.
 pub fn encode(event: &Event) -> String {
-    // Text, numbers and lists only: nothing that JSON cannot say.
-    serde_json::to_string(&record(event)).unwrap_or_default()
+    Writer::object(|w| {
+        w.count("v", VERSION);
+        w.show("id", &event.id);
+        // The first act of a tap is with itself.
+        if event.with != event.id {
+            w.show("with", &event.with);
+        }
+        w.number("at", event.at);
+        w.text("by", &event.by);
+        act(w, &event.act);
+    })
 }
 
-fn record(event: &Event) -> Record<'_> {
-    let mut r = Record {
-        v: VERSION,
-        id: event.id.to_string().into(),
-        at: event.at,
-        by: (&event.by).into(),
-        ..Record::default()
-    };
-    if event.with != event.id {
-        r.with = event.with.to_string().into();
-    }
-    r.act = act(&mut r, &event.act).into();
-    r
-}
-
-/// Fills in what the act says and gives its name.
-fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
+/// The name of an act and what it says.
+fn act(w: &mut Writer, act: &Act) {
     match act {
         Act::JobOpened(it) => {
-            head(r, it);
-            "job-opened"
+            w.put("act", "job-opened");
+            head(w, it);
         }
         Act::JobDescribed(it) => {
-            head(r, it);
-            "job-described"
+            w.put("act", "job-described");
+            head(w, it);
         }
         Act::ProcedureAttached(it) => {
-            r.procedure = Some(Box::new(plan_record(it)));
-            "procedure-attached"
+            w.put("act", "procedure-attached");
+            w.within("procedure", |w| plan(w, it));
         }
         Act::SafeStepListed(it) => {
-            r.kind = word_of(it.kind);
-            r.text = (&it.text).into();
-            "safe-step-listed"
+            w.put("act", "safe-step-listed");
+            word(w, "kind", it.kind);
+            w.text("text", &it.text);
         }
         Act::SafeStepConfirmed { step } => {
-            r.step = id_words(*step);
-            "safe-step-confirmed"
+            w.put("act", "safe-step-confirmed");
+            w.id("step", *step);
         }
         Act::PartOff(it) => {
-            r.name = (&it.name).into();
-            r.lies = (&it.lies).into();
-            r.aside = it.aside;
-            r.after = needs(&it.after);
-            r.carried_by = maybe_id_words(it.carried_by);
-            r.hazards = it.hazards.iter().map(|&h| word_of(h)).collect();
-            r.note = (&it.note).into();
-            r.planned = it.planned.as_ref().map(Words::from);
-            "part-off"
+            w.put("act", "part-off");
+            w.text("name", &it.name);
+            w.text("lies", &it.lies);
+            w.flag("aside", it.aside);
+            needs(w, &it.after);
+            w.maybe_id("carried-by", it.carried_by);
+            hazards(w, &it.hazards);
+            w.text("note", &it.note);
+            w.maybe_text("planned", it.planned.as_ref());
         }
         Act::PartOffAgain { part, aside } => {
-            r.part = id_words(*part);
-            r.aside = *aside;
-            "part-off-again"
+            w.put("act", "part-off-again");
+            w.id("part", *part);
+            w.flag("aside", *aside);
         }
         Act::PartDescribed {
             part,
@@ -76,30 +69,30 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             lies,
             note,
         } => {
-            r.part = id_words(*part);
-            r.name = name.into();
-            r.lies = lies.into();
-            r.note = note.into();
-            "part-described"
+            w.put("act", "part-described");
+            w.id("part", *part);
+            w.text("name", name);
+            w.text("lies", lies);
+            w.text("note", note);
         }
         Act::CameAfter { what, needs: list } => {
-            r.what = target(*what);
-            r.after = needs(list);
-            "came-after"
+            w.put("act", "came-after");
+            target(w, "what", *what);
+            needs(w, list);
         }
         Act::WayNoted { what, needs: list } => {
-            r.what = target(*what);
-            r.after = needs(list);
-            "way-noted"
+            w.put("act", "way-noted");
+            target(w, "what", *what);
+            needs(w, list);
         }
         Act::FixingUndone(it) => {
-            fixing_undone(r, it);
-            "fixing-undone"
+            w.put("act", "fixing-undone");
+            fixing_undone(w, it);
         }
-        Act::FixingDescribed { fixing, detail } => {
-            r.fixing = id_words(*fixing);
-            r.detail = detail_record(detail);
-            "fixing-described"
+        Act::FixingDescribed { fixing, detail: it } => {
+            w.put("act", "fixing-described");
+            w.id("fixing", *fixing);
+            detail(w, it);
         }
         Act::FastenersUndone {
             fixing,
@@ -107,48 +100,48 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             out,
             to,
         } => {
-            r.fixing = id_words(*fixing);
-            r.places.clone_from(places);
-            r.out = *out;
-            r.to = account(*to);
-            "fasteners-undone"
+            w.put("act", "fasteners-undone");
+            w.id("fixing", *fixing);
+            w.smalls("places", places);
+            w.flag("out", *out);
+            account(w, "to", *to);
         }
         Act::FastenerBroke {
             fixing,
             place,
             stump_in,
         } => {
-            r.fixing = id_words(*fixing);
-            r.places = vec![*place];
-            r.stump_in = *stump_in;
-            "fastener-broke"
+            w.put("act", "fastener-broke");
+            w.id("fixing", *fixing);
+            w.smalls("places", &[*place]);
+            w.flag("stump-in", *stump_in);
         }
         Act::PlaceRepaired { fixing, place } => {
-            r.fixing = id_words(*fixing);
-            r.places = vec![*place];
-            "place-repaired"
+            w.put("act", "place-repaired");
+            w.id("fixing", *fixing);
+            w.smalls("places", &[*place]);
         }
         Act::ConnectionLogged(it) => {
-            r.kind = word_of(it.kind);
-            r.name = (&it.name).into();
-            r.a = Some(end_record(&it.a));
-            r.b = Some(end_record(&it.b));
-            r.route = it.route.iter().map(route_record).collect();
-            r.after = needs(&it.after);
-            r.tag = it.tag.as_ref().map(Words::from);
-            "connection-logged"
+            w.put("act", "connection-logged");
+            word(w, "kind", it.kind);
+            w.text("name", &it.name);
+            end(w, "a", &it.a);
+            end(w, "b", &it.b);
+            w.records("route", &it.route, route);
+            needs(w, &it.after);
+            w.maybe_text("tag", it.tag.as_ref());
         }
         Act::EndParted { end } => {
-            r.end = end_text(*end).into();
-            "end-parted"
+            w.put("act", "end-parted");
+            w.put("end", &end_text(*end));
         }
         Act::ItemRemoved(it) => {
-            r.kind = word_of(it.kind);
-            r.name = (&it.name).into();
-            r.size = (&it.size).into();
-            r.n = u32::from(it.count);
-            r.on = target(it.on);
-            "item-removed"
+            w.put("act", "item-removed");
+            word(w, "kind", it.kind);
+            w.text("name", &it.name);
+            w.text("size", &it.size);
+            w.count("n", u32::from(it.count));
+            target(w, "on", it.on);
         }
         Act::ContainerNamed {
             tag,
@@ -156,133 +149,135 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             name,
             lies,
         } => {
-            r.tag = Some(tag.into());
-            r.kind = word_of(*kind);
-            r.name = name.into();
-            r.lies = lies.into();
-            "container-named"
+            w.put("act", "container-named");
+            w.put("tag", tag);
+            word(w, "kind", *kind);
+            w.text("name", name);
+            w.text("lies", lies);
         }
         Act::ContainerMoved { container, lies } => {
-            r.container = id_words(*container);
-            r.lies = lies.into();
-            "container-moved"
+            w.put("act", "container-moved");
+            w.id("container", *container);
+            w.text("lies", lies);
         }
         Act::OpeningMade { name, on, shut_by } => {
-            r.name = name.into();
-            r.part = maybe_id_words(*on);
-            r.shut_by = maybe_id_words(*shut_by);
-            "opening-made"
+            w.put("act", "opening-made");
+            w.text("name", name);
+            w.maybe_id("part", *on);
+            w.maybe_id("shut-by", *shut_by);
         }
         Act::PutIn(it) => {
-            r.kind = word_of(it.kind);
-            r.name = (&it.name).into();
-            r.n = u32::from(it.n);
-            r.opening = maybe_id_words(it.opening);
-            r.place = (&it.place).into();
-            r.hidden_by = maybe_id_words(it.hidden_by);
-            "put-in"
+            w.put("act", "put-in");
+            word(w, "kind", it.kind);
+            w.text("name", &it.name);
+            w.count("n", u32::from(it.n));
+            w.maybe_id("opening", it.opening);
+            w.text("place", &it.place);
+            w.maybe_id("hidden-by", it.hidden_by);
         }
         Act::TakenOut { inside, n } => {
-            r.inside = id_words(*inside);
-            r.n = *n;
-            "taken-out"
+            w.put("act", "taken-out");
+            w.id("inside", *inside);
+            w.count("n", *n);
         }
         Act::FluidDrained {
             name,
             amount,
             bleed,
         } => {
-            r.name = name.into();
-            r.amount = amount.into();
-            r.bleed = *bleed;
-            "fluid-drained"
+            w.put("act", "fluid-drained");
+            w.text("name", name);
+            w.text("amount", amount);
+            w.flag("bleed", *bleed);
         }
         Act::FluidFilled { fluid, amount } => {
-            r.fluid = id_words(*fluid);
-            r.amount = amount.into();
-            "fluid-filled"
+            w.put("act", "fluid-filled");
+            w.id("fluid", *fluid);
+            w.text("amount", amount);
         }
         Act::FluidBled { fluid } => {
-            r.fluid = id_words(*fluid);
-            "fluid-bled"
+            w.put("act", "fluid-bled");
+            w.id("fluid", *fluid);
         }
         Act::TreatmentPrescribed(it) => {
-            r.kind = word_of(it.kind);
-            r.product = (&it.product).into();
-            r.on = target(it.on);
-            r.cure_min = it.cure_min;
-            r.open_min = it.open_min;
-            r.holds_fill = it.holds_fill;
-            r.holds_start = it.holds_start;
-            "treatment-prescribed"
+            w.put("act", "treatment-prescribed");
+            word(w, "kind", it.kind);
+            w.text("product", &it.product);
+            target(w, "on", it.on);
+            w.count("cure-min", it.cure_min);
+            if let Some(open) = it.open_min {
+                w.number("open-min", i64::from(open));
+            }
+            w.flag("holds-fill", it.holds_fill);
+            w.flag("holds-start", it.holds_start);
         }
         Act::TreatmentApplied { treatment } => {
-            r.treatment = id_words(*treatment);
-            "treatment-applied"
+            w.put("act", "treatment-applied");
+            w.id("treatment", *treatment);
         }
         Act::SupplyIsolated { name, kind } => {
-            r.name = name.into();
-            r.kind = word_of(*kind);
-            "supply-isolated"
+            w.put("act", "supply-isolated");
+            w.text("name", name);
+            word(w, "kind", *kind);
         }
         Act::SupplyRestored { supply } => {
-            r.supply = id_words(*supply);
-            "supply-restored"
+            w.put("act", "supply-restored");
+            w.id("supply", *supply);
         }
         Act::FindingNoted { on, text } => {
-            r.on = target(*on);
-            r.text = text.into();
-            "finding-noted"
+            w.put("act", "finding-noted");
+            target(w, "on", *on);
+            w.text("text", text);
         }
         Act::Decided {
             finding,
             decision,
             reason,
         } => {
-            r.finding = id_words(*finding);
-            r.decision = word_of(*decision);
-            r.reason = reason.into();
-            "decided"
+            w.put("act", "decided");
+            w.id("finding", *finding);
+            word(w, "decision", *decision);
+            w.text("reason", reason);
         }
         Act::WorkDone { finding } => {
-            r.finding = id_words(*finding);
-            "work-done"
+            w.put("act", "work-done");
+            w.id("finding", *finding);
         }
         Act::BuyListed { what, n, on } => {
-            r.text = what.into();
-            r.n = *n;
-            r.on = target(*on);
-            "buy-listed"
+            w.put("act", "buy-listed");
+            w.text("text", what);
+            w.count("n", *n);
+            target(w, "on", *on);
         }
         Act::Ordered { want, n } => {
-            r.want = want_text(*want).into();
-            r.n = *n;
-            "ordered"
+            w.put("act", "ordered");
+            w.put("want", &want_text(*want));
+            w.count("n", *n);
         }
         Act::Arrived { want, n } => {
-            r.want = want_text(*want).into();
-            r.n = *n;
-            "arrived"
+            w.put("act", "arrived");
+            w.put("want", &want_text(*want));
+            w.count("n", *n);
         }
         Act::PartReplaced {
             part,
             note,
             as_ordered,
         } => {
-            r.part = id_words(*part);
-            r.note = note.into();
-            r.as_ordered = *as_ordered;
-            "part-replaced"
+            w.put("act", "part-replaced");
+            w.id("part", *part);
+            w.text("note", note);
+            w.flag("as-ordered", *as_ordered);
         }
         Act::FixingRenewed {
             fixing,
             spec,
             reason,
         } => {
-            r.fixing = id_words(*fixing);
-            r.spec = spec.to_string().into();
-            r.reason = reason.into();
-            "fixing-renewed"
+            w.put("act", "fixing-renewed");
+            w.id("fixing", *fixing);
+            w.put("spec", &spec.to_string());
+            w.text("reason", reason);
         }
         Act::Moved {
             line,
@@ -291,48 +286,48 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             n,
             reason,
         } => {
-            r.line = id_words(*line);
-            r.from = account(*from);
-            r.to = account(*to);
-            r.n = *n;
-            r.reason = reason.into();
-            "moved"
+            w.put("act", "moved");
+            w.id("line", *line);
+            account(w, "from", *from);
+            account(w, "to", *to);
+            w.count("n", *n);
+            w.text("reason", reason);
         }
         Act::StockAdded { line, to, n } => {
-            r.line = id_words(*line);
-            r.to = account(*to);
-            r.n = *n;
-            "stock-added"
+            w.put("act", "stock-added");
+            w.id("line", *line);
+            account(w, "to", *to);
+            w.count("n", *n);
         }
         Act::StrayFound { spec, place } => {
-            r.spec = spec.to_string().into();
-            r.place = place.into();
-            "stray-found"
+            w.put("act", "stray-found");
+            w.put("spec", &spec.to_string());
+            w.text("place", place);
         }
         Act::StrayIdentified { stray, line } => {
-            r.stray = id_words(*stray);
-            r.line = id_words(*line);
-            "stray-identified"
+            w.put("act", "stray-identified");
+            w.id("stray", *stray);
+            w.id("line", *line);
         }
         Act::StraySettled { stray, reason } => {
-            r.stray = id_words(*stray);
-            r.reason = reason.into();
-            "stray-settled"
+            w.put("act", "stray-settled");
+            w.id("stray", *stray);
+            w.text("reason", reason);
         }
         Act::LeftOff {
             what,
             places,
             reason,
         } => {
-            r.what = target(*what);
-            r.places.clone_from(places);
-            r.reason = reason.into();
-            "left-off"
+            w.put("act", "left-off");
+            target(w, "what", *what);
+            w.smalls("places", places);
+            w.text("reason", reason);
         }
         Act::PartPlaced { part, buried } => {
-            r.part = id_words(*part);
-            r.buried = targets(buried);
-            "part-placed"
+            w.put("act", "part-placed");
+            w.id("part", *part);
+            w.each("buried", buried, target_text);
         }
         Act::Started {
             fixing,
@@ -340,11 +335,11 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             line,
             from,
         } => {
-            r.fixing = id_words(*fixing);
-            r.places.clone_from(places);
-            r.line = id_words(*line);
-            r.from = account(*from);
-            "started"
+            w.put("act", "started");
+            w.id("fixing", *fixing);
+            w.smalls("places", places);
+            w.id("line", *line);
+            account(w, "from", *from);
         }
         Act::Tightened {
             fixing,
@@ -352,16 +347,18 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             to,
             value,
         } => {
-            r.fixing = id_words(*fixing);
-            r.places.clone_from(places);
-            r.to = tight_text(*to).into();
-            r.value = value.map(|it| figure_text(it).into()).unwrap_or_default();
-            "tightened"
+            w.put("act", "tightened");
+            w.id("fixing", *fixing);
+            w.smalls("places", places);
+            w.put("to", &tight_text(*to));
+            if let Some(value) = value {
+                w.put("value", &figure_text(value));
+            }
         }
         Act::Doubted { what, places } => {
-            r.what = target(*what);
-            r.places.clone_from(places);
-            "doubted"
+            w.put("act", "doubted");
+            target(w, "what", *what);
+            w.smalls("places", places);
         }
         Act::ExtraFitted {
             fixing,
@@ -369,73 +366,73 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             from,
             n,
         } => {
-            r.fixing = id_words(*fixing);
-            r.line = id_words(*line);
-            r.from = account(*from);
-            r.n = *n;
-            "extra-fitted"
+            w.put("act", "extra-fitted");
+            w.id("fixing", *fixing);
+            w.id("line", *line);
+            account(w, "from", *from);
+            w.count("n", *n);
         }
         Act::ItemFitted { item, n, old } => {
-            r.item = id_words(*item);
-            r.n = *n;
-            r.old = *old;
-            "item-fitted"
+            w.put("act", "item-fitted");
+            w.id("item", *item);
+            w.count("n", *n);
+            w.flag("old", *old);
         }
         Act::EndPushed { end, seat } => {
-            r.end = end_text(*end).into();
+            w.put("act", "end-pushed");
+            w.put("end", &end_text(*end));
             if seat != end {
-                r.seat = end_text(*seat).into();
+                w.put("seat", &end_text(*seat));
             }
-            "end-pushed"
         }
         Act::EndSecured { end } => {
-            r.end = end_text(*end).into();
-            "end-secured"
+            w.put("act", "end-secured");
+            w.put("end", &end_text(*end));
         }
         Act::Checked { what, places } => {
-            r.what = target(*what);
-            r.places.clone_from(places);
-            "checked"
+            w.put("act", "checked");
+            target(w, "what", *what);
+            w.smalls("places", places);
         }
         Act::AfterRunOwed {
             what,
             on,
             text,
-            due,
+            due: when,
         } => {
-            r.kind = word_of(*what);
-            r.on = target(*on);
-            r.text = text.into();
-            r.due = due_record(*due);
-            "after-run-owed"
+            w.put("act", "after-run-owed");
+            word(w, "kind", *what);
+            target(w, "on", *on);
+            w.text("text", text);
+            due(w, *when);
         }
         Act::AfterRunDone { after_run, reading } => {
-            r.after_run = id_words(*after_run);
-            r.reading = reading.into();
-            "after-run-done"
+            w.put("act", "after-run-done");
+            w.id("after-run", *after_run);
+            w.text("reading", reading);
         }
         Act::Touched { what, places, sure } => {
-            r.what = target(*what);
-            r.places.clone_from(places);
-            r.sure = *sure;
-            "touched"
+            w.put("act", "touched");
+            target(w, "what", *what);
+            w.smalls("places", places);
+            w.flag("sure", *sure);
         }
         Act::MeterRead(it) => {
-            r.meter = meter_words(*it);
-            "meter-read"
+            w.put("act", "meter-read");
+            meter(w, *it);
         }
         Act::Ran { heat_cycles } => {
-            r.heat_cycles = u32::from(*heat_cycles);
-            "ran"
+            w.put("act", "ran");
+            w.count("heat-cycles", u32::from(*heat_cycles));
         }
         Act::PhotoTaken(it) => {
-            r.hash = (&it.hash).into();
-            r.thumb = (&it.thumb).into();
-            r.width = it.width;
-            r.height = it.height;
-            r.shows = targets(&it.on);
-            r.caption = (&it.caption).into();
-            "photo-taken"
+            w.put("act", "photo-taken");
+            w.text("hash", &it.hash);
+            w.text("thumb", &it.thumb);
+            w.count("width", it.width);
+            w.count("height", it.height);
+            w.each("shows", &it.on, target_text);
+            w.text("caption", &it.caption);
         }
         Act::MarkSet {
             photo,
@@ -444,67 +441,61 @@ fn act<'a>(r: &mut Record<'a>, act: &'a Act) -> &'static str {
             y,
             what,
         } => {
-            r.photo = id_words(*photo);
-            r.number = u32::from(*number);
-            r.x = u32::from(*x);
-            r.y = u32::from(*y);
-            r.what = target(*what);
-            "mark-set"
+            w.put("act", "mark-set");
+            w.id("photo", *photo);
+            w.count("number", u32::from(*number));
+            w.count("x", u32::from(*x));
+            w.count("y", u32::from(*y));
+            target(w, "what", *what);
         }
         Act::NoteAdded { on, text } => {
-            r.on = target(*on);
-            r.text = text.into();
-            "note-added"
+            w.put("act", "note-added");
+            target(w, "on", *on);
+            w.text("text", text);
         }
         Act::Struck { event } => {
-            r.event = event.to_string().into();
-            "struck"
+            w.put("act", "struck");
+            w.show("event", event);
         }
         Act::Excepted { owed, reason } => {
-            r.rule = word_of(owed.rule);
-            r.on = target(owed.on);
-            r.opened = owed.opened.to_string().into();
-            r.reason = reason.into();
-            "excepted"
+            w.put("act", "excepted");
+            word(w, "rule", owed.rule);
+            target(w, "on", owed.on);
+            w.show("opened", &owed.opened);
+            w.text("reason", reason);
         }
         Act::SignedOff { verdict } => {
-            r.verdict = verdict.into();
-            "signed-off"
+            w.put("act", "signed-off");
+            w.text("verdict", verdict);
         }
         Act::Reopened { reason } => {
-            r.reason = reason.into();
-            "reopened"
+            w.put("act", "reopened");
+            w.text("reason", reason);
         }
     }
 }
 
-fn target(it: Target) -> Words<'static> {
-    target_text(it).into()
+fn head(w: &mut Writer, it: &JobHead) {
+    w.text("title", &it.title);
+    w.text("machine", &it.machine);
+    w.text("aim", &it.aim);
+    if let Some(it) = it.meter {
+        meter(w, it);
+    }
+    word(w, "torque-unit", it.units.torque);
+    word(w, "length-unit", it.units.length);
 }
 
-fn account(it: Account) -> Words<'static> {
-    account_text(it).into()
-}
-
-fn head<'a>(r: &mut Record<'a>, it: &'a JobHead) {
-    r.title = (&it.title).into();
-    r.machine = (&it.machine).into();
-    r.aim = (&it.aim).into();
-    r.meter = it.meter.map(meter_words).unwrap_or_default();
-    r.torque_unit = it.units.torque.word().into();
-    r.length_unit = word_of(it.units.length);
-}
-
-fn fixing_undone<'a>(r: &mut Record<'a>, it: &'a FixingUndone) {
-    r.parts = it.parts.iter().map(|&part| id_words(part)).collect();
-    r.spec = it.spec.to_string().into();
-    r.place = (&it.place).into();
-    r.numbers.clone_from(&it.numbers);
-    r.n = u32::from(it.count);
-    r.slackened = u32::from(it.slackened);
-    r.found_empty = u32::from(it.found_empty);
-    r.extras = it.extras.iter().map(extra_words).collect();
-    r.reuse = word_of(it.reuse);
-    r.detail = detail_record(&it.detail);
-    r.went = it.to.iter().map(went_words).collect();
+fn fixing_undone(w: &mut Writer, it: &FixingUndone) {
+    w.each("parts", &it.parts, ToString::to_string);
+    w.put("spec", &it.spec.to_string());
+    w.text("place", &it.place);
+    w.smalls("numbers", &it.numbers);
+    w.count("n", u32::from(it.count));
+    w.count("slackened", u32::from(it.slackened));
+    w.count("found-empty", u32::from(it.found_empty));
+    w.each("extras", &it.extras, extra_text);
+    word(w, "reuse", it.reuse);
+    detail(w, &it.detail);
+    w.each("went", &it.to, went_text);
 }
