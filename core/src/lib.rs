@@ -12,6 +12,7 @@ pub mod fastener;
 pub mod find;
 pub mod guard;
 pub mod job;
+pub mod jobfile;
 pub mod journal;
 pub mod ledger;
 pub mod permit;
