@@ -40,10 +40,15 @@ impl Book {
     pub fn now(&self, clock: i64) -> i64 {
         self.latest.max(clock)
     }
-    /// The id that the next act on `device` will have.
-    pub fn next_id(&self, device: DeviceId) -> EventId {
-        let clock = self.journal.last().map_or(0, |e| e.id.clock);
-        EventId::new(clock.saturating_add(1), device)
+    /// The id that the next act on `device` will have. A job's first act starts
+    /// the logical clock at the second it is opened in, so that two jobs of one
+    /// phone never share an id; from there it counts acts.
+    pub fn next_id(&self, device: DeviceId, now: i64) -> EventId {
+        let clock = match self.journal.last() {
+            Some(last) => last.id.clock.saturating_add(1),
+            None => u32::try_from(now / 1000).unwrap_or(1),
+        };
+        EventId::new(clock, device)
     }
 
     /// Adds acts that are stored. In order they are folded one by one; a strike

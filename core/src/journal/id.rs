@@ -168,6 +168,43 @@ pub enum Target {
     Line(LineId),
 }
 
+impl fmt::Display for EndId {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let side = match self.side {
+            Side::A => 'a',
+            Side::B => 'b',
+        };
+        write!(f, "{}{side}", self.connection)
+    }
+}
+
+impl fmt::Display for Target {
+    /// A short text that tells targets apart, for keys of lists. Not stored.
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (kind, id): (&str, &dyn fmt::Display) = match self {
+            Self::Job => return f.write_str("job"),
+            Self::Part(id) => ("part", id),
+            Self::Fixing(id) => ("fixing", id),
+            Self::Connection(id) => ("connection", id),
+            Self::End(id) => ("end", id),
+            Self::Item(id) => ("item", id),
+            Self::Container(id) => ("container", id),
+            Self::Opening(id) => ("opening", id),
+            Self::Inside(id) => ("inside", id),
+            Self::Fluid(id) => ("fluid", id),
+            Self::Treatment(id) => ("treatment", id),
+            Self::Supply(id) => ("supply", id),
+            Self::Step(id) => ("step", id),
+            Self::Finding(id) => ("finding", id),
+            Self::Buy(id) => ("buy", id),
+            Self::Stray(id) => ("stray", id),
+            Self::AfterRun(id) => ("after-run", id),
+            Self::Line(id) => ("line", id),
+        };
+        write!(f, "{kind}-{id}")
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -107,5 +107,5 @@ impl Journal {
 
 /// A rule that any two phones apply alike when one id names two acts.
 fn rank(event: &Event) -> String {
-    format!("{event:?}")
+    crate::codec::encode(event)
 }

@@ -147,9 +147,7 @@ impl Desk {
         let Some(first) = events.first() else {
             return Err(Fault::BadBatch { at_row: 0 });
         };
-        // A job opened at the same clock on the same phone as another needs a
-        // key of its own, so the time goes in.
-        let key = format!("{}-{:x}", first.id, first.at);
+        let key = first.id.to_string();
         let along = Along {
             pictures,
             drop_draft: None,

@@ -1,4 +1,5 @@
 //! The root of the app: the desk, the routes and the frame around each screen.
+use crate::part;
 mod boot;
 mod deeds;
 mod desk;
@@ -78,10 +79,9 @@ fn Frame() -> Html {
         }
     });
     let page = match desk.stage() {
-        Stage::Loading => html! { <Loading what="your jobs" /> },
+        Stage::Loading => html! { { part!(Loading { what: "your jobs" }) } },
         Stage::Failed(fault) => html! {
-            <ErrorState title="Your jobs cannot be read" text={faults::store(&fault)}
-                onretry={Callback::from(|()| reload())} />
+            { part!(ErrorState { title: "Your jobs cannot be read", text: faults::store(&fault), onretry: Callback::from(|()| reload()) }) }
         },
         Stage::Ready => screens::show(&route),
     };
@@ -91,11 +91,11 @@ fn Frame() -> Html {
             html! { <NavBar {job} current={route.tab()} /> }
         });
     html! {
-        <Shell {nav}>
+        { part!(Shell { nav: nav, children: html! { <>
             <News />
             { page }
             <Notices />
-        </Shell>
+        </> } }) }
     }
 }
 
@@ -104,7 +104,7 @@ fn Frame() -> Html {
 fn Notices() -> Html {
     let desk = use_desk();
     let Some(notice) = desk.notice() else {
-        return html! { <LiveRegion message="" /> };
+        return html! { { part!(LiveRegion { message: "" }) } };
     };
     let end = {
         let (desk, serial) = (desk.clone(), notice.serial);
@@ -122,15 +122,15 @@ fn Notices() -> Html {
         },
         (false, kind) => html! {
             <div class="toast toast--stays" role="alert" key={notice.serial}>
-                <Banner title={text.clone()} kind={match kind { NoticeKind::Refused => BannerKind::Caution, _ => BannerKind::Danger }}>
-                    <Button label="Read" kind={ButtonKind::Quiet} onpress={end} />
-                </Banner>
+                { part!(Banner { title: text.clone(), kind: match kind { NoticeKind::Refused => BannerKind::Caution, _ => BannerKind::Danger }, children: html! { <>
+                    { part!(Button { label: "Read", kind: ButtonKind::Quiet, onpress: end }) }
+                </> } }) }
             </div>
         },
     };
     html! {
         <>
-            <LiveRegion message={text} serial={notice.serial} />
+            { part!(LiveRegion { message: text, serial: notice.serial }) }
             { shown }
         </>
     }
@@ -150,33 +150,30 @@ fn News() -> Html {
     html! {
         <div class="news">
             if let Some(jobs) = lost {
-                <Banner kind={BannerKind::Danger} title="Entries are missing on this phone"
-                    text={format!("{} that were saved here are not there any more. Open your saved copy of the job; nothing was deleted by the app.",
-                        countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry").replace("entrys", "entries"))}>
-                    <Button label="Open a saved copy" href="#/settings" />
-                </Banner>
+                { part!(Banner { kind: BannerKind::Danger, title: "Entries are missing on this phone", text: {format!("{} that were saved here are not there any more. Open your saved copy of the job; nothing was deleted by the app.",
+                        countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry").replace("entrys", "entries"))}, children: html! { <>
+                    { part!(Button { label: "Open a saved copy", href: "#/settings" }) }
+                </> } }) }
             }
             if let Some(fault) = &standing.unkept {
-                <Banner kind={BannerKind::Danger} title="Nothing is kept here" text={faults::store(fault)} />
+                { part!(Banner { kind: BannerKind::Danger, title: "Nothing is kept here", text: faults::store(fault) }) }
             }
             if standing.connection_lost {
-                <Banner kind={BannerKind::Danger} title="The storage was taken away"
-                    text="What is on the screen is still in memory. Save a copy to a file, then reload." />
+                { part!(Banner { kind: BannerKind::Danger, title: "The storage was taken away", text: "What is on the screen is still in memory. Save a copy to a file, then reload." }) }
             }
             if elsewhere {
-                <Banner kind={BannerKind::Info} title="Open in another tab"
-                    text="This tab only reads until the other is closed." />
+                { part!(Banner { kind: BannerKind::Info, title: "Open in another tab", text: "This tab only reads until the other is closed." }) }
             }
             if standing.reload_wanted {
-                <Banner kind={BannerKind::Info} title="A new version has taken over">
-                    <Button label="Reload" onpress={Callback::from(|()| reload())} />
-                </Banner>
+                { part!(Banner { kind: BannerKind::Info, title: "A new version has taken over", children: html! { <>
+                    { part!(Button { label: "Reload", onpress: Callback::from(|()| reload()) }) }
+                </> } }) }
             } else if standing.update_waiting {
-                <Banner kind={BannerKind::Info} title="A new version is ready" text="It is whole and waits. Nothing changes until you take it.">
-                    <Button label="Take the new version" onpress={Callback::from(|()| {
+                { part!(Banner { kind: BannerKind::Info, title: "A new version is ready", text: "It is whole and waits. Nothing changes until you take it.", children: html! { <>
+                    { part!(Button { label: "Take the new version", onpress: {Callback::from(|()| {
                         wasm_bindgen_futures::spawn_local(async { let _ = crate::ports::worker::accept_update().await; });
-                    })} />
-                </Banner>
+                    })} }) }
+                </> } }) }
             }
         </div>
     }

@@ -16,7 +16,7 @@ pub enum BannerKind {
 
 /// Properties of [`Banner`].
 #[derive(Properties, PartialEq)]
-pub struct BannerProps {
+pub struct Banner {
     #[prop_or_default]
     pub kind: BannerKind,
     pub title: AttrValue,
@@ -30,8 +30,10 @@ pub struct BannerProps {
 }
 
 /// A banner.
-#[component]
-pub fn Banner(props: &BannerProps) -> Html {
+impl Banner {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let (class, icon, role) = match props.kind {
         BannerKind::Info => ("banner--info", Icon::Info, None),
         BannerKind::Caution => ("banner--caution", Icon::Warning, None),
@@ -41,7 +43,7 @@ pub fn Banner(props: &BannerProps) -> Html {
     let has_acts = !matches!(&props.children, Html::VList(list) if list.is_empty());
     html! {
         <div class={classes!("banner", class)} {role}>
-            <span class="banner__mark"><Glyph icon={props.icon.unwrap_or(icon)} /></span>
+            <span class="banner__mark">{ part!(Glyph { icon: props.icon.unwrap_or(icon) }) }</span>
             <div class="banner__words">
                 <p class="banner__title">{ props.title.clone() }</p>
                 if let Some(text) = &props.text { <p class="banner__rest">{ text.clone() }</p> }
@@ -49,4 +51,5 @@ pub fn Banner(props: &BannerProps) -> Html {
             </div>
         </div>
     }
+}
 }

@@ -5,7 +5,7 @@ use yew::prelude::*;
 
 /// Properties of [`Empty`].
 #[derive(Properties, PartialEq)]
-pub struct EmptyProps {
+pub struct Empty {
     pub icon: Icon,
     pub title: AttrValue,
     /// What will stand here, or what to do first.
@@ -16,21 +16,24 @@ pub struct EmptyProps {
 }
 
 /// Nothing here yet, and what to do about it.
-#[component]
-pub fn Empty(props: &EmptyProps) -> Html {
+impl Empty {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <section class="blank">
-            <Glyph icon={props.icon} size={GlyphSize::Large} />
+            { part!(Glyph { icon: props.icon, size: GlyphSize::Large }) }
             <h2 class="blank__title">{ props.title.clone() }</h2>
             <p>{ props.text.clone() }</p>
             <div class="blank__acts">{ props.children.clone() }</div>
         </section>
     }
 }
+}
 
 /// Properties of [`ErrorState`].
 #[derive(Properties, PartialEq)]
-pub struct ErrorStateProps {
+pub struct ErrorState {
     /// What could not be done: "The job could not be opened".
     pub title: AttrValue,
     /// What it means for the person's data, and what to do.
@@ -46,36 +49,42 @@ pub struct ErrorStateProps {
 }
 
 /// Something failed; says what is safe and what to do.
-#[component]
-pub fn ErrorState(props: &ErrorStateProps) -> Html {
+impl ErrorState {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <section class="blank blank--error" role="alert">
-            <Glyph icon={Icon::Alert} size={GlyphSize::Large} />
+            { part!(Glyph { icon: Icon::Alert, size: GlyphSize::Large }) }
             <h2 class="blank__title">{ props.title.clone() }</h2>
             <p>{ props.text.clone() }</p>
             if let Some(detail) = &props.detail { <p class="blank__detail">{ detail.clone() }</p> }
             <div class="blank__acts">
-                if let Some(onretry) = &props.onretry { <Button label="Try again" icon={Icon::Renew} onpress={onretry.clone()} /> }
+                if let Some(onretry) = &props.onretry { { part!(Button { label: "Try again", icon: Icon::Renew, onpress: onretry.clone() }) } }
                 { props.children.clone() }
             </div>
         </section>
     }
 }
+}
 
 /// Properties of [`Loading`].
 #[derive(Properties, PartialEq)]
-pub struct LoadingProps {
+pub struct Loading {
     /// What is on its way: "Opening the job".
     pub what: AttrValue,
 }
 
 /// Something is on its way.
-#[component]
-pub fn Loading(props: &LoadingProps) -> Html {
+impl Loading {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <div class="loading" role="status">
             <span class="loading__bars" aria-hidden="true"><i></i><i></i><i></i><i></i></span>
             <span>{ props.what.clone() }</span>
         </div>
     }
+}
 }

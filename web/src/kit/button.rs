@@ -52,7 +52,7 @@ pub enum ButtonFace {
 
 /// Properties of [`Button`].
 #[derive(Properties, PartialEq)]
-pub struct ButtonProps {
+pub struct Button {
     pub label: AttrValue,
     #[prop_or_default]
     pub kind: ButtonKind,
@@ -73,15 +73,17 @@ pub struct ButtonProps {
 }
 
 /// A button, or a link drawn as one.
-#[component]
-pub fn Button(props: &ButtonProps) -> Html {
+impl Button {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let face = match props.face {
         ButtonFace::Words => None,
         ButtonFace::Wide => Some("button--wide"),
         ButtonFace::IconOnly => Some("button--icon"),
     };
     let class = classes!("button", props.kind.class(), face);
-    let icon = props.icon.map(|icon| html! { <Glyph {icon} /> });
+    let icon = props.icon.map(|icon| html! { { part!(Glyph { icon: icon }) } });
     let words = match props.face {
         ButtonFace::IconOnly => "unseen",
         ButtonFace::Words | ButtonFace::Wide => "button__words",
@@ -106,9 +108,10 @@ pub fn Button(props: &ButtonProps) -> Html {
         },
         Readiness::Blocked(why) => html! {
             <button type="button" {class} aria-disabled="true">
-                <Glyph icon={Icon::Blocked} />
+                { part!(Glyph { icon: Icon::Blocked }) }
                 <span class="button__both">{ label }<span class="button__why">{ why.clone() }</span></span>
             </button>
         },
     }
+}
 }

@@ -1,6 +1,6 @@
 //! A caution: shown before the act it belongs to, passed by one button that says so.
 
-use super::{Button, ButtonKind, Glyph, Icon, use_id};
+use super::{Button, ButtonKind, Glyph, Icon, id::id_of};
 use implicit_clone::unsync::IArray;
 use yew::prelude::*;
 
@@ -16,7 +16,7 @@ pub enum Gravity {
 
 /// Properties of [`Caution`].
 #[derive(Properties, PartialEq)]
-pub struct CautionProps {
+pub struct Caution {
     /// What is touched: "Fuel under pressure".
     pub title: AttrValue,
     /// What to do, one short line each.
@@ -32,19 +32,22 @@ pub struct CautionProps {
 }
 
 /// A caution.
-#[component]
-pub fn Caution(props: &CautionProps) -> Html {
-    let id = use_id();
+impl Caution {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
+    let id = id_of(&props.title);
     let (class, icon) = match props.gravity {
         Gravity::Care => (None, Icon::Warning),
         Gravity::Danger => (Some("caution--danger"), Icon::Stop),
     };
     html! {
         <section class={classes!("caution", class)} aria-labelledby={id.clone()}>
-            <div class="caution__head"><Glyph {icon} /><h2 class="caution__title" {id}>{ props.title.clone() }</h2></div>
+            <div class="caution__head">{ part!(Glyph { icon: icon }) }<h2 class="caution__title" {id}>{ props.title.clone() }</h2></div>
             <ul class="caution__list">{ for props.lines.iter().map(|line| html! { <li>{ line.clone() }</li> }) }</ul>
             <p class="caution__defer">{ props.defers.clone() }</p>
-            <Button label={props.go.clone()} kind={ButtonKind::Main} icon={Icon::Check} onpress={props.onread.clone()} />
+            { part!(Button { label: props.go.clone(), kind: ButtonKind::Main, icon: Icon::Check, onpress: props.onread.clone() }) }
         </section>
     }
+}
 }

@@ -1,13 +1,13 @@
 //! Chips: choose one or several with a thumb. Which are chosen is the screen's to keep.
 
-use super::{Glyph, Icon, use_id};
+use super::{Glyph, Icon, id::id_of};
 use implicit_clone::ImplicitClone;
 use implicit_clone::unsync::IArray;
 use yew::prelude::*;
 
 /// Properties of [`Chip`].
 #[derive(Properties, PartialEq)]
-pub struct ChipProps {
+pub struct Chip {
     pub label: AttrValue,
     #[prop_or_default]
     pub pressed: bool,
@@ -18,8 +18,10 @@ pub struct ChipProps {
 }
 
 /// One chip that is on or off.
-#[component]
-pub fn Chip(props: &ChipProps) -> Html {
+impl Chip {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let icon = if props.pressed {
         Some(Icon::Check)
     } else {
@@ -28,10 +30,11 @@ pub fn Chip(props: &ChipProps) -> Html {
     html! {
         <button type="button" class="chip" aria-pressed={if props.pressed { "true" } else { "false" }}
             onclick={props.onpress.reform(|_: MouseEvent| ())}>
-            if let Some(icon) = icon { <Glyph {icon} /> }
+            if let Some(icon) = icon { { part!(Glyph { icon: icon }) } }
             <span>{ props.label.clone() }</span>
         </button>
     }
+}
 }
 
 /// One choice of a [`ChipRow`].
@@ -66,7 +69,7 @@ impl<T: PartialEq> ChipItem<T> {
 
 /// Properties of [`ChipRow`].
 #[derive(Properties, PartialEq)]
-pub struct ChipRowProps<T: Clone + PartialEq + 'static> {
+pub struct ChipRow<T: Clone + PartialEq + 'static> {
     /// What is chosen: "Head size".
     pub label: AttrValue,
     pub items: IArray<ChipItem<T>>,
@@ -80,14 +83,15 @@ pub struct ChipRowProps<T: Clone + PartialEq + 'static> {
 }
 
 /// A labelled row of chips that wraps. Whether one or several may be on is decided by the screen that holds them.
-#[component]
-pub fn ChipRow<T: Clone + PartialEq + 'static>(props: &ChipRowProps<T>) -> Html {
-    let id = use_id();
+impl<T: Clone + PartialEq + 'static> ChipRow<T> {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
+    let id = id_of(&props.label);
     let chips = props.items.iter().map(|item| {
         let value = item.value.clone();
         html! {
-            <Chip key={item.label.to_string()} label={item.label.clone()} icon={item.icon} pressed={item.pressed}
-                onpress={props.onpress.reform(move |()| value.clone())} />
+            { part!(Chip { label: item.label.clone(), icon: item.icon, pressed: item.pressed, onpress: props.onpress.reform(move |()| value.clone()) }) }
         }
     });
     html! {
@@ -97,10 +101,11 @@ pub fn ChipRow<T: Clone + PartialEq + 'static>(props: &ChipRowProps<T>) -> Html 
                 { for chips }
                 if let Some(more) = &props.more {
                     <button type="button" class="chip" onclick={props.onmore.reform(|_: MouseEvent| ())}>
-                        <Glyph icon={Icon::More} /><span>{ more.clone() }</span>
+                        { part!(Glyph { icon: Icon::More }) }<span>{ more.clone() }</span>
                     </button>
                 }
             </div>
         </div>
     }
+}
 }

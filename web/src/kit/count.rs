@@ -5,7 +5,7 @@ use yew::prelude::*;
 
 /// Properties of [`Count`].
 #[derive(Properties, PartialEq)]
-pub struct CountProps {
+pub struct Count {
     pub n: u32,
     /// Out of how many; none for a bare count.
     #[prop_or_default]
@@ -27,8 +27,10 @@ pub enum CountSize {
 }
 
 /// A count.
-#[component]
-pub fn Count(props: &CountProps) -> Html {
+impl Count {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let state = props
         .state
         .map(|state| format!("count--{}", state.suffix()));
@@ -43,10 +45,11 @@ pub fn Count(props: &CountProps) -> Html {
         </span>
     }
 }
+}
 
 /// Properties of [`Figure`].
 #[derive(Properties, PartialEq)]
-pub struct FigureProps {
+pub struct Figure {
     /// The number as it is to be read: "25", "12,5".
     pub value: AttrValue,
     #[prop_or_default]
@@ -56,8 +59,10 @@ pub struct FigureProps {
 }
 
 /// A figure of 44 px with its unit and what it is.
-#[component]
-pub fn Figure(props: &FigureProps) -> Html {
+impl Figure {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <div class="figure">
             <span class="figure__what">{ props.what.clone() }</span>
@@ -67,4 +72,5 @@ pub fn Figure(props: &FigureProps) -> Html {
             </span>
         </div>
     }
+}
 }

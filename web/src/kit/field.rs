@@ -1,6 +1,6 @@
 //! A field for words. Its label stands above it always; what is wrong stands below.
 
-use super::{Glyph, Icon, use_id};
+use super::{Glyph, Icon, id::id_of};
 use web_sys::{HtmlInputElement, HtmlTextAreaElement};
 use yew::prelude::*;
 
@@ -19,7 +19,7 @@ pub enum TextKind {
 
 /// Properties of [`TextField`].
 #[derive(Properties, PartialEq)]
-pub struct TextFieldProps {
+pub struct TextField {
     pub label: AttrValue,
     pub value: AttrValue,
     #[prop_or_default]
@@ -41,9 +41,11 @@ pub struct TextFieldProps {
 }
 
 /// A field for words.
-#[component]
-pub fn TextField(props: &TextFieldProps) -> Html {
-    let id = use_id();
+impl TextField {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
+    let id = id_of(&props.label);
     let under = format!("{id}-under");
     let onleave = props.onleave.reform(|_: FocusEvent| ());
     let described = (props.hint.is_some() || props.wrong.is_some()).then(|| under.clone());
@@ -90,6 +92,7 @@ pub fn TextField(props: &TextFieldProps) -> Html {
         None,
     )
 }
+}
 
 /// What stands around a control.
 pub(super) struct FrameParts<'a> {
@@ -114,7 +117,7 @@ pub(super) fn frame(parts: &FrameParts<'_>, control: Html, unit: Option<AttrValu
                 if let Some(hint) = parts.hint { <p class="field__under">{ hint.clone() }</p> }
                 <div aria-live="polite">
                     if let Some(wrong) = parts.wrong {
-                        <p class="field__wrong"><Glyph icon={Icon::Alert} /><span>{ wrong.clone() }</span></p>
+                        <p class="field__wrong">{ part!(Glyph { icon: Icon::Alert }) }<span>{ wrong.clone() }</span></p>
                     }
                 </div>
             </div>

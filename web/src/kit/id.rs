@@ -16,3 +16,12 @@ pub fn use_id() -> AttrValue {
     });
     (*id).clone()
 }
+
+/// An id made from words that stand once on a page, for parts without state.
+pub fn id_of(words: &str) -> AttrValue {
+    // FNV-1a: only has to tell the labels of one page apart.
+    let hash = words.bytes().fold(0x811c_9dc5_u32, |hash, byte| {
+        (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193)
+    });
+    AttrValue::from(format!("w{hash:08x}"))
+}

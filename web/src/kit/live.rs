@@ -4,7 +4,7 @@ use yew::prelude::*;
 
 /// Properties of [`LiveRegion`].
 #[derive(Properties, PartialEq)]
-pub struct LiveRegionProps {
+pub struct LiveRegion {
     pub message: AttrValue,
     /// Rises with every message, so that the same words twice are read twice.
     #[prop_or_default]
@@ -12,11 +12,14 @@ pub struct LiveRegionProps {
 }
 
 /// The live region. One stands in the page, always.
-#[component]
-pub fn LiveRegion(props: &LiveRegionProps) -> Html {
+impl LiveRegion {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <div class="unseen" role="status" aria-live="polite">
             <span key={props.serial}>{ props.message.clone() }</span>
         </div>
     }
+}
 }

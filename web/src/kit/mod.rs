@@ -37,6 +37,15 @@
 //!
 //! Every part draws with the classes of the file of the same name in assets/styles.
 
+/// Draws a part of the kit that holds no state of its own: its properties are
+/// built as in `html!`, and it costs no component.
+#[macro_export]
+macro_rules! part {
+    ($part:path { $($body:tt)* }) => {
+        ::yew::props!($part { $($body)* }).draw()
+    };
+}
+
 mod banner;
 mod blank;
 mod button;

@@ -44,7 +44,7 @@ pub fn NavBar(props: &NavBarProps) -> Html {
         html! {
             <li class="nav__item">
                 <a class="nav__link" href={tab.route(props.job.clone()).href()} aria-current={current}>
-                    <Glyph icon={tab_icon(tab)} /><span>{ tab_word(tab) }</span>
+                    { part!(Glyph { icon: tab_icon(tab) }) }<span>{ tab_word(tab) }</span>
                 </a>
             </li>
         }

@@ -1,7 +1,7 @@
 //! A field for an amount: takes a decimal comma as well as a point, and says at once if it cannot read it.
 
 use super::field::{FrameParts, frame};
-use super::use_id;
+use super::id::id_of;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
@@ -36,7 +36,7 @@ impl Reading {
 
 /// Properties of [`NumberField`].
 #[derive(Properties, PartialEq)]
-pub struct NumberFieldProps {
+pub struct NumberField {
     pub label: AttrValue,
     /// The text as typed; the screen keeps it so that a half-typed number is not lost.
     pub value: AttrValue,
@@ -53,9 +53,11 @@ pub struct NumberFieldProps {
 }
 
 /// A field for an amount.
-#[component]
-pub fn NumberField(props: &NumberFieldProps) -> Html {
-    let id = use_id();
+impl NumberField {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
+    let id = id_of(&props.label);
     let under = format!("{id}-under");
     let unreadable = Reading::of(&props.value) == Reading::Unreadable;
     let wrong = props.wrong.clone().or_else(|| {
@@ -87,6 +89,7 @@ pub fn NumberField(props: &NumberFieldProps) -> Html {
         wrong: &wrong,
     };
     frame(&parts, control, props.unit.clone())
+}
 }
 
 #[cfg(test)]

@@ -113,7 +113,7 @@ pub fn PhotoView(props: &PhotoViewProps) -> Html {
                 onplace.emit(middle(&window));
             }
         };
-        html! { <Button label="Mark the middle" icon={Icon::Place} {onpress} /> }
+        html! { { part!(Button { label: "Mark the middle", icon: Icon::Place, onpress: onpress }) } }
     });
     html! {
         <div class="photo">
@@ -124,8 +124,8 @@ pub fn PhotoView(props: &PhotoViewProps) -> Html {
                 </div>
             </div>
             <div class="photo__tools">
-                <Button label="Closer" icon={Icon::ZoomIn} readiness={can_in} onpress={zoom_in} />
-                <Button label="Whole" icon={Icon::ZoomOut} readiness={can_out} onpress={zoom_out} />
+                { part!(Button { label: "Closer", icon: Icon::ZoomIn, readiness: can_in, onpress: zoom_in }) }
+                { part!(Button { label: "Whole", icon: Icon::ZoomOut, readiness: can_out, onpress: zoom_out }) }
                 { in_middle }
             </div>
         </div>
@@ -138,7 +138,7 @@ fn gone(alt: &AttrValue) -> Html {
         <div class="photo">
             <div class="photo__window">
                 <div class="photo__gone">
-                    <Glyph icon={Icon::Photo} size={GlyphSize::Large} />
+                    { part!(Glyph { icon: Icon::Photo, size: GlyphSize::Large }) }
                     <p>{ alt.clone() }</p>
                     <p>{ "This photo cannot be read on this device." }</p>
                 </div>

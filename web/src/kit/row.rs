@@ -14,7 +14,7 @@ pub enum ListLength {
 
 /// Properties of [`Rows`].
 #[derive(Properties, PartialEq)]
-pub struct RowsProps {
+pub struct Rows {
     /// What the list holds, read out.
     pub label: AttrValue,
     #[prop_or_default]
@@ -24,13 +24,16 @@ pub struct RowsProps {
 }
 
 /// A list of ledger lines.
-#[component]
-pub fn Rows(props: &RowsProps) -> Html {
+impl Rows {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let long = match props.length {
         ListLength::Short => None,
         ListLength::Long => Some("rows--long"),
     };
     html! { <ul class={classes!("rows", long)} aria-label={props.label.clone()}>{ props.children.clone() }</ul> }
+}
 }
 
 /// How a line is marked.
@@ -53,7 +56,7 @@ pub struct Tally {
 
 /// Properties of [`ListRow`].
 #[derive(Properties, PartialEq)]
-pub struct ListRowProps {
+pub struct ListRow {
     pub what: AttrValue,
     #[prop_or_default]
     pub lead: Option<Icon>,
@@ -84,8 +87,10 @@ pub struct ListRowProps {
 }
 
 /// A line of the ledger.
-#[component]
-pub fn ListRow(props: &ListRowProps) -> Html {
+impl ListRow {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let state = props.state.map(|state| format!("row--{}", state.suffix()));
     let mark = match props.mark {
         RowMark::None => None,
@@ -105,20 +110,21 @@ pub fn ListRow(props: &ListRowProps) -> Html {
     let leads = (props.href.is_some() || props.onpress.is_some()) && !has_act;
     html! {
         <li class={classes!("row", state, mark)}>
-            if let Some(icon) = props.lead { <span class="row__lead"><Glyph {icon} /></span> }
+            if let Some(icon) = props.lead { <span class="row__lead">{ part!(Glyph { icon: icon }) }</span> }
             { words }
             if let Some(Tally { n, of }) = props.tally {
-                <span class="row__figure"><Count {n} {of} state={props.state} /></span>
+                <span class="row__figure">{ part!(Count { n: n, of: of, state: props.state }) }</span>
             }
-            if leads { <span class="row__go"><Glyph icon={Icon::Forward} /></span> }
+            if leads { <span class="row__go">{ part!(Glyph { icon: Icon::Forward }) }</span> }
             if props.state.is_some() || has_act {
                 <div class="row__foot">
-                    if let Some(state) = props.state { <StateTag {state} word={props.owed.clone()} icon={stamp(props.mark)} /> }
+                    if let Some(state) = props.state { { part!(StateTag { state: state, word: props.owed.clone(), icon: stamp(props.mark) }) } }
                     if has_act { <span class="row__act">{ props.children.clone() }</span> }
                 </div>
             }
         </li>
     }
+}
 }
 
 /// A struck line is stamped as struck, whatever its state was.
@@ -129,7 +135,7 @@ fn stamp(mark: RowMark) -> Option<Icon> {
     }
 }
 
-fn words(props: &ListRowProps) -> Html {
+fn words(props: &ListRow) -> Html {
     let what = match props.mark {
         RowMark::Struck => html! { <s class="row__what">{ props.what.clone() }</s> },
         RowMark::None | RowMark::Chosen => {
@@ -141,7 +147,7 @@ fn words(props: &ListRowProps) -> Html {
             { what }
             if props.lies.is_some() || props.tag.is_some() {
                 <span class="row__where">
-                    if let Some(code) = &props.tag { <TagCode code={code.clone()} /> }
+                    if let Some(code) = &props.tag { { part!(TagCode { code: code.clone() }) } }
                     if let Some(lies) = &props.lies { <span>{ lies.clone() }</span> }
                 </span>
             }
@@ -151,13 +157,16 @@ fn words(props: &ListRowProps) -> Html {
 
 /// Properties of [`Sum`].
 #[derive(Properties, PartialEq)]
-pub struct SumProps {
+pub struct Sum {
     pub what: AttrValue,
     pub value: AttrValue,
 }
 
 /// The sum under a list, ruled off twice as in a ledger.
-#[component]
-pub fn Sum(props: &SumProps) -> Html {
+impl Sum {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! { <div class="sum"><span>{ props.what.clone() }</span><span>{ props.value.clone() }</span></div> }
+}
 }

@@ -51,7 +51,7 @@ pub fn Sheet(props: &SheetProps) -> Html {
             <div class="sheet__head">
                 <h2 class="sheet__title" {id} tabindex="-1">{ props.title.clone() }</h2>
                 <button type="button" class="button button--quiet button--icon" onclick={|_: MouseEvent| router::pop_sheet()}>
-                    <Glyph icon={Icon::Close} /><span class="unseen">{ "Close" }</span>
+                    { part!(Glyph { icon: Icon::Close }) }<span class="unseen">{ "Close" }</span>
                 </button>
             </div>
             <div class="sheet__body">{ props.children.clone() }</div>

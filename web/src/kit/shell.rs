@@ -7,7 +7,7 @@ use yew::prelude::*;
 
 /// Properties of [`Shell`].
 #[derive(Properties, PartialEq)]
-pub struct ShellProps {
+pub struct Shell {
     /// The page.
     pub children: Html,
     /// A [`super::NavBar`], inside a job.
@@ -16,14 +16,17 @@ pub struct ShellProps {
 }
 
 /// The whole window: the page first, then the bar.
-#[component]
-pub fn Shell(props: &ShellProps) -> Html {
+impl Shell {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <div class="shell">
             <main class="shell__main" id="main">{ props.children.clone() }</main>
             { props.nav.clone() }
         </div>
     }
+}
 }
 
 /// How wide a page may be.
@@ -37,7 +40,7 @@ pub enum PageWidth {
 
 /// Properties of [`Page`].
 #[derive(Properties, PartialEq)]
-pub struct PageProps {
+pub struct Page {
     pub title: AttrValue,
     /// A line under the title: the machine, the part.
     #[prop_or_default]
@@ -57,8 +60,10 @@ pub struct PageProps {
 }
 
 /// One screen: head, body, main act.
-#[component]
-pub fn Page(props: &PageProps) -> Html {
+impl Page {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let wide = match props.width {
         PageWidth::Column => None,
         PageWidth::Wide => Some("page--wide"),
@@ -70,6 +75,7 @@ pub fn Page(props: &PageProps) -> Html {
             { props.act.clone() }
         </div>
     }
+}
 }
 
 /// Properties of [`PageHead`].
@@ -102,7 +108,7 @@ pub fn PageHead(props: &PageHeadProps) -> Html {
     let back = props.back.clone().map(|fallback| {
         html! {
             <button type="button" class="button button--quiet button--icon" onclick={move |_: MouseEvent| router::back(&fallback)}>
-                <Glyph icon={Icon::Back} /><span class="unseen">{ "Back" }</span>
+                { part!(Glyph { icon: Icon::Back }) }<span class="unseen">{ "Back" }</span>
             </button>
         }
     });
@@ -120,7 +126,7 @@ pub fn PageHead(props: &PageHeadProps) -> Html {
 
 /// Properties of [`Section`].
 #[derive(Properties, PartialEq)]
-pub struct SectionProps {
+pub struct Section {
     pub title: AttrValue,
     /// At the end of the head: "12 owed".
     #[prop_or_default]
@@ -129,8 +135,10 @@ pub struct SectionProps {
 }
 
 /// A ruled-off part of a page.
-#[component]
-pub fn Section(props: &SectionProps) -> Html {
+impl Section {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <section class="section">
             <div class="section__head">
@@ -140,6 +148,7 @@ pub fn Section(props: &SectionProps) -> Html {
             { props.children.clone() }
         </section>
     }
+}
 }
 
 /// What stands below the main act.
@@ -153,7 +162,7 @@ pub enum ActPlace {
 
 /// Properties of [`MainAct`].
 #[derive(Properties, PartialEq)]
-pub struct MainActProps {
+pub struct MainAct {
     /// The main button.
     pub children: Html,
     /// Icon buttons beside it, on the side of the holding hand.
@@ -164,8 +173,10 @@ pub struct MainActProps {
 }
 
 /// The one main act of a screen, in reach of either thumb.
-#[component]
-pub fn MainAct(props: &MainActProps) -> Html {
+impl MainAct {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let alone = match props.place {
         ActPlace::AboveBar => None,
         ActPlace::Bottom => Some("main-act--alone"),
@@ -177,10 +188,11 @@ pub fn MainAct(props: &MainActProps) -> Html {
         </div>
     }
 }
+}
 
 /// Properties of [`Split`].
 #[derive(Properties, PartialEq)]
-pub struct SplitProps {
+pub struct Split {
     pub list: Html,
     /// The chosen thing. On a phone it stands in place of the list.
     #[prop_or_default]
@@ -191,8 +203,10 @@ pub struct SplitProps {
 }
 
 /// List and detail: side by side from 900 px, one at a time below.
-#[component]
-pub fn Split(props: &SplitProps) -> Html {
+impl Split {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let list = if props.detail.is_some() {
         "split__list--behind"
     } else {
@@ -208,4 +222,5 @@ pub fn Split(props: &SplitProps) -> Html {
             }
         </div>
     }
+}
 }

@@ -76,7 +76,7 @@ impl Standing {
 
 /// Properties of [`StateTag`].
 #[derive(Properties, PartialEq)]
-pub struct StateTagProps {
+pub struct StateTag {
     pub state: Standing,
     /// The word, if a better one than the state's own is known: "3 owed", "Waits for gasket".
     #[prop_or_default]
@@ -87,16 +87,19 @@ pub struct StateTagProps {
 }
 
 /// A state as a stamp.
-#[component]
-pub fn StateTag(props: &StateTagProps) -> Html {
+impl StateTag {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let word = props
         .word
         .clone()
         .unwrap_or(AttrValue::Static(props.state.word()));
     html! {
         <span class={classes!("state", format!("state--{}", props.state.suffix()))}>
-            <Glyph icon={props.icon.unwrap_or(props.state.icon())} />
+            { part!(Glyph { icon: props.icon.unwrap_or(props.state.icon()) }) }
             <span>{ word }</span>
         </span>
     }
+}
 }

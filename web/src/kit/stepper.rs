@@ -89,7 +89,7 @@ fn step_button(
     html! {
         <button type="button" class="stepper__button" aria-label={name}
             aria-disabled={at_end.then_some("true")} onclick={set.reform(move |_: MouseEvent| to)}>
-            <Glyph {icon} />
+            { part!(Glyph { icon: icon }) }
         </button>
     }
 }

@@ -16,7 +16,7 @@ pub enum TagSize {
 
 /// Properties of [`TagCode`].
 #[derive(Properties, PartialEq)]
-pub struct TagCodeProps {
+pub struct TagCode {
     pub code: AttrValue,
     #[prop_or_default]
     pub size: TagSize,
@@ -26,8 +26,10 @@ pub struct TagCodeProps {
 }
 
 /// A tag code.
-#[component]
-pub fn TagCode(props: &TagCodeProps) -> Html {
+impl TagCode {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let size = match props.size {
         TagSize::Line => None,
         TagSize::Large => Some("tag--large"),
@@ -39,4 +41,5 @@ pub fn TagCode(props: &TagCodeProps) -> Html {
             <span><span class="unseen">{ props.what.clone() }{ " " }</span>{ props.code.clone() }</span>
         </span>
     }
+}
 }

@@ -34,11 +34,11 @@ pub fn Toast(props: &ToastProps) -> Html {
     html! {
         <div class="toast">
             <div class="toast__box" key={props.serial}>
-                <Glyph icon={Icon::Check} />
+                { part!(Glyph { icon: Icon::Check }) }
                 <span class="toast__words">{ props.message.clone() }</span>
                 if let Some(onundo) = &props.onundo {
                     <button type="button" class="toast__undo" onclick={onundo.reform(|_: MouseEvent| ())}>
-                        <Glyph icon={Icon::Undo} /><span>{ "Undo" }</span>
+                        { part!(Glyph { icon: Icon::Undo }) }<span>{ "Undo" }</span>
                     </button>
                 }
             </div>

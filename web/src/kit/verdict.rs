@@ -5,7 +5,7 @@ use yew::prelude::*;
 
 /// Properties of [`Verdict`].
 #[derive(Properties, PartialEq)]
-pub struct VerdictProps {
+pub struct Verdict {
     /// `Danger`, `Owed` or `Settled`; others are drawn as owed.
     pub state: Standing,
     /// "Do not turn the engine. A rag is in the intake port."
@@ -15,8 +15,10 @@ pub struct VerdictProps {
 }
 
 /// A verdict.
-#[component]
-pub fn Verdict(props: &VerdictProps) -> Html {
+impl Verdict {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let class = match props.state {
         Standing::Settled => "verdict--settled",
         Standing::Danger => "verdict--danger",
@@ -26,8 +28,9 @@ pub fn Verdict(props: &VerdictProps) -> Html {
     };
     html! {
         <section class={classes!("verdict", class)}>
-            <p class="verdict__words"><Glyph icon={props.state.icon()} size={GlyphSize::Large} /><span>{ props.words.clone() }</span></p>
+            <p class="verdict__words">{ part!(Glyph { icon: props.state.icon(), size: GlyphSize::Large }) }<span>{ props.words.clone() }</span></p>
             if let Some(text) = &props.text { <p>{ text.clone() }</p> }
         </section>
     }
+}
 }

@@ -1,5 +1,6 @@
 //! Audit: a verdict in words, what is owed by what to do next, exceptions and
 //! the sign-off.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view::{self, AuditRow};
@@ -43,14 +44,14 @@ pub fn AuditScreen(props: &OfJob) -> Html {
         })
     };
     let act = if page.signed.is_some() {
-        html! { <MainAct><Button label="Reopen the job" kind={ButtonKind::Plain} face={ButtonFace::Wide} icon={Icon::OpenFile} onpress={reopen} /></MainAct> }
+        html! { { part!(MainAct { children: html! { <>{ part!(Button { label: "Reopen the job", kind: ButtonKind::Plain, face: ButtonFace::Wide, icon: Icon::OpenFile, onpress: reopen }) }</> } }) } }
     } else {
         let readiness = match (page.can_sign, page.n_open) {
             (true, _) => Readiness::Ready,
             (false, 0) => Readiness::Blocked("Nothing was taken off".into()),
             (false, n) => Readiness::Blocked(format!("{n} still open").into()),
         };
-        html! { <MainAct><Button label="Sign off" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={sign} /></MainAct> }
+        html! { { part!(MainAct { children: html! { <>{ part!(Button { label: "Sign off", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: sign }) }</> } }) } }
     };
     let sheet = (*excepting).clone().map(|row| {
         let close = {
@@ -61,37 +62,36 @@ pub fn AuditScreen(props: &OfJob) -> Html {
     });
     html! {
         <>
-        <Page title="Audit" {act}>
-            <Verdict {state} words={page.verdict.head.clone()} text={(!page.verdict.lines.is_empty()).then(|| AttrValue::from(page.verdict.lines.join(" ")))} />
+        { part!(Page { title: "Audit", act: act, children: html! { <>
+            { part!(Verdict { state: state, words: page.verdict.head.clone(), text: (!page.verdict.lines.is_empty()).then(|| AttrValue::from(page.verdict.lines.join(" "))) }) }
             if let Some(signed) = &page.signed { <p class="soft">{ format!("Signed off by {signed}.") }</p> }
             if page.empty {
-                <Empty icon={Icon::Audit} title="Nothing to count back yet." text="The audit lists what is owed once something is off.">
-                    <Button label="Take off" icon={Icon::TakeOff} href={Route::TakeOff { job: job.clone() }.href()} />
-                </Empty>
+                { part!(Empty { icon: Icon::Audit, title: "Nothing to count back yet.", text: "The audit lists what is owed once something is off.", children: html! { <>
+                    { part!(Button { label: "Take off", icon: Icon::TakeOff, href: Route::TakeOff { job: job.clone() }.href() }) }
+                </> } }) }
             }
             { for page.groups.iter().map(|group| html! {
-                <Section key={group.title} title={group.title} count={group.rows.len().to_string()}>
-                    <Rows label={group.title} length={if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }}>
+                { part!(Section { title: group.title, count: group.rows.len().to_string(), children: html! { <>
+                    { part!(Rows { label: group.title, length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
                         { for group.rows.iter().map(|row| {
                             let excepting = excepting.clone();
                             let chosen = row.clone();
-                            html! { <Line key={format!("{:?}", row.key)} job={job.clone()} row={row.clone()} onexcept={Callback::from(move |()| excepting.set(Some(chosen.clone())))} /> }
+                            html! { <Line key={format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened)} job={job.clone()} row={row.clone()} onexcept={Callback::from(move |()| excepting.set(Some(chosen.clone())))} /> }
                         }) }
-                    </Rows>
-                </Section>
+                    </> } }) }
+                </> } }) }
             }) }
             if !page.excepted.is_empty() {
-                <Section title="Accepted as it is" count={page.excepted.len().to_string()}>
-                    <Rows label="Accepted as it is">
+                { part!(Section { title: "Accepted as it is", count: page.excepted.len().to_string(), children: html! { <>
+                    { part!(Rows { label: "Accepted as it is", children: html! { <>
                         { for page.excepted.iter().map(|e| html! {
-                            <ListRow key={format!("{}{}", e.what, e.when)} what={e.what.clone()} state={Standing::Off}
-                                owed={e.reason.clone()} lies={format!("{}, {}", e.by, e.when)} />
+                            { part!(ListRow { what: e.what.clone(), state: Standing::Off, owed: e.reason.clone(), lies: format!("{}, {}", e.by, e.when) }) }
                         }) }
-                    </Rows>
-                </Section>
+                    </> } }) }
+                </> } }) }
             }
-            <Button label="Save a copy to a file" icon={Icon::SaveCopy} face={ButtonFace::Wide} kind={ButtonKind::Quiet} href={Route::Job { job: job.clone() }.href()} />
-        </Page>
+            { part!(Button { label: "Save a copy to a file", icon: Icon::SaveCopy, face: ButtonFace::Wide, kind: ButtonKind::Quiet, href: Route::Job { job: job.clone() }.href() }) }
+        </> } }) }
         { sheet.unwrap_or_default() }
         </>
     }
@@ -117,7 +117,7 @@ fn Line(props: &LineProps) -> Html {
     let act = match row.key.on {
         Target::Inside(id) => {
             let (desk, job) = (desk.clone(), job.clone());
-            html! { <Button label="Taken out" about={row.what.clone()} icon={Icon::Check} onpress={Callback::from(move |()| take_out(&desk, &job, id))} /> }
+            html! { { part!(Button { label: "Taken out", about: row.what.clone(), icon: Icon::Check, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
         }
         Target::Fluid(id) => {
             let bleed = row.key.rule == countback_core::audit::Rule::Bleed;
@@ -132,16 +132,16 @@ fn Line(props: &LineProps) -> Html {
                     },
                 )
             };
-            html! { <Button {label} about={row.what.clone()} icon={Icon::Fluid} onpress={tell(Command::Record(act))} /> }
+            html! { { part!(Button { label: label, about: row.what.clone(), icon: Icon::Fluid, onpress: tell(Command::Record(act)) }) } }
         }
         Target::Supply(id) => {
-            html! { <Button label="On again" about={row.what.clone()} icon={Icon::Battery} onpress={tell(Command::Record(Act::SupplyRestored { supply: id }))} /> }
+            html! { { part!(Button { label: "On again", about: row.what.clone(), icon: Icon::Battery, onpress: tell(Command::Record(Act::SupplyRestored { supply: id })) }) } }
         }
         Target::Step(id) => {
-            html! { <Button label="Confirm" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::SafeStepConfirmed { step: id }))} /> }
+            html! { { part!(Button { label: "Confirm", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::SafeStepConfirmed { step: id })) }) } }
         }
         Target::AfterRun(id) => {
-            html! { <Button label="Done" about={row.what.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() }))} /> }
+            html! { { part!(Button { label: "Done", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() })) }) } }
         }
         Target::End(end) if row.part.is_none() => {
             let secured = row.key.rule != countback_core::audit::Rule::Rejoin;
@@ -157,10 +157,10 @@ fn Line(props: &LineProps) -> Html {
                     },
                 )
             };
-            html! { <Button {label} about={row.what.clone()} icon={Icon::Rejoin} onpress={tell(command)} /> }
+            html! { { part!(Button { label: label, about: row.what.clone(), icon: Icon::Rejoin, onpress: tell(command) }) } }
         }
         Target::Line(line) if row.key.rule == countback_core::audit::Rule::Missing => html! {
-            <Button label="Found" about={row.what.clone()} icon={Icon::Eye} onpress={tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() }))} />
+            { part!(Button { label: "Found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }
         },
         Target::Line(_) | Target::Stray(_) => html! {},
         _ => html! {},
@@ -181,12 +181,12 @@ fn Line(props: &LineProps) -> Html {
         _ => Standing::Owed,
     };
     html! {
-        <ListRow what={row.what.clone()} {state} owed={row.todo.clone()} lies={format!("since {}", row.opened)} {href}>
+        { part!(ListRow { what: row.what.clone(), state: state, owed: row.todo.clone(), lies: format!("since {}", row.opened), href: href, children: html! { <>
             { act }
             if row.can_be_excepted {
-                <Button label="Accept as it is" about={row.what.clone()} kind={ButtonKind::Quiet} onpress={props.onexcept.clone()} />
+                { part!(Button { label: "Accept as it is", about: row.what.clone(), kind: ButtonKind::Quiet, onpress: props.onexcept.clone() }) }
             }
-        </ListRow>
+        </> } }) }
     }
 }
 
@@ -226,12 +226,12 @@ fn ExceptSheet(props: &ExceptProps) -> Html {
     };
     html! {
         <Sheet title="Accept as it is" onclose={props.onclose.clone()} foot={html! {
-            <Button label="Accept, with my name" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={accept} />
+            { part!(Button { label: "Accept, with my name", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: accept }) }
         }}>
             <p>{ props.row.what.clone() }</p>
             <p class="soft">{ "It stays in the record with your name and reason. Brakes, steering and the like are for whoever is licensed to decide." }</p>
-            <TextField label="Why" value={(*reason).clone()} oninput={let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} />
-            <TextField label="Who accepts it" value={(*by).clone()} oninput={let b = by.clone(); Callback::from(move |t: AttrValue| b.set(t.to_string()))} />
+            { part!(TextField { label: "Why", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
+            { part!(TextField { label: "Who accepts it", value: (*by).clone(), oninput: {let b = by.clone(); Callback::from(move |t: AttrValue| b.set(t.to_string()))} }) }
         </Sheet>
     }
 }

@@ -1,4 +1,5 @@
 //! Find: parts, fixings, tags, photos and notes, by words, sizes or tag code.
+use crate::part;
 use countback_core::find::{Found, Hit, How, Index, JobKey, TagAnswer, TagOn};
 use countback_core::journal::Target;
 use countback_core::view;
@@ -49,27 +50,26 @@ pub fn FindScreen(props: &OfJob) -> Html {
     let body = match found {
         None => nothing_asked(&desk, &job),
         Some(found) if found.hits.is_empty() && found.tag.is_none() => html! {
-            <Empty icon={Icon::Find} title="Nothing found." text="Try another word for it, a head size such as 10 mm, or the six digits of a tag." />
+            { part!(Empty { icon: Icon::Find, title: "Nothing found.", text: "Try another word for it, a head size such as 10 mm, or the six digits of a tag." }) }
         },
         Some(found) => html! {
             <>
                 { found.tag.as_ref().map(|t| tag_answer(&desk, &keys, t)).unwrap_or_default() }
                 if !found.hits.is_empty() {
-                    <Rows label="Found" length={if found.hits.len() > 40 { ListLength::Long } else { ListLength::Short }}>
+                    { part!(Rows { label: "Found", length: if found.hits.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
                         { for found.hits.iter().enumerate().filter_map(|(n, h)| shown(&desk, &keys, h).map(|s| (n, s))).map(|(n, s)| html! {
-                            <ListRow key={n} what={s.what} lies={s.where_} lead={s.icon} href={s.href.map(AttrValue::from)} />
+                            { part!(ListRow { what: s.what, lies: s.where_, lead: s.icon, href: s.href.map(AttrValue::from) }) }
                         }) }
-                    </Rows>
+                    </> } }) }
                 }
             </>
         },
     };
     html! {
-        <Page title="Find">
-            <TextField label="Words, a size, or a tag code" kind={TextKind::Search} value={(*asked).clone()} oninput={typed}
-                hint="manifold, 10 mm bolt, 471227" />
+        { part!(Page { title: "Find", children: html! { <>
+            { part!(TextField { label: "Words, a size, or a tag code", kind: TextKind::Search, value: (*asked).clone(), oninput: typed, hint: "manifold, 10 mm bolt, 471227" }) }
             { body }
-        </Page>
+        </> } }) }
     }
 }
 
@@ -191,41 +191,41 @@ fn tag_answer(desk: &Desk, keys: &[String], answer: &TagAnswer) -> Html {
     };
     let list = |on: &[TagOn]| {
         html! {
-            <Rows label="Where the tag hangs">
+            { part!(Rows { label: "Where the tag hangs", children: html! { <>
                 { for on.iter().filter_map(place).map(|(key, text, part)| {
                     let route = match part {
                         Some(part) => Route::PutBackPart { job: key.clone().into(), part: part.to_string().into() },
                         None => Route::Job { job: key.clone().into() },
                     };
-                    html! { <ListRow key={text.clone()} what={text.clone()} lead={Icon::Bag} href={route.href()} /> }
+                    html! { { part!(ListRow { what: text.clone(), lead: Icon::Bag, href: route.href() }) } }
                 }) }
-            </Rows>
+            </> } }) }
         }
     };
     match answer {
         TagAnswer::Known { code, on } => html! {
-            <Section title="Tag"><TagCode code={code.digits()} size={TagSize::Large} />{ list(on) }</Section>
+            { part!(Section { title: "Tag", children: html! { <>{ part!(TagCode { code: code.digits(), size: TagSize::Large }) }{ list(on) }</> } }) }
         },
         TagAnswer::Unknown { code } => html! {
-            <Banner kind={BannerKind::Caution} title={format!("Tag {} is a right code, but of no job on this phone.", code.digits())} />
+            { part!(Banner { kind: BannerKind::Caution, title: format!("Tag {} is a right code, but of no job on this phone.", code.digits()) }) }
         },
         TagAnswer::Wrong { typed, near } => html! {
             <>
-                <Banner kind={BannerKind::Danger} title={format!("{typed:06} is no tag code: a digit is wrong or two are swapped.")} text="Read it again." />
+                { part!(Banner { kind: BannerKind::Danger, title: format!("{typed:06} is no tag code: a digit is wrong or two are swapped."), text: "Read it again." }) }
                 if !near.is_empty() {
-                    <Section title="One slip away">
-                        { for near.iter().map(|(code, on)| html! { <div key={code.digits()}><TagCode code={code.digits()} />{ list(on) }</div> }) }
-                    </Section>
+                    { part!(Section { title: "One slip away", children: html! { <>
+                        { for near.iter().map(|(code, on)| html! { <div key={code.digits()}>{ part!(TagCode { code: code.digits() }) }{ list(on) }</div> }) }
+                    </> } }) }
                 }
             </>
         },
         TagAnswer::Begun { near } => html! {
-            <Section title="Tags that begin so">
-                { for near.iter().take(8).map(|(code, on)| html! { <div key={code.digits()}><TagCode code={code.digits()} />{ list(on) }</div> }) }
-            </Section>
+            { part!(Section { title: "Tags that begin so", children: html! { <>
+                { for near.iter().take(8).map(|(code, on)| html! { <div key={code.digits()}>{ part!(TagCode { code: code.digits() }) }{ list(on) }</div> }) }
+            </> } }) }
         },
         TagAnswer::TooLong { digits, wanted } => html! {
-            <Banner kind={BannerKind::Caution} title={format!("A tag code has {wanted} digits; {digits} were typed.")} />
+            { part!(Banner { kind: BannerKind::Caution, title: format!("A tag code has {wanted} digits; {digits} were typed.") }) }
         },
     }
 }
@@ -237,19 +237,18 @@ fn nothing_asked(desk: &Desk, job: &AttrValue) -> Html {
         .unwrap_or_default();
     if rows.is_empty() {
         return html! {
-            <Empty icon={Icon::Find} title="Nothing bagged yet." text="Parts, fasteners, tags, photos and notes are found here, misspelt or in other trade words.">
-                <Button label="Take off" icon={Icon::TakeOff} kind={ButtonKind::Plain} href={Route::TakeOff { job: job.clone() }.href()} />
-            </Empty>
+            { part!(Empty { icon: Icon::Find, title: "Nothing bagged yet.", text: "Parts, fasteners, tags, photos and notes are found here, misspelt or in other trade words.", children: html! { <>
+                { part!(Button { label: "Take off", icon: Icon::TakeOff, kind: ButtonKind::Plain, href: Route::TakeOff { job: job.clone() }.href() }) }
+            </> } }) }
         };
     }
     html! {
-        <Section title="Bags and boxes" count={rows.len().to_string()}>
-            <Rows label="Bags and boxes" length={ListLength::Long}>
+        { part!(Section { title: "Bags and boxes", count: rows.len().to_string(), children: html! { <>
+            { part!(Rows { label: "Bags and boxes", length: ListLength::Long, children: html! { <>
                 { for rows.iter().map(|c| html! {
-                    <ListRow key={c.tag.clone()} what={c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; ")}
-                        tag={c.tag.clone()} lies={c.lies.clone()} lead={Icon::Bag} />
+                    { part!(ListRow { what: c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; "), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag }) }
                 }) }
-            </Rows>
-        </Section>
+            </> } }) }
+        </> } }) }
     }
 }

@@ -1,5 +1,6 @@
 //! The Job screen: the verdict and the figures, make-safe steps, what is cut
 //! off, drained, put in, to buy, and the way to the log and to a copy.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view::{self, CareRow, JobPage};
@@ -28,7 +29,7 @@ pub fn JobScreen(props: &OfJob) -> Html {
         _ => Standing::Owed,
     };
     let side = html! {
-        <Button label="Settings" icon={Icon::Settings} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet} href={Route::Settings.href()} />
+        { part!(Button { label: "Settings", icon: Icon::Settings, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, href: Route::Settings.href() }) }
     };
     let (label, icon, route) = if c.off == 0 && c.back == 0 {
         (
@@ -46,16 +47,15 @@ pub fn JobScreen(props: &OfJob) -> Html {
         )
     };
     let act = html! {
-        <MainAct side={html! {
-            <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
-                onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
-        }}>
-            <Button {label} kind={ButtonKind::Main} {icon} href={route.href()} />
-        </MainAct>
+        { part!(MainAct { side: {html! {
+            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
+        }}, children: html! { <>
+            { part!(Button { label: label, kind: ButtonKind::Main, icon: icon, href: route.href() }) }
+        </> } }) }
     };
     html! {
-        <Page title={page.card.title.clone()} under={under(&page)} back={Route::Jobs} {side} {act}>
-            <Verdict {state} words={page.card.verdict.clone()} />
+        { part!(Page { title: page.card.title.clone(), under: under(&page), back: Route::Jobs, side: side, act: act, children: html! { <>
+            { part!(Verdict { state: state, words: page.card.verdict.clone() }) }
             { figures(&page) }
             { steps(&desk, &job, &page) }
             { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }
@@ -65,12 +65,12 @@ pub fn JobScreen(props: &OfJob) -> Html {
             { to_buy(&desk, &job, &page) }
             { bags(&page) }
             <Stray job={job.clone()} strays={page.strays.clone()} />
-            <Section title="Record" count={format!("{} entries", page.n_entries)}>
+            { part!(Section { title: "Record", count: format!("{} entries", page.n_entries), children: html! { <>
                 if let Some(last) = &page.last_entry {
-                    <Rows label="Last entry"><ListRow what={last.text.clone()} lies={format!("{} {}", last.when, last.by)} lead={Icon::Log} href={Route::Log { job: job.clone() }.href()} /></Rows>
+                    { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
-            </Section>
-        </Page>
+            </> } }) }
+        </> } }) }
     }
 }
 
@@ -88,7 +88,7 @@ fn under(page: &JobPage) -> String {
 fn figures(page: &JobPage) -> Html {
     let c = page.card.counts;
     let cell = |n: u32, what: &'static str, state: Standing| {
-        html! { <div class="tally" key={what}><Count {n} state={state} size={CountSize::Figure} /><span>{ what }</span></div> }
+        html! { <div class="tally" key={what}>{ part!(Count { n: n, state: state, size: CountSize::Figure }) }<span>{ what }</span></div> }
     };
     let owed = if c.owed == 0 {
         Standing::Settled
@@ -108,31 +108,31 @@ fn figures(page: &JobPage) -> Html {
 fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
     let open = page.steps.iter().filter(|s| !s.done).count();
     html! {
-        <Section title="Make safe" count={if page.steps.is_empty() { String::new() } else { format!("{open} open") }}>
+        { part!(Section { title: "Make safe", count: if page.steps.is_empty() { String::new() } else { format!("{open} open") }, children: html! { <>
             if page.steps.is_empty() {
                 <div class="pair">
                     { for STEPS.iter().map(|&(kind, text)| {
                         let (desk, job) = (desk.clone(), job.clone());
-                        html! { <Button key={text} label={text} icon={Icon::Check} onpress={Callback::from(move |()| {
+                        html! { { part!(Button { label: text, icon: Icon::Check, onpress: {Callback::from(move |()| {
                             desk.tell(&job, Command::Record(Act::SafeStepListed(SafeStep { kind, text: text.to_owned() })));
-                        })} /> }
+                        })} }) } }
                     }) }
                 </div>
                 <p class="soft">{ "Tap what applies here; each is confirmed before the first part comes off." }</p>
             } else {
-                <Rows label="Make-safe steps">
+                { part!(Rows { label: "Make-safe steps", children: html! { <>
                     { for page.steps.iter().map(|s| {
                         let (desk, job, step) = (desk.clone(), job.clone(), s.id);
                         let state = if s.done { Standing::Settled } else { Standing::Owed };
                         html! {
-                            <ListRow key={s.id.to_string()} what={s.text.clone()} lead={Icon::Lock} {state} owed={if s.done { "confirmed" } else { "not confirmed" }}>
-                                if !s.done { <Button label="Confirm" about={s.text.clone()} icon={Icon::Check} onpress={Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepConfirmed { step })))} /> }
-                            </ListRow>
+                            { part!(ListRow { what: s.text.clone(), lead: Icon::Lock, state: state, owed: if s.done { "confirmed" } else { "not confirmed" }, children: html! { <>
+                                if !s.done { { part!(Button { label: "Confirm", about: s.text.clone(), icon: Icon::Check, onpress: Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepConfirmed { step }))) }) } }
+                            </> } }) }
                         }
                     }) }
-                </Rows>
+                </> } }) }
             }
-        </Section>
+        </> } }) }
     }
 }
 
@@ -149,8 +149,8 @@ fn care(desk: &Desk, job: &AttrValue, title: &'static str, rows: &[CareRow], ico
     }
     let open = rows.iter().filter(|r| !r.done).count();
     html! {
-        <Section {title} count={format!("{open} open")}>
-            <Rows label={title}>
+        { part!(Section { title: title, count: format!("{open} open"), children: html! { <>
+            { part!(Rows { label: title, children: html! { <>
                 { for rows.iter().map(|r| {
                     let state = match (r.done, r.on) {
                         (true, _) => Standing::Settled,
@@ -174,13 +174,13 @@ fn care(desk: &Desk, job: &AttrValue, title: &'static str, rows: &[CareRow], ico
                         _ => {}
                     });
                     html! {
-                        <ListRow key={format!("{:?}", r.on)} what={r.text.clone()} lead={icon} {state} owed={r.note.clone()}>
-                            if !r.done { <Button {label} about={r.text.clone()} icon={Icon::Check} onpress={press} /> }
-                        </ListRow>
+                        { part!(ListRow { what: r.text.clone(), lead: icon, state: state, owed: r.note.clone(), children: html! { <>
+                            if !r.done { { part!(Button { label: label, about: r.text.clone(), icon: Icon::Check, onpress: press }) } }
+                        </> } }) }
                     }
                 }) }
-            </Rows>
-        </Section>
+            </> } }) }
+        </> } }) }
     }
 }
 
@@ -189,8 +189,8 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
         return html! {};
     }
     html! {
-        <Section title="To buy" count={page.to_buy.len().to_string()}>
-            <Rows label="To buy">
+        { part!(Section { title: "To buy", count: page.to_buy.len().to_string(), children: html! { <>
+            { part!(Rows { label: "To buy", children: html! { <>
                 { for page.to_buy.iter().map(|b| {
                     let tell = |arrived: bool| {
                         let (desk, job, want, n, on_order) = (desk.clone(), job.clone(), b.want, b.n, b.on_order);
@@ -202,15 +202,14 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                     let ordered = b.on_order >= b.n;
                     let state = if ordered { Standing::Waiting } else { Standing::Owed };
                     html! {
-                        <ListRow key={format!("{:?}", b.want)} what={format!("{} × {}", b.n, b.text)} lies={b.what_for.clone()} lead={Icon::Delivery}
-                            {state} owed={if ordered { "ordered" } else { "not ordered" }}>
-                            if !ordered { <Button label="Ordered" about={b.text.clone()} kind={ButtonKind::Quiet} onpress={tell(false)} /> }
-                            <Button label="Arrived" about={b.text.clone()} icon={Icon::Check} onpress={tell(true)} />
-                        </ListRow>
+                        { part!(ListRow { what: format!("{} × {}", b.n, b.text), lies: b.what_for.clone(), lead: Icon::Delivery, state: state, owed: if ordered { "ordered" } else { "not ordered" }, children: html! { <>
+                            if !ordered { { part!(Button { label: "Ordered", about: b.text.clone(), kind: ButtonKind::Quiet, onpress: tell(false) }) } }
+                            { part!(Button { label: "Arrived", about: b.text.clone(), icon: Icon::Check, onpress: tell(true) }) }
+                        </> } }) }
                     }
                 }) }
-            </Rows>
-        </Section>
+            </> } }) }
+        </> } }) }
     }
 }
 
@@ -219,14 +218,14 @@ fn bags(page: &JobPage) -> Html {
         return html! {};
     }
     html! {
-        <Section title="Bags and boxes" count={page.containers.len().to_string()}>
+        { part!(Section { title: "Bags and boxes", count: page.containers.len().to_string(), children: html! { <>
             { for page.containers.iter().filter(|c| c.total > 0).map(|c| html! {
-                <Card key={c.tag.clone()} title={format!("{} {}", c.kind, c.tag)}>
+                { part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
                     <p class="soft">{ c.lies.clone() }</p>
                     { for c.holds.iter().map(|(_, n, text)| html! { <p key={text.clone()}>{ format!("{n} × {text}") }</p> }) }
-                </Card>
+                </> } }) }
             }) }
-        </Section>
+        </> } }) }
     }
 }
 
@@ -258,8 +257,8 @@ fn Stray(props: &StrayProps) -> Html {
         })
     };
     html! {
-        <Section title="Found, unknown">
-            <Rows label="Found, unknown">
+        { part!(Section { title: "Found, unknown", children: html! { <>
+            { part!(Rows { label: "Found, unknown", children: html! { <>
                 { for props.strays.iter().map(|s| {
                     let settle = {
                         let (desk, job, on) = (desk.clone(), props.job.clone(), s.on);
@@ -269,18 +268,18 @@ fn Stray(props: &StrayProps) -> Html {
                     };
                     let state = if s.done { Standing::Settled } else { Standing::Owed };
                     html! {
-                        <ListRow key={format!("{:?}", s.on)} what={s.text.clone()} lead={Icon::Bolt} {state} owed={if s.done { s.note.clone() } else { "where does it belong?".to_owned() }}>
-                            if !s.done { <Button label="Not of this job" about={s.text.clone()} kind={ButtonKind::Quiet} onpress={settle} /> }
-                        </ListRow>
+                        { part!(ListRow { what: s.text.clone(), lead: Icon::Bolt, state: state, owed: if s.done { s.note.clone() } else { "where does it belong?".to_owned() }, children: html! { <>
+                            if !s.done { { part!(Button { label: "Not of this job", about: s.text.clone(), kind: ButtonKind::Quiet, onpress: settle }) } }
+                        </> } }) }
                     }
                 }) }
-            </Rows>
+            </> } }) }
             if *open {
-                <TextField label="What and where" value={(*place).clone()} hint="flange bolt, on the floor by the left wheel" oninput={let p = place.clone(); Callback::from(move |t: AttrValue| p.set(t.to_string()))} />
-                <Button label="Log it" icon={Icon::Check} onpress={log} />
+                { part!(TextField { label: "What and where", value: (*place).clone(), hint: "flange bolt, on the floor by the left wheel", oninput: {let p = place.clone(); Callback::from(move |t: AttrValue| p.set(t.to_string()))} }) }
+                { part!(Button { label: "Log it", icon: Icon::Check, onpress: log }) }
             } else {
-                <Button label="A fastener turned up" icon={Icon::Bolt} kind={ButtonKind::Quiet} onpress={let o = open.clone(); Callback::from(move |()| o.set(true))} />
+                { part!(Button { label: "A fastener turned up", icon: Icon::Bolt, kind: ButtonKind::Quiet, onpress: {let o = open.clone(); Callback::from(move |()| o.set(true))} }) }
             }
-        </Section>
+        </> } }) }
     }
 }

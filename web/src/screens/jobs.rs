@@ -1,4 +1,5 @@
 //! All jobs on this phone; the first screen.
+use crate::part;
 use countback_core::view;
 use yew::prelude::*;
 
@@ -21,25 +22,24 @@ pub fn Jobs() -> Html {
         .collect();
     cards.sort_by(|a, b| a.1.signed.cmp(&b.1.signed).then_with(|| b.0.cmp(&a.0)));
     let side = html! {
-        <Button label="Settings" icon={Icon::Settings} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet} href={Route::Settings.href()} />
+        { part!(Button { label: "Settings", icon: Icon::Settings, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, href: Route::Settings.href() }) }
     };
     let act = html! {
-        <MainAct place={ActPlace::Bottom}>
-            <Button label="New job" kind={ButtonKind::Main} icon={Icon::Plus} href={Route::NewJob.href()} />
-        </MainAct>
+        { part!(MainAct { place: ActPlace::Bottom, children: html! { <>
+            { part!(Button { label: "New job", kind: ButtonKind::Main, icon: Icon::Plus, href: Route::NewJob.href() }) }
+        </> } }) }
     };
     html! {
-        <Page title="Jobs" {side} {act}>
+        { part!(Page { title: "Jobs", side: side, act: act, children: html! { <>
             if cards.is_empty() {
-                <Empty icon={Icon::Part} title="What comes off is owed back."
-                    text="Log what you take off, close the phone, come back weeks later, and put it back against the log. It all stays on this phone and needs no network.">
-                </Empty>
+                { part!(Empty { icon: Icon::Part, title: "What comes off is owed back.", text: "Log what you take off, close the phone, come back weeks later, and put it back against the log. It all stays on this phone and needs no network.", children: html! { <>
+                </> } }) }
             } else {
-                <Rows label="Jobs">
+                { part!(Rows { label: "Jobs", children: html! { <>
                     { for cards.iter().map(|(key, card)| card_row(key, card)) }
-                </Rows>
+                </> } }) }
             }
-        </Page>
+        </> } }) }
     }
 }
 
@@ -55,8 +55,6 @@ fn card_row(key: &str, card: &view::JobCard) -> Html {
         (false, n) => format!("{}, {n} off", card.machine),
     };
     html! {
-        <ListRow key={key.to_owned()} what={card.title.clone()} {lies} lead={Icon::Job} {state}
-            owed={card.verdict.clone()}
-            href={Route::Job { job: key.to_owned().into() }.href()} />
+        { part!(ListRow { what: card.title.clone(), lies: lies, lead: Icon::Job, state: state, owed: card.verdict.clone(), href: Route::Job { job: key.to_owned().into() }.href() }) }
     }
 }

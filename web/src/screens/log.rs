@@ -1,4 +1,5 @@
 //! The log: every entry, the struck ones too, the latest first.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::view;
 use yew::prelude::*;
@@ -22,8 +23,8 @@ pub fn Log(props: &OfJob) -> Html {
         return html! { <Lost /> };
     };
     html! {
-        <Page title="Log" under={format!("{total} entries")} back={Route::Job { job: job.clone() }}>
-            <Rows label="Entries, the latest first" length={ListLength::Long}>
+        { part!(Page { title: "Log", under: format!("{total} entries"), back: Route::Job { job: job.clone() }, children: html! { <>
+            { part!(Rows { label: "Entries, the latest first", length: ListLength::Long, children: html! { <>
                 { for rows.iter().map(|row| {
                     let strike = {
                         let (desk, job, event) = (desk.clone(), job.clone(), row.id);
@@ -31,15 +32,15 @@ pub fn Log(props: &OfJob) -> Html {
                     };
                     let by = if row.by.is_empty() { row.when.clone() } else { format!("{}, {}", row.when, row.by) };
                     html! {
-                        <ListRow key={row.id.to_string()} what={row.text.clone()} lies={by} mark={if row.struck { RowMark::Struck } else { RowMark::None }}>
-                            if !row.struck { <Button label="Strike" about={row.text.clone()} kind={ButtonKind::Quiet} icon={Icon::Undo} onpress={strike} /> }
-                        </ListRow>
+                        { part!(ListRow { what: row.text.clone(), lies: by, mark: if row.struck { RowMark::Struck } else { RowMark::None }, children: html! { <>
+                            if !row.struck { { part!(Button { label: "Strike", about: row.text.clone(), kind: ButtonKind::Quiet, icon: Icon::Undo, onpress: strike }) } }
+                        </> } }) }
                     }
                 }) }
-            </Rows>
+            </> } }) }
             if rows.len() < total {
-                <Button label="Earlier entries" icon={Icon::Down} onpress={let m = most.clone(); Callback::from(move |()| m.set(*m + AT_ONCE))} />
+                { part!(Button { label: "Earlier entries", icon: Icon::Down, onpress: {let m = most.clone(); Callback::from(move |()| m.set(*m + AT_ONCE))} }) }
             }
-        </Page>
+        </> } }) }
     }
 }

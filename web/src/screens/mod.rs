@@ -1,5 +1,6 @@
 //! The screens. Each prints what the core's views say and turns taps into
 //! commands; none of them knows a rule.
+use crate::part;
 mod audit;
 mod find;
 mod job;
@@ -64,8 +65,8 @@ pub struct OfJob {
 #[component]
 pub fn Lost() -> Html {
     html! {
-        <Empty icon={Icon::Find} title="Nothing is here" text="This job or page is not on this phone. If it is on another, save a copy there and open it here.">
-            <Button label="All jobs" href="#/" />
-        </Empty>
+        { part!(Empty { icon: Icon::Find, title: "Nothing is here", text: "This job or page is not on this phone. If it is on another, save a copy there and open it here.", children: html! { <>
+            { part!(Button { label: "All jobs", href: "#/" }) }
+        </> } }) }
     }
 }

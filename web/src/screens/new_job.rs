@@ -1,4 +1,5 @@
 //! Opening a job: machine, aim, mileage, who is at work, a procedure.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::torque::TorqueUnit;
@@ -72,9 +73,9 @@ pub fn NewJob() -> Html {
         (false, false) => Readiness::Ready,
     };
     let act = html! {
-        <MainAct place={ActPlace::Bottom}>
-            <Button label="Open the job" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={open} />
-        </MainAct>
+        { part!(MainAct { place: ActPlace::Bottom, children: html! { <>
+            { part!(Button { label: "Open the job", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: open }) }
+        </> } }) }
     };
     let set = |state: &UseStateHandle<String>| {
         let state = state.clone();
@@ -97,20 +98,20 @@ pub fn NewJob() -> Html {
         })
         .collect();
     html! {
-        <Page title="New job" back={Route::Jobs} {act}>
-            <TextField label="Machine" value={(*machine).clone()} hint="As you would say it: the van, the tractor" oninput={set(&machine)} />
-            <TextField label="What the job is" value={(*title).clone()} hint="Water pump, top end" oninput={set(&title)} />
+        { part!(Page { title: "New job", back: Route::Jobs, act: act, children: html! { <>
+            { part!(TextField { label: "Machine", value: (*machine).clone(), hint: "As you would say it: the van, the tractor", oninput: set(&machine) }) }
+            { part!(TextField { label: "What the job is", value: (*title).clone(), hint: "Water pump, top end", oninput: set(&title) }) }
             if !procedures.is_empty() {
-                <ChipRow<usize> label="Start from a procedure" items={plans} onpress={let chosen = chosen.clone(); Callback::from(move |n| {
+                { part!(ChipRow::<usize> { label: "Start from a procedure", items: plans, onpress: {let chosen = chosen.clone(); Callback::from(move |n| {
                     chosen.set(if *chosen == Some(n) { None } else { Some(n) });
-                })} />
+                })} }) }
             }
-            <TextField label="Why" value={(*aim).clone()} hint="Weeping seal, gasket, find the knock" oninput={set(&aim)} />
-            <TextField label="Who is at work" value={(*by).clone()} hint="Stands in the record beside each act" oninput={set(&by)} />
-            <NumberField label="Reading now" value={(*meter).clone()} oninput={let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} />
-            <ChipRow<u8> label="Counted in" items={kinds} onpress={let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} />
-            <ChipRow<u8> label="Torque shown in" items={units} onpress={let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} />
-        </Page>
+            { part!(TextField { label: "Why", value: (*aim).clone(), hint: "Weeping seal, gasket, find the knock", oninput: set(&aim) }) }
+            { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by) }) }
+            { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: {let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} }) }
+            { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} }) }
+            { part!(ChipRow::<u8> { label: "Torque shown in", items: units, onpress: {let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} }) }
+        </> } }) }
     }
 }
 

@@ -1,5 +1,6 @@
 //! A part: its photos, its containers, its fixings with the one next act of
 //! each, its ends, what is new, and the warning before it hides something.
+use crate::part;
 mod joints;
 mod torque_pass;
 
@@ -74,15 +75,14 @@ pub fn PartScreen(props: &PartProps) -> Html {
     };
     let main = if off {
         let press = place.reform(|()| false);
-        html! { <Button label="Place it" kind={ButtonKind::Main} icon={Icon::PutBack} onpress={press} /> }
+        html! { { part!(Button { label: "Place it", kind: ButtonKind::Main, icon: Icon::PutBack, onpress: press }) } }
     } else {
-        html! { <Button label="Back to the list" kind={ButtonKind::Plain} face={ButtonFace::Wide} icon={Icon::PutBack} href={Route::PutBack { job: job.clone() }.href()} /> }
+        html! { { part!(Button { label: "Back to the list", kind: ButtonKind::Plain, face: ButtonFace::Wide, icon: Icon::PutBack, href: Route::PutBack { job: job.clone() }.href() }) } }
     };
     let act = html! {
-        <MainAct side={html! {
-            <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
-                onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
-        }}>{ main }</MainAct>
+        { part!(MainAct { side: {html! {
+            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
+        }}, children: html! { <>{ main }</> } }) }
     };
     let under = if page.lies.is_empty() {
         None
@@ -97,14 +97,13 @@ pub fn PartScreen(props: &PartProps) -> Html {
         Over::Nothing => html! {},
         Over::Bury(names) => html! {
             <Sheet title={format!("{} would hide what is owed", page.name)} onclose={close.clone()} foot={html! {
-                <Button label="Leave it off for now" kind={ButtonKind::Main} icon={Icon::Back} onpress={Callback::from(|()| router::close_sheet())} />
+                { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
             }}>
-                <Rows label="What it would hide">
-                    { for names.iter().map(|n| html! { <ListRow key={n.clone()} what={n.clone()} state={Standing::Owed} /> }) }
-                </Rows>
+                { part!(Rows { label: "What it would hide", children: html! { <>
+                    { for names.iter().map(|n| html! { { part!(ListRow { what: n.clone(), state: Standing::Owed }) } }) }
+                </> } }) }
                 <p>{ format!("Once {} is on, it has to come off again to get at these.", page.name) }</p>
-                <Button label="Place it all the same" kind={ButtonKind::Danger} face={ButtonFace::Wide} icon={Icon::Warning}
-                    onpress={{ let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) }} />
+                { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: { let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) } }) }
             </Sheet>
         },
         Over::More => {
@@ -113,8 +112,7 @@ pub fn PartScreen(props: &PartProps) -> Html {
     };
     html! {
         <>
-        <Page title={page.name.clone()} {under} back={Route::PutBack { job: job.clone() }}
-            side={html! { <StateTag {state} word={page.state_word} /> }} {act}>
+        { part!(Page { title: page.name.clone(), under: under, back: Route::PutBack { job: job.clone() }, side: html! { { part!(StateTag { state: state, word: page.state_word }) } }, act: act, children: html! { <>
             { warnings(&page) }
             { photos(&desk, &job, &page) }
             { containers(&page) }
@@ -122,9 +120,8 @@ pub fn PartScreen(props: &PartProps) -> Html {
             <joints::Fixings job={job.clone()} fixings={page.fixings.clone()} />
             <joints::Connections job={job.clone()} connections={page.connections.clone()} />
             <joints::Findings job={job.clone()} part={page.id} findings={page.findings.clone()} />
-            <Button label="More about it" icon={Icon::More} kind={ButtonKind::Quiet} face={ButtonFace::Wide}
-                onpress={{ let over = over.clone(); Callback::from(move |()| over.set(Over::More)) }} />
-        </Page>
+            { part!(Button { label: "More about it", icon: Icon::More, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::More)) } }) }
+        </> } }) }
         { sheet }
         </>
     }
@@ -134,18 +131,17 @@ fn warnings(page: &PartPage) -> Html {
     html! {
         <>
             if !page.note.is_empty() {
-                <Banner kind={BannerKind::Caution} title={page.note.clone()} text="Noted when it came off." />
+                { part!(Banner { kind: BannerKind::Caution, title: page.note.clone(), text: "Noted when it came off." }) }
             }
             { for page.fixings.iter().filter(|f| !f.watch.is_empty()).map(|f| html! {
-                <Banner key={f.id.to_string()} kind={BannerKind::Caution} title={f.watch.clone()} text={format!("{} {}", f.title, f.place)} />
+                { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone(), text: format!("{} {}", f.title, f.place) }) }
             }) }
             if !page.would_bury.is_empty() {
-                <Banner kind={BannerKind::Caution} title={format!("It would hide {} still owed", countback_core::words::plural(page.would_bury.len() as u32, "thing"))}
-                    text={page.would_bury.join("; ")} />
+                { part!(Banner { kind: BannerKind::Caution, title: format!("It would hide {} still owed", countback_core::words::plural(page.would_bury.len() as u32, "thing")), text: {page.would_bury.join("; ")} }) }
             }
-            { for page.notes.iter().map(|n| html! { <Banner key={n.clone()} title={n.clone()} icon={Icon::Note} /> }) }
+            { for page.notes.iter().map(|n| html! { { part!(Banner { title: n.clone(), icon: Icon::Note }) } }) }
             if !page.carried.is_empty() {
-                <Banner title={format!("Comes with it: {}", page.carried.join(", "))} icon={Icon::SubAssembly} />
+                { part!(Banner { title: format!("Comes with it: {}", page.carried.join(", ")), icon: Icon::SubAssembly }) }
             }
         </>
     }
@@ -159,17 +155,17 @@ fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
         })
     };
     html! {
-        <Section title="Photos" count={page.photos.len().to_string()}>
+        { part!(Section { title: "Photos", count: page.photos.len().to_string(), children: html! { <>
             if !page.photos.is_empty() {
-                <Thumbs>
+                { part!(Thumbs { children: html! { <>
                     { for page.photos.iter().map(|p| html! {
                         <StoredThumb key={p.hash.clone()} hash={p.hash.clone()} alt={if p.caption.is_empty() { page.name.clone() } else { p.caption.clone() }}
                             href={Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href()} />
                     }) }
-                </Thumbs>
+                </> } }) }
             }
             <TakePhoto job={job.clone()} subject={page.name.clone()} {onpicture} />
-        </Section>
+        </> } }) }
     }
 }
 
@@ -178,15 +174,14 @@ fn containers(page: &PartPage) -> Html {
         return html! {};
     }
     html! {
-        <Section title="Its fasteners lie in">
-            <Rows label="Containers">
+        { part!(Section { title: "Its fasteners lie in", children: html! { <>
+            { part!(Rows { label: "Containers", children: html! { <>
                 { for page.containers.iter().enumerate().map(|(n, c)| {
                     let others = if c.others == 0 { String::new() } else { format!(" {} of other parts stay in it.", c.others) };
-                    html! { <ListRow key={n} what={format!("{} × {}", c.n, c.what)} lead={Icon::Bag}
-                        tag={(!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone()))} lies={format!("{}{others}", c.where_)} /> }
+                    html! { { part!(ListRow { what: format!("{} × {}", c.n, c.what), lead: Icon::Bag, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: format!("{}{others}", c.where_) }) } }
                 }) }
-            </Rows>
-        </Section>
+            </> } }) }
+        </> } }) }
     }
 }
 
@@ -228,24 +223,17 @@ fn MoreSheet(props: &MoreProps) -> Html {
     html! {
         <Sheet title={props.page.name.clone()} onclose={props.onclose.clone()}>
             if placed {
-                <Button label="It comes off again" face={ButtonFace::Wide} icon={Icon::TakeOff}
-                    onpress={tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false }))} />
+                { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
             }
-            <TextField label="Where it lies" value={(*lies).clone()} oninput={let l = lies.clone(); Callback::from(move |t: AttrValue| l.set(t.to_string()))} />
-            <Button label="Keep the new place" face={ButtonFace::Wide} icon={Icon::Shelf}
-                onpress={let lies = lies.clone(); tell(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} />
-            <TextField label="Why, or what was found" value={(*reason).clone()} oninput={let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} />
-            <Button label="Finding" face={ButtonFace::Wide} icon={Icon::Eye} readiness={needs(&reason)}
-                onpress={tell(Box::new(move |text| Command::Record(Act::FindingNoted { on: Target::Part(id), text })))} />
-            <Button label="Note" face={ButtonFace::Wide} icon={Icon::Note} readiness={needs(&reason)}
-                onpress={tell(Box::new(move |text| Command::Record(Act::NoteAdded { on: Target::Part(id), text })))} />
+            { part!(TextField { label: "Where it lies", value: (*lies).clone(), oninput: {let l = lies.clone(); Callback::from(move |t: AttrValue| l.set(t.to_string()))} }) }
+            { part!(Button { label: "Keep the new place", face: ButtonFace::Wide, icon: Icon::Shelf, onpress: {let lies = lies.clone(); tell(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} }) }
+            { part!(TextField { label: "Why, or what was found", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
+            { part!(Button { label: "Finding", face: ButtonFace::Wide, icon: Icon::Eye, readiness: needs(&reason), onpress: tell(Box::new(move |text| Command::Record(Act::FindingNoted { on: Target::Part(id), text }))) }) }
+            { part!(Button { label: "Note", face: ButtonFace::Wide, icon: Icon::Note, readiness: needs(&reason), onpress: tell(Box::new(move |text| Command::Record(Act::NoteAdded { on: Target::Part(id), text }))) }) }
             if !placed {
-                <Button label="A new part takes its place" face={ButtonFace::Wide} icon={Icon::Renew}
-                    onpress={tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() }))} />
-                <Button label="The new part is another than ordered" face={ButtonFace::Wide} icon={Icon::Warning} readiness={needs(&reason)}
-                    onpress={tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() }))} />
-                <Button label="Left off by decision" kind={ButtonKind::Danger} face={ButtonFace::Wide} icon={Icon::LeftOff} readiness={needs(&reason)}
-                    onpress={tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason }))} />
+                { part!(Button { label: "A new part takes its place", face: ButtonFace::Wide, icon: Icon::Renew, onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() })) }) }
+                { part!(Button { label: "The new part is another than ordered", face: ButtonFace::Wide, icon: Icon::Warning, readiness: needs(&reason), onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() })) }) }
+                { part!(Button { label: "Left off by decision", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::LeftOff, readiness: needs(&reason), onpress: tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason })) }) }
             }
         </Sheet>
     }

@@ -1,4 +1,5 @@
 //! A photo with its numbered marks, and the setting of marks.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view;
@@ -112,7 +113,7 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
         };
         html! {
             <Sheet title={format!("Mark {number}")} onclose={close}>
-                <ChipRow<usize> label="It shows" {items} onpress={pick} />
+                { part!(ChipRow::<usize> { label: "It shows", items: items, onpress: pick }) }
             </Sheet>
         }
     });
@@ -125,21 +126,20 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
     };
     html! {
         <>
-        <Page title={alt.clone()} under={row.when.clone()} {back}>
+        { part!(Page { title: alt.clone(), under: row.when.clone(), back: back, children: html! { <>
             <PhotoView {src} {alt} {marks} chosen={*chosen} {onplace}
                 onmark={let c = chosen.clone(); Callback::from(move |n| c.set(Some(n)))} />
-            <Button label={if *setting { "Tap the photo where it is" } else { "Set a mark" }} icon={Icon::Place} face={ButtonFace::Wide}
-                onpress={let s = setting.clone(); Callback::from(move |()| s.set(!*s))} />
+            { part!(Button { label: if *setting { "Tap the photo where it is" } else { "Set a mark" }, icon: Icon::Place, face: ButtonFace::Wide, onpress: {let s = setting.clone(); Callback::from(move |()| s.set(!*s))} }) }
             if !row.marks.is_empty() {
-                <Section title="Marks">
-                    <Rows label="Marks">
+                { part!(Section { title: "Marks", children: html! { <>
+                    { part!(Rows { label: "Marks", children: html! { <>
                         { for row.marks.iter().map(|m| html! {
-                            <ListRow key={m.number} what={format!("{}. {}", m.number, m.label)} state={if m.done { Standing::Settled } else { Standing::Owed }} />
+                            { part!(ListRow { what: format!("{}. {}", m.number, m.label), state: if m.done { Standing::Settled } else { Standing::Owed } }) }
                         }) }
-                    </Rows>
-                </Section>
+                    </> } }) }
+                </> } }) }
             }
-        </Page>
+        </> } }) }
         { sheet.unwrap_or_default() }
         </>
     }

@@ -1,5 +1,6 @@
 //! Put back: what comes out first, what can go back now, what blocks the rest,
 //! what waits.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view::{self, Row, RowState};
@@ -22,55 +23,53 @@ pub fn PutBack(props: &OfJob) -> Html {
     };
     if page.empty {
         return html! {
-            <Page title="Put back">
-                <Empty icon={Icon::PutBack} title="Nothing is off." text="What you log under Take off is listed here, in the order in which it can go back.">
-                    <Button label="Take off" icon={Icon::TakeOff} href={Route::TakeOff { job }.href()} />
-                </Empty>
-            </Page>
+            { part!(Page { title: "Put back", children: html! { <>
+                { part!(Empty { icon: Icon::PutBack, title: "Nothing is off.", text: "What you log under Take off is listed here, in the order in which it can go back.", children: html! { <>
+                    { part!(Button { label: "Take off", icon: Icon::TakeOff, href: Route::TakeOff { job }.href() }) }
+                </> } }) }
+            </> } }) }
         };
     }
     let act = html! {
-        <MainAct side={html! {
-            <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
-                onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
-        }}>
-            <Button label="Audit" kind={if page.all_back { ButtonKind::Main } else { ButtonKind::Plain }} face={ButtonFace::Wide} icon={Icon::Audit} href={Route::Audit { job: job.clone() }.href()} />
-        </MainAct>
+        { part!(MainAct { side: {html! {
+            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
+        }}, children: html! { <>
+            { part!(Button { label: "Audit", kind: if page.all_back { ButtonKind::Main } else { ButtonKind::Plain }, face: ButtonFace::Wide, icon: Icon::Audit, href: Route::Audit { job: job.clone() }.href() }) }
+        </> } }) }
     };
     let group = |title: &'static str, rows: &[Row], hint: Option<&'static str>| {
         if rows.is_empty() {
             return html! {};
         }
         html! {
-            <Section {title} count={rows.len().to_string()}>
+            { part!(Section { title: title, count: rows.len().to_string(), children: html! { <>
                 if let Some(hint) = hint { <p class="soft">{ hint }</p> }
-                <Rows label={title} length={if rows.len() > 40 { ListLength::Long } else { ListLength::Short }}>
+                { part!(Rows { label: title, length: if rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
                     { for rows.iter().map(|row| line(&desk, &job, row)) }
-                </Rows>
-            </Section>
+                </> } }) }
+            </> } }) }
         }
     };
     html! {
-        <Page title="Put back" side={html! { <Count n={page.n_back as u32} of={page.n_parts as u32} size={CountSize::Figure} /> }} {act}>
+        { part!(Page { title: "Put back", side: html! { { part!(Count { n: page.n_back as u32, of: page.n_parts as u32, size: CountSize::Figure }) } }, act: act, children: html! { <>
             if !page.inside.is_empty() {
-                <Banner kind={BannerKind::Danger} title="Do not turn the engine. Something is inside.">
+                { part!(Banner { kind: BannerKind::Danger, title: "Do not turn the engine. Something is inside.", children: html! { <>
                     { for page.inside.iter().map(|(id, text)| {
                         let (desk, job, id) = (desk.clone(), job.clone(), *id);
-                        html! { <Button key={id.to_string()} label={format!("Taken out: {text}")} icon={Icon::Rag} face={ButtonFace::Wide}
-                            onpress={Callback::from(move |()| take_out(&desk, &job, id))} /> }
+                        html! { { part!(Button { label: format!("Taken out: {text}"), icon: Icon::Rag, face: ButtonFace::Wide, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
                     }) }
-                </Banner>
+                </> } }) }
             }
             { group("Can go back now", &page.now, Some("The last off first. Any of these may be next.")) }
             { group("On, not finished", &page.begun, None) }
             { group("Something comes first", &page.blocked, None) }
             { group("Waiting", &page.waiting, None) }
             if page.all_back {
-                <Empty icon={Icon::Settled} title="All parts are back." text="The audit says whether anything else is owed.">
-                    <Button label="Audit" icon={Icon::Audit} href={Route::Audit { job: job.clone() }.href()} />
-                </Empty>
+                { part!(Empty { icon: Icon::Settled, title: "All parts are back.", text: "The audit says whether anything else is owed.", children: html! { <>
+                    { part!(Button { label: "Audit", icon: Icon::Audit, href: Route::Audit { job: job.clone() }.href() }) }
+                </> } }) }
             }
-        </Page>
+        </> } }) }
     }
 }
 
@@ -117,7 +116,7 @@ fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
             });
             let can = matches!(row.state, RowState::Now | RowState::Begun);
             if can {
-                html! { <Button {label} about={row.title.clone()} icon={Icon::Check} onpress={press} /> }
+                html! { { part!(Button { label: label, about: row.title.clone(), icon: Icon::Check, onpress: press }) } }
             } else {
                 html! {}
             }
@@ -134,7 +133,6 @@ fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
         )
     });
     html! {
-        <ListRow key={format!("{:?}", row.what)} what={row.title.clone()} {lead} {lies} tag={row.tags.first().cloned().map(AttrValue::from)}
-            {state} {owed} {href}>{ act }</ListRow>
+        { part!(ListRow { what: row.title.clone(), lead: lead, lies: lies, tag: row.tags.first().cloned().map(AttrValue::from), state: state, owed: owed, href: href, children: html! { <>{ act }</> } }) }
     }
 }

@@ -1,4 +1,5 @@
 //! Settings: who is at work, theme, hand, and how the data is kept.
+use crate::part;
 use countback_core::caution;
 use yew::prelude::*;
 
@@ -75,38 +76,38 @@ pub fn Settings() -> Html {
     .into_iter()
     .collect();
     html! {
-        <Page title="Settings" back={Route::Jobs}>
-            <Section title="Who is at work">
-                <TextField label="Name" value={prefs.by.clone()} hint="Stands in the record beside each act. Change it when a second person checks." oninput={by} />
-            </Section>
-            <Section title="Screen">
-                <ChipRow<u8> label="Theme" items={themes} onpress={theme} />
-                <ChipRow<u8> label="Holding hand" items={hands} onpress={hand} />
-            </Section>
-            <Section title="Your data">
-                <Facts items={facts} />
+        { part!(Page { title: "Settings", back: Route::Jobs, children: html! { <>
+            { part!(Section { title: "Who is at work", children: html! { <>
+                { part!(TextField { label: "Name", value: prefs.by.clone(), hint: "Stands in the record beside each act. Change it when a second person checks.", oninput: by }) }
+            </> } }) }
+            { part!(Section { title: "Screen", children: html! { <>
+                { part!(ChipRow::<u8> { label: "Theme", items: themes, onpress: theme }) }
+                { part!(ChipRow::<u8> { label: "Holding hand", items: hands, onpress: hand }) }
+            </> } }) }
+            { part!(Section { title: "Your data", children: html! { <>
+                { part!(Facts { items: facts }) }
                 if standing.kept == Some(Kept::MayBeDropped) {
-                    <Banner kind={BannerKind::Caution} title="A copy in a file is the only sure copy" text="Save one of each job now and then, on its Job screen." />
+                    { part!(Banner { kind: BannerKind::Caution, title: "A copy in a file is the only sure copy", text: "Save one of each job now and then, on its Job screen." }) }
                 }
-            </Section>
-            <Button label="About and cautions" icon={Icon::Info} kind={ButtonKind::Quiet} href={Route::About.href()} />
-        </Page>
+            </> } }) }
+            { part!(Button { label: "About and cautions", icon: Icon::Info, kind: ButtonKind::Quiet, href: Route::About.href() }) }
+        </> } }) }
     }
 }
 
 #[component]
 pub fn About() -> Html {
     html! {
-        <Page title="About" back={Route::Settings}>
+        { part!(Page { title: "About", back: Route::Settings, children: html! { <>
             <p>{ "Countback keeps the ledger of a strip-down: what comes off is owed back. It reckons what is missing, what can go back, what would be hidden, and says so. It does not know your machine." }</p>
-            <Section title="Before you start">
+            { part!(Section { title: "Before you start", children: html! { <>
                 <p>{ "Most who die at vehicle repair are crushed under one that was badly supported. Level ground, rated stands, a push before you trust it." }</p>
                 <p>{ caution::DEFERS }</p>
                 <p>{ "A torque worked out here is a check on a figure, never a specification. The maker's figure wins." }</p>
-            </Section>
-            <Section title="Of others">
+            </> } }) }
+            { part!(Section { title: "Of others", children: html! { <>
                 <p>{ "The drawings of the icons are Lucide's, under the ISC licence; it is in the app's files." }</p>
-            </Section>
-        </Page>
+            </> } }) }
+        </> } }) }
     }
 }

@@ -1,5 +1,6 @@
 //! Taking photos for a thing: the camera or the album, one at a time, kept
 //! with the draft or stored with their act.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::{Act, PhotoTaken, Target};
 use wasm_bindgen_futures::spawn_local;
@@ -71,8 +72,8 @@ pub fn TakePhoto(props: &TakePhotoProps) -> Html {
     };
     html! {
         <div class="pair">
-            <Button label="Photo" icon={Icon::Camera} readiness={readiness.clone()} onpress={shoot(Source::Camera)} />
-            <Button label="Album" icon={Icon::Photo} kind={ButtonKind::Quiet} {readiness} onpress={shoot(Source::Album)} />
+            { part!(Button { label: "Photo", icon: Icon::Camera, readiness: readiness.clone(), onpress: shoot(Source::Camera) }) }
+            { part!(Button { label: "Album", icon: Icon::Photo, kind: ButtonKind::Quiet, readiness: readiness, onpress: shoot(Source::Album) }) }
         </div>
     }
 }
@@ -160,5 +161,5 @@ pub struct StoredThumbProps {
 #[component]
 pub fn StoredThumb(props: &StoredThumbProps) -> Html {
     let src = use_picture(props.hash.clone(), true);
-    html! { <crate::kit::Thumb {src} alt={props.alt.clone()} href={props.href.clone()} /> }
+    html! { { part!(crate::kit::Thumb { src: src, alt: props.alt.clone(), href: props.href.clone() }) } }
 }

@@ -51,7 +51,7 @@ impl Book {
             now: self.now(ctx.now),
             ..ctx.clone()
         };
-        let first = self.next_id(ctx.device);
+        let first = self.next_id(ctx.device, ctx.now);
         let mut tap = Tap {
             job,
             ctx: &ctx,

@@ -1,6 +1,7 @@
 //! Every part of the kit on a few pages with invented content, to be looked at in both themes and sizes.
 //! Built only with the feature `gallery`; never shipped. The address's `?board=` chooses the page.
 
+use crate::part;
 mod controls;
 mod pages;
 mod states;
@@ -76,10 +77,10 @@ pub fn Gallery() -> Html {
     };
     let nav = html! { <NavBar {job} current={tab.or(route.tab())} /> };
     html! {
-        <Shell {nav}>
+        { part!(Shell { nav: nav, children: html! { <>
             { page }
-            <div class="page__body"><ChipRow<Board> label="Board" items={chips} onpress={choose} /></div>
-            if route == Route::Lost { <Banner title="This address names no place" kind={BannerKind::Caution} /> }
-        </Shell>
+            <div class="page__body">{ part!(ChipRow::<Board> { label: "Board", items: chips, onpress: choose }) }</div>
+            if route == Route::Lost { { part!(Banner { title: "This address names no place", kind: BannerKind::Caution }) } }
+        </> } }) }
     }
 }

@@ -420,7 +420,7 @@ impl Icon {
 
 /// Properties of [`Glyph`].
 #[derive(Properties, PartialEq)]
-pub struct GlyphProps {
+pub struct Glyph {
     pub icon: Icon,
     #[prop_or_default]
     pub size: GlyphSize,
@@ -437,8 +437,10 @@ pub enum GlyphSize {
 }
 
 /// An icon, hidden from readers of the screen: the word beside it speaks.
-#[component]
-pub fn Glyph(props: &GlyphProps) -> Html {
+impl Glyph {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     let class = match props.size {
         GlyphSize::Text => "glyph",
         GlyphSize::Large => "glyph glyph--large",
@@ -446,6 +448,7 @@ pub fn Glyph(props: &GlyphProps) -> Html {
     html! {
         <svg {class} viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={props.icon.path()} /></svg>
     }
+}
 }
 
 #[cfg(test)]

@@ -5,20 +5,23 @@ use yew::prelude::*;
 
 /// Properties of [`Thumbs`].
 #[derive(Properties, PartialEq)]
-pub struct ThumbsProps {
+pub struct Thumbs {
     /// [`Thumb`]s.
     pub children: Html,
 }
 
 /// A row of small pictures.
-#[component]
-pub fn Thumbs(props: &ThumbsProps) -> Html {
+impl Thumbs {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! { <div class="thumbs">{ props.children.clone() }</div> }
+}
 }
 
 /// Properties of [`Thumb`].
 #[derive(Properties, PartialEq)]
-pub struct ThumbProps {
+pub struct Thumb {
     /// `None` while it loads or if it cannot be read.
     pub src: Option<AttrValue>,
     /// What is seen; the name of the link.
@@ -27,15 +30,18 @@ pub struct ThumbProps {
 }
 
 /// One small picture.
-#[component]
-pub fn Thumb(props: &ThumbProps) -> Html {
+impl Thumb {
+    /// Draws it.
+    pub fn draw(&self) -> Html {
+        let props = self;
     html! {
         <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}", props.alt)}>
             if let Some(src) = &props.src {
                 <img class="thumb__image" src={src.clone()} alt="" decoding="async" />
             } else {
-                <span class="thumb__none"><Glyph icon={Icon::Photo} /></span>
+                <span class="thumb__none">{ part!(Glyph { icon: Icon::Photo }) }</span>
             }
         </a>
     }
+}
 }

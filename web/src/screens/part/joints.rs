@@ -1,4 +1,5 @@
 //! What joins a part: fixings with their next act, ends, new items, findings.
+use crate::part;
 use countback_core::job::{Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
 use countback_core::view::{ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow};
@@ -29,13 +30,13 @@ pub fn Fixings(props: &FixingsProps) -> Html {
         .cloned();
     html! {
         <>
-            <Section title="Fixings">
+            { part!(Section { title: "Fixings", children: html! { <>
                 { for props.fixings.iter().map(|f| {
                     let pass = pass.clone();
                     let id = f.id;
                     html! { <FixingCard key={f.id.to_string()} job={props.job.clone()} fixing={f.clone()} onpass={Callback::from(move |()| pass.set(Some(id)))} /> }
                 }) }
-            </Section>
+            </> } }) }
             if let Some(fixing) = open {
                 <TorquePass job={props.job.clone()} {fixing} onclose={let pass = pass.clone(); Callback::from(move |()| pass.set(None))} />
             }
@@ -67,14 +68,12 @@ fn FixingCard(props: &FixingCardProps) -> Html {
     };
     let next = match &f.next {
         NextAct::FitExtras => html! {
-            <Button label={format!("Fitted: {}", f.extras.iter().map(|e| format!("{} × {}", e.n, e.text)).collect::<Vec<_>>().join(", "))}
-                kind={ButtonKind::Main} icon={Icon::Check} onpress={tell(Command::FitExtras { fixing: id })} />
+            { part!(Button { label: format!("Fitted: {}", f.extras.iter().map(|e| format!("{} × {}", e.n, e.text)).collect::<Vec<_>>().join(", ")), kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::FitExtras { fixing: id }) }) }
         },
         NextAct::Start { n } => html! {
             <div class="pair">
-                <Button label="One started" icon={Icon::Plus} onpress={tell(Command::Start { fixing: id, which: Thing::Next(1), line: None, anyway: false })} />
-                <Button label={format!("All {n} started by hand")} kind={ButtonKind::Main} icon={Icon::Check}
-                    onpress={tell(Command::Start { fixing: id, which: Thing::All, line: None, anyway: false })} />
+                { part!(Button { label: "One started", icon: Icon::Plus, onpress: tell(Command::Start { fixing: id, which: Thing::Next(1), line: None, anyway: false }) }) }
+                { part!(Button { label: format!("All {n} started by hand"), kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Start { fixing: id, which: Thing::All, line: None, anyway: false }) }) }
             </div>
         },
         NextAct::Tighten { to, value, text } => {
@@ -85,15 +84,13 @@ fn FixingCard(props: &FixingCardProps) -> Html {
             };
             html! {
                 <div class="pair">
-                    <Button label="One by one" icon={Icon::Gauge} onpress={props.onpass.clone()} />
-                    <Button {label} kind={ButtonKind::Main} icon={Icon::Check}
-                        onpress={tell(Command::Tighten { fixing: id, which: Thing::All, to: *to, value: *value })} />
+                    { part!(Button { label: "One by one", icon: Icon::Gauge, onpress: props.onpass.clone() }) }
+                    { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Tighten { fixing: id, which: Thing::All, to: *to, value: *value }) }) }
                 </div>
             }
         }
         NextAct::Check => html! {
-            <Button label="Looked at by a second person" face={ButtonFace::Wide} icon={Icon::SecondCheck}
-                onpress={tell(Command::Check { what: Target::Fixing(id) })} />
+            { part!(Button { label: "Looked at by a second person", face: ButtonFace::Wide, icon: Icon::SecondCheck, onpress: tell(Command::Check { what: Target::Fixing(id) }) }) }
         },
         NextAct::Repair => {
             let broken = f
@@ -101,7 +98,7 @@ fn FixingCard(props: &FixingCardProps) -> Html {
                 .iter()
                 .find(|c| c.state == PlaceState::Broken)
                 .map_or(0, |c| c.index);
-            html! { <Button label="Thread repaired" face={ButtonFace::Wide} icon={Icon::Repair} onpress={tell(Command::Record(Act::PlaceRepaired { fixing: id, place: broken }))} /> }
+            html! { { part!(Button { label: "Thread repaired", face: ButtonFace::Wide, icon: Icon::Repair, onpress: tell(Command::Record(Act::PlaceRepaired { fixing: id, place: broken })) }) } }
         }
         NextAct::PartFirst => html! { <p class="soft">{ "Place the part first." }</p> },
         NextAct::Wait { text } => {
@@ -135,14 +132,14 @@ fn FixingCard(props: &FixingCardProps) -> Html {
                     <h3 class="joint__what">{ f.title.clone() }</h3>
                     if !f.place.is_empty() { <p class="soft">{ f.place.clone() }</p> }
                 </div>
-                <Count n={f.n_final} of={f.n} state={state} size={CountSize::Figure} />
+                { part!(Count { n: f.n_final, of: f.n, state: state, size: CountSize::Figure }) }
             </div>
             if f.n_in != f.n_final { <p class="joint__note">{ format!("{} of {} in, {} final", f.n_in, f.n, f.n_final) }</p> }
             { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
             if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} in {at}")).collect::<Vec<_>>().join(", ") }</p> }
             { next }
             if f.n_in > 0 || !matches!(f.next, NextAct::PartFirst) {
-                <Button label="Place by place" about={f.title.clone()} kind={ButtonKind::Quiet} icon={Icon::Place} onpress={props.onpass.clone()} />
+                { part!(Button { label: "Place by place", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Place, onpress: props.onpass.clone() }) }
             }
         </div>
     }
@@ -165,23 +162,22 @@ pub fn Connections(props: &ConnectionsProps) -> Html {
         Callback::from(move |()| desk.tell(&job, command.clone()))
     };
     html! {
-        <Section title="Hoses and plugs">
+        { part!(Section { title: "Hoses and plugs", children: html! { <>
             { for props.connections.iter().map(|c| html! {
-                <Rows key={c.id.to_string()} label={c.title.clone()}>
+                { part!(Rows { label: c.title.clone(), children: html! { <>
                     { for c.ends.iter().map(|e| {
                         let (state, act) = match e.state {
                             EndState::Undisturbed => (Standing::Settled, html! {}),
-                            EndState::Parted => (Standing::Owed, html! { <Button label={e.push} about={e.title.clone()} icon={Icon::Rejoin} onpress={tell(Command::Rejoin { end: e.id, seat: e.id, anyway: false })} /> }),
-                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { <Button label={e.secure} about={e.title.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::EndSecured { end: e.id }))} /> }),
+                            EndState::Parted => (Standing::Owed, html! { { part!(Button { label: e.push, about: e.title.clone(), icon: Icon::Rejoin, onpress: tell(Command::Rejoin { end: e.id, seat: e.id, anyway: false }) }) } }),
+                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Button { label: e.secure, about: e.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::EndSecured { end: e.id })) }) } }),
                             EndState::LeftOff => (Standing::Off, html! {}),
                             EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
                         };
-                        html! { <ListRow key={format!("{:?}", e.id.side)} what={e.title.clone()} lead={Icon::Hose} {state} owed={e.word}
-                            tag={c.tag.clone().map(AttrValue::from)} lies={(!c.route.is_empty()).then(|| AttrValue::from(c.route.clone()))}>{ act }</ListRow> }
+                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: (!c.route.is_empty()).then(|| AttrValue::from(c.route.clone())), children: html! { <>{ act }</> } }) } }
                     }) }
-                </Rows>
+                </> } }) }
             }) }
-        </Section>
+        </> } }) }
     }
 }
 
@@ -203,8 +199,8 @@ pub fn Items(props: &ItemsProps) -> Html {
         Callback::from(move |()| desk.tell(&job, command.clone()))
     };
     html! {
-        <Section title="New, and put on">
-            <Rows label="New, and put on">
+        { part!(Section { title: "New, and put on", children: html! { <>
+            { part!(Rows { label: "New, and put on", children: html! { <>
                 { for props.items.iter().map(|i| {
                     let left = i.n - i.renewed;
                     let (state, owed) = match (i.done, i.old_in > 0, i.to_buy > 0) {
@@ -214,23 +210,23 @@ pub fn Items(props: &ItemsProps) -> Html {
                         _ => (Standing::Owed, "new one owed".to_owned()),
                     };
                     html! {
-                        <ListRow key={i.id.to_string()} what={format!("{} × {}", i.n, i.title)} lead={Icon::Gasket} {state} {owed}>
+                        { part!(ListRow { what: format!("{} × {}", i.n, i.title), lead: Icon::Gasket, state: state, owed: owed, children: html! { <>
                             if !i.done {
-                                <Button label="New one fitted" about={i.title.clone()} icon={Icon::Renew} onpress={tell(Command::FitItem { item: i.id, n: left, old: false })} />
+                                { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Command::FitItem { item: i.id, n: left, old: false }) }) }
                                 if i.old_in == 0 {
-                                    <Button label="Old one, for now" about={i.title.clone()} kind={ButtonKind::Quiet} onpress={tell(Command::FitItem { item: i.id, n: left, old: true })} />
+                                    { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: tell(Command::FitItem { item: i.id, n: left, old: true }) }) }
                                 }
                             }
-                        </ListRow>
+                        </> } }) }
                     }
                 }) }
                 { for props.treatments.iter().map(|t| html! {
-                    <ListRow key={t.id.to_string()} what={t.title.clone()} lead={Icon::Cure} state={if t.applied { Standing::Settled } else { Standing::Owed }} owed={t.note.clone()}>
-                        if !t.applied { <Button label="Put on" about={t.title.clone()} icon={Icon::Check} onpress={tell(Command::Record(Act::TreatmentApplied { treatment: t.id }))} /> }
-                    </ListRow>
+                    { part!(ListRow { what: t.title.clone(), lead: Icon::Cure, state: if t.applied { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
+                        if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::TreatmentApplied { treatment: t.id })) }) } }
+                    </> } }) }
                 }) }
-            </Rows>
-        </Section>
+            </> } }) }
+        </> } }) }
     }
 }
 
@@ -256,7 +252,7 @@ pub fn Findings(props: &FindingsProps) -> Html {
         return html! {};
     }
     html! {
-        <Section title="Findings">
+        { part!(Section { title: "Findings", children: html! { <>
             { for props.findings.iter().map(|f| {
                 let id = f.id;
                 let items: IArray<ChipItem<usize>> = DECISIONS.iter().enumerate()
@@ -275,12 +271,12 @@ pub fn Findings(props: &FindingsProps) -> Html {
                 html! {
                     <div class="joint" key={id.to_string()}>
                         <h3 class="joint__what">{ f.text.clone() }</h3>
-                        <ChipRow<usize> label="Decision" {items} onpress={decide} />
-                        if f.decided && !f.done { <Button label="Work done" about={f.text.clone()} icon={Icon::Check} onpress={done} /> }
-                        <crate::kit::StateTag {state} word={if f.done { "settled" } else if f.decided { "work owed" } else { "no decision" }} />
+                        { part!(ChipRow::<usize> { label: "Decision", items: items, onpress: decide }) }
+                        if f.decided && !f.done { { part!(Button { label: "Work done", about: f.text.clone(), icon: Icon::Check, onpress: done }) } }
+                        { part!(crate::kit::StateTag { state: state, word: if f.done { "settled" } else if f.decided { "work owed" } else { "no decision" } }) }
                     </div>
                 }
             }) }
-        </Section>
+        </> } }) }
     }
 }

@@ -1,5 +1,6 @@
 //! Place by place: every fastener of a fixing as a large button, one tap each,
 //! with the stage in figures to be read from the floor.
+use crate::part;
 use countback_core::job::{Command, PlaceState, Thing};
 use countback_core::journal::*;
 use countback_core::view::{FixingRow, NextAct, PlaceCell};
@@ -103,14 +104,13 @@ pub fn TorquePass(props: &PassProps) -> Html {
     };
     let chip = |m: Mode, label: &'static str, icon: Icon| {
         let mode_now = mode.clone();
-        html! { <crate::kit::Chip {label} {icon} pressed={*mode == m} onpress={Callback::from(move |()| mode_now.set(if *mode_now == m { Mode::Next } else { m }))} /> }
+        html! { { part!(crate::kit::Chip { label: label, icon: icon, pressed: *mode == m, onpress: Callback::from(move |()| mode_now.set(if *mode_now == m { Mode::Next } else { m })) }) } }
     };
     html! {
         <Sheet title={format!("{} {}", f.title, f.place)} onclose={props.onclose.clone()} foot={html! {
-            <Button label="Undo the last tap" icon={Icon::Undo} face={ButtonFace::Wide} kind={ButtonKind::Plain}
-                onpress={let (desk, job) = (desk.clone(), props.job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
+            { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::Wide, kind: ButtonKind::Plain, onpress: {let (desk, job) = (desk.clone(), props.job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
         }}>
-            <Figure value={figure} {what} />
+            { part!(Figure { value: figure, what: what }) }
             <div class="places" role="group" aria-label="Places">
                 { for f.cells.iter().map(|c| {
                     let cell = c.clone();

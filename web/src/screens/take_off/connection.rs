@@ -1,4 +1,5 @@
 //! A hose, pipe, plug, cable or linkage with its two ends.
+use crate::part;
 use countback_core::journal::PartId;
 use countback_core::words;
 use yew::prelude::*;
@@ -102,7 +103,7 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
         })
         .collect();
     let flip = |label: String, on: bool, change: fn(&mut DraftConnection, String)| {
-        html! { <Chip {label} pressed={on} onpress={set(change).reform(|()| String::new())} /> }
+        html! { { part!(Chip { label: label, pressed: on, onpress: set(change).reform(|()| String::new()) }) } }
     };
     let done = {
         let (now, ondone) = (now.clone(), props.ondone.clone());
@@ -123,10 +124,10 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
         (_, false) => Readiness::Blocked("Say which end is off".into()),
         _ => Readiness::Ready,
     };
-    let foot = html! { <Button label={if is_new { "Add it" } else { "Done" }} kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={done} /> };
+    let foot = html! { { part!(Button { label: if is_new { "Add it" } else { "Done" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
     html! {
         <Sheet title="Hose or plug" onclose={props.onclose.clone()} {foot}>
-            <ChipRow<u8> label="Kind" items={kinds} onpress={picked(|c, n| {
+            { part!(ChipRow::<u8> { label: "Kind", items: kinds, onpress: {picked(|c, n| {
                 let known = KINDS.iter().any(|&k| c.name == words::connection_kind(k));
                 c.kind = n.parse().unwrap_or(0);
                 let kind = KINDS.get(usize::from(c.kind)).copied();
@@ -135,17 +136,17 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
                 }
                 // What such a joint usually is; a tap changes it.
                 c.joint = match c.kind { 0 => 0, 1 => 1, 2 => 3, _ => 2 };
-            })} />
-            <TextField label="Name" value={now.name.clone()} hint="top hose, crank sensor plug" oninput={typed(|c, t| c.name = t)} />
-            <Section title="Ends that are off">
+            })} }) }
+            { part!(TextField { label: "Name", value: now.name.clone(), hint: "top hose, crank sensor plug", oninput: typed(|c, t| c.name = t) }) }
+            { part!(Section { title: "Ends that are off", children: html! { <>
                 <div class="chips__row">
                     { flip(format!("At {}", or(&now.a, "this part")), now.a_off, |c, _| c.a_off = !c.a_off) }
                     { flip(format!("At {}", or(&now.b, "the other end")), now.b_off, |c, _| c.b_off = !c.b_off) }
                 </div>
-                <TextField label="This end is at" value={now.a.clone()} oninput={typed(|c, t| c.a = t)} />
-                <TextField label="The other end is at" value={now.b.clone()} hint="radiator, loom, tank" oninput={typed(|c, t| c.b = t)} />
-            </Section>
-            <ChipRow<u8> label="Held by" items={joints} onpress={picked(|c, n| c.joint = n.parse().unwrap_or(0))} />
+                { part!(TextField { label: "This end is at", value: now.a.clone(), oninput: typed(|c, t| c.a = t) }) }
+                { part!(TextField { label: "The other end is at", value: now.b.clone(), hint: "radiator, loom, tank", oninput: typed(|c, t| c.b = t) }) }
+            </> } }) }
+            { part!(ChipRow::<u8> { label: "Held by", items: joints, onpress: picked(|c, n| c.joint = n.parse().unwrap_or(0)) }) }
             if JOINTS.get(usize::from(now.joint)) == Some(&countback_core::journal::Joint::UnionBolt) {
                 <p class="soft">{ "Two new washers are put on the list for each end that is off." }</p>
             }
@@ -153,8 +154,8 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
                 { flip("Tag both ends".to_owned(), now.tagged, |c, _| c.tagged = !c.tagged) }
             </div>
             if !props.parts.is_empty() {
-                <Section title="How it runs">
-                    <ChipRow<u8> label="It runs" items={routes} onpress={picked(|c, n| {
+                { part!(Section { title: "How it runs", children: html! { <>
+                    { part!(ChipRow::<u8> { label: "It runs", items: routes, onpress: {picked(|c, n| {
                         let n = n.parse().unwrap_or(0);
                         let by = c.route_by.take();
                         c.route_by = match by {
@@ -162,16 +163,16 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
                             Some((_, p)) => Some((n, p)),
                             None => Some((n, String::new())),
                         };
-                    })} />
-                    <ChipRow<String> label="which is off now" items={by} onpress={set(|c, id| {
+                    })} }) }
+                    { part!(ChipRow::<String> { label: "which is off now", items: by, onpress: {set(|c, id| {
                         let kind = c.route_by.as_ref().map_or(0, |r| r.0);
                         c.route_by = Some((kind, id));
-                    })} />
-                </Section>
+                    })} }) }
+                </> } }) }
             }
-            <TextField label="Way it runs, in words" value={now.route.clone()} hint="behind the support arm" oninput={typed(|c, t| c.route = t)} />
+            { part!(TextField { label: "Way it runs, in words", value: now.route.clone(), hint: "behind the support arm", oninput: typed(|c, t| c.route = t) }) }
             if !is_new {
-                <Button label="Take it out of this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger} onpress={remove} />
+                { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
             }
         </Sheet>
     }

@@ -1,4 +1,5 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
+use crate::part;
 use countback_core::fastener::{Drive, FastenerKind, FastenerSpec, HeadSize, Thread};
 use countback_core::view::Chips;
 use countback_core::words;
@@ -90,7 +91,7 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
         let edit = edit.clone();
         move |label: &'static str, on: bool, change: fn(&mut DraftFixing, u32)| {
             let press = edit(change).reform(move |()| u32::from(!on));
-            html! { <Chip {label} pressed={on} onpress={press} /> }
+            html! { { part!(Chip { label: label, pressed: on, onpress: press }) } }
         }
     };
     let words_row =
@@ -104,7 +105,7 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
                 .map(|w| ChipItem::new(w.clone(), w.clone(), w == now))
                 .collect();
             let press = text(change).reform(|w: String| AttrValue::from(w));
-            html! { <ChipRow<String> {label} {items} onpress={press} /> }
+            html! { { part!(ChipRow::<String> { label: label, items: items, onpress: press }) } }
         };
     let most = u32::from(f.count);
     let ways: IArray<ChipItem<u8>> = WAYS
@@ -132,53 +133,53 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
             onchange.emit(None);
         })
     });
-    let foot = html! { <Button label="Done" kind={ButtonKind::Main} icon={Icon::Check} onpress={Callback::from(|()| crate::router::close_sheet())} /> };
+    let foot = html! { { part!(Button { label: "Done", kind: ButtonKind::Main, icon: Icon::Check, onpress: Callback::from(|()| crate::router::close_sheet()) }) } };
     html! {
         <Sheet title={f.read_spec().label()} {onclose} {foot}>
             <Stepper label="How many" value={most} min={1} onchange={edit(|f, n| f.count = n as u16)} />
             { words_row("Where", &props.chips.places, &f.place, |f, t| f.place = t) }
-            <TextField label="Place in words" value={f.place.clone()} hint="upper, lower, round the rim" oninput={text(|f, t| f.place = t)} />
-            <TextField label="Numbers of its holes" value={f.numbers.clone()} hint="1, 4, 6: where bolts of several lengths share a cover" oninput={text(|f, t| f.numbers = t)} />
-            <Section title="Not all came out">
+            { part!(TextField { label: "Place in words", value: f.place.clone(), hint: "upper, lower, round the rim", oninput: text(|f, t| f.place = t) }) }
+            { part!(TextField { label: "Numbers of its holes", value: f.numbers.clone(), hint: "1, 4, 6: where bolts of several lengths share a cover", oninput: text(|f, t| f.numbers = t) }) }
+            { part!(Section { title: "Not all came out", children: html! { <>
                 <Stepper label="Only slackened" value={u32::from(f.slackened)} max={most.saturating_sub(u32::from(f.found_empty))} onchange={edit(|f, n| f.slackened = n as u16)} />
                 <Stepper label="Found empty before the work" value={u32::from(f.found_empty)} max={most.saturating_sub(u32::from(f.slackened))} onchange={edit(|f, n| f.found_empty = n as u16)} />
-            </Section>
-            <Section title="With each came">
+            </> } }) }
+            { part!(Section { title: "With each came", children: html! { <>
                 <Stepper label="Washers" value={u32::from(f.washers)} max={6} onchange={edit(|f, n| f.washers = n as u8)} />
                 <Stepper label="Spacers" value={u32::from(f.spacers)} max={6} onchange={edit(|f, n| f.spacers = n as u8)} />
                 <div class="chips__row">
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
                     { flip("Union bolt, two washers", f.union, |f, n| f.union = n > 0) }
                 </div>
-            </Section>
-            <Section title="At put back">
+            </> } }) }
+            { part!(Section { title: "At put back", children: html! { <>
                 <div class="chips__row">
                     { flip("New ones wanted", f.renew, |f, n| f.renew = n > 0) }
                     { flip("Safety: second look", f.safety, |f, n| f.safety = n > 0) }
                     { flip("Spanner only", f.spanner_only, |f, n| f.spanner_only = n > 0) }
                 </div>
-                <ChipRow<u8> label="Way in" items={ways} onpress={edit(|f, n| f.way = (f.way != Some(n as u8)).then_some(n as u8)).reform(|n: u8| u32::from(n))} />
+                { part!(ChipRow::<u8> { label: "Way in", items: ways, onpress: edit(|f, n| f.way = (f.way != Some(n as u8)).then_some(n as u8)).reform(|n: u8| u32::from(n)) }) }
                 { words_row("Tool", &props.chips.tools, &f.tool, |f, t| f.tool = t) }
-                <TextField label="Tool in words" value={f.tool.clone()} hint="long ring spanner" oninput={text(|f, t| f.tool = t)} />
-                <TextField label="Watch out" value={f.watch.clone()} hint="spring under the cap" oninput={text(|f, t| f.watch = t)} />
-            </Section>
-            <Section title="Tightening, by the maker's figure">
+                { part!(TextField { label: "Tool in words", value: f.tool.clone(), hint: "long ring spanner", oninput: text(|f, t| f.tool = t) }) }
+                { part!(TextField { label: "Watch out", value: f.watch.clone(), hint: "spring under the cap", oninput: text(|f, t| f.watch = t) }) }
+            </> } }) }
+            { part!(Section { title: "Tightening, by the maker's figure", children: html! { <>
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
                 { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit)) }
-                <Button label={if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }} icon={Icon::Plus} onpress={edit(|f, _| {
+                { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, _| {
                     let unit = f.stages.last().map_or(0, |s| s.1);
                     f.stages.push((String::new(), unit));
-                }).reform(|()| 0)} />
-            </Section>
+                }).reform(|()| 0)} }) }
+            </> } }) }
             if !props.chips.parts_off.is_empty() {
-                <ChipRow<String> label="It also holds" items={also} onpress={text(|f, id| {
+                { part!(ChipRow::<String> { label: "It also holds", items: also, onpress: {text(|f, id| {
                     match f.also.iter().position(|a| *a == id) {
                         Some(at) => { f.also.remove(at); }
                         None => f.also.push(id),
                     }
-                }).reform(|id: String| AttrValue::from(id))} />
+                }).reform(|id: String| AttrValue::from(id))} }) }
             }
-            <Button label="Take it out of this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger} onpress={remove} />
+            { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
         </Sheet>
     }
 }
@@ -219,10 +220,9 @@ fn stage(
     };
     html! {
         <div class="stage" key={n}>
-            <NumberField label={format!("Stage {}", n + 1)} value={value.to_owned()} unit={STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or("")}
-                oninput={typed.reform(|(text, _): (AttrValue, Reading)| text.to_string())} />
-            <ChipRow<u8> label={format!("Unit of stage {}", n + 1)} items={units} onpress={pick.reform(|u: u8| u.to_string())} />
-            <Button label={format!("Without stage {}", n + 1)} kind={ButtonKind::Quiet} icon={Icon::Close} onpress={remove} />
+            { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }
+            { part!(ChipRow::<u8> { label: format!("Unit of stage {}", n + 1), items: units, onpress: pick.reform(|u: u8| u.to_string()) }) }
+            { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: remove }) }
         </div>
     }
 }
@@ -323,27 +323,27 @@ pub fn SizeSheet(props: &SizeSheetProps) -> Html {
             })
         })
     };
-    let foot = html! { <Button label={format!("Add {}", spec.label())} kind={ButtonKind::Main} icon={Icon::Plus} onpress={add} /> };
+    let foot = html! { { part!(Button { label: format!("Add {}", spec.label()), kind: ButtonKind::Main, icon: Icon::Plus, onpress: add }) } };
     html! {
         <Sheet title="Another size" onclose={props.onclose.clone()} {foot}>
-            <ChipRow<u32> label="Kind" items={kinds} onpress={set(|s, n| s.kind = KINDS.get(n as usize).copied().unwrap_or_default())} />
-            <ChipRow<u32> label="Head" items={heads} onpress={set(|s, mm| {
+            { part!(ChipRow::<u32> { label: "Kind", items: kinds, onpress: set(|s, n| s.kind = KINDS.get(n as usize).copied().unwrap_or_default()) }) }
+            { part!(ChipRow::<u32> { label: "Head", items: heads, onpress: {set(|s, mm| {
                 let drive = s.head.map_or(Drive::Hex, |h| h.drive);
                 let new = HeadSize::mm(drive, mm);
                 s.head = (s.head != Some(new)).then_some(new);
-            })} />
-            <ChipRow<u32> label="Drive" items={drives} onpress={set(|s, n| {
+            })} }) }
+            { part!(ChipRow::<u32> { label: "Drive", items: drives, onpress: {set(|s, n| {
                 let Some(&(drive, _)) = DRIVES.get(n as usize) else { return };
                 s.head = Some(HeadSize { drive, size: s.head.and_then(|h| h.size) });
-            })} />
-            <ChipRow<u32> label="Thread" items={threads} onpress={set(|s, mm| {
+            })} }) }
+            { part!(ChipRow::<u32> { label: "Thread", items: threads, onpress: {set(|s, mm| {
                 let new = Thread::metric_coarse(mm * 1000);
                 s.thread = if s.thread == new { None } else { new };
-            })} />
-            <ChipRow<u32> label="Length, mm" items={lengths} onpress={set(|s, mm| {
+            })} }) }
+            { part!(ChipRow::<u32> { label: "Length, mm", items: lengths, onpress: {set(|s, mm| {
                 s.length_um = (s.length_um != Some(mm * 1000)).then_some(mm * 1000);
-            })} />
-            <TextField label="In words" value={spec.text.clone()} hint="long one, blue cap" oninput={typed} />
+            })} }) }
+            { part!(TextField { label: "In words", value: spec.text.clone(), hint: "long one, blue cap", oninput: typed }) }
         </Sheet>
     }
 }

@@ -1,4 +1,5 @@
 //! A one-use item: what it is, its size, how many new ones are owed.
+use crate::part;
 use countback_core::journal::ItemKind;
 use countback_core::words;
 use yew::prelude::*;
@@ -87,26 +88,26 @@ pub fn ItemSheet(props: &ItemSheetProps) -> Html {
     } else {
         Readiness::Ready
     };
-    let foot = html! { <Button label={if is_new { "Add it" } else { "Done" }} kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={done} /> };
+    let foot = html! { { part!(Button { label: if is_new { "Add it" } else { "Done" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
     html! {
         <Sheet title="Used once" onclose={props.onclose.clone()} {foot}>
             <p class="soft">{ "A new one is owed at put back and stands on the to-buy list." }</p>
-            <ChipRow<u8> label="Kind" items={kinds} onpress={change(|i, n| {
+            { part!(ChipRow::<u8> { label: "Kind", items: kinds, onpress: {change(|i, n| {
                 let known = ITEMS.iter().any(|&k| i.name == words::item_kind(k));
                 i.kind = n.parse().unwrap_or(0);
                 let kind = ITEMS.get(usize::from(i.kind)).copied();
                 if let (true, Some(kind)) = (known || i.name.is_empty(), kind) {
                     i.name = words::item_kind(kind).to_owned();
                 }
-            }).reform(|n: u8| n.to_string())} />
+            }).reform(|n: u8| n.to_string())} }) }
             if !props.learned.is_empty() {
-                <ChipRow<usize> label="As before" items={learned} onpress={take} />
+                { part!(ChipRow::<usize> { label: "As before", items: learned, onpress: take }) }
             }
             <Stepper label="How many" value={u32::from(now.count)} min={1} onchange={change(|i, n| i.count = n.parse().unwrap_or(1)).reform(|n: u32| n.to_string())} />
-            <TextField label="Name" value={now.name.clone()} oninput={change(|i, t| i.name = t).reform(|t: AttrValue| t.to_string())} />
-            <TextField label="Size" value={now.size.clone()} hint="14 x 18, 2 mm ring" oninput={change(|i, t| i.size = t).reform(|t: AttrValue| t.to_string())} />
+            { part!(TextField { label: "Name", value: now.name.clone(), oninput: change(|i, t| i.name = t).reform(|t: AttrValue| t.to_string()) }) }
+            { part!(TextField { label: "Size", value: now.size.clone(), hint: "14 x 18, 2 mm ring", oninput: change(|i, t| i.size = t).reform(|t: AttrValue| t.to_string()) }) }
             if !is_new {
-                <Button label="Take it out of this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger} onpress={remove} />
+                { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
             }
         </Sheet>
     }

@@ -1,5 +1,6 @@
 //! Take off: a part with its fasteners, its bag, its photo and what hung on
 //! it, logged in a few taps. The entry is kept at every change.
+use crate::part;
 mod connection;
 mod draft;
 mod fixing;
@@ -110,7 +111,7 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         return html! { <Lost /> };
     };
     let Some(now) = (*draft).clone() else {
-        return html! { <crate::kit::Loading what="the entry" /> };
+        return html! { { part!(crate::kit::Loading { what: "the entry" }) } };
     };
     let tags = next_tags(
         &desk,
@@ -235,12 +236,11 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         "Log it, off"
     };
     let act = html! {
-        <MainAct side={html! {
-            <Button label="Undo the last entry" icon={Icon::Undo} face={ButtonFace::IconOnly} kind={ButtonKind::Quiet}
-                onpress={let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} />
-        }}>
-            <Button {label} kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={log} />
-        </MainAct>
+        { part!(MainAct { side: {html! {
+            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
+        }}, children: html! { <>
+            { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) }
+        </> } }) }
     };
     let open = |what: Over| {
         let over = over.clone();
@@ -302,7 +302,7 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
     };
     html! {
         <>
-        <Page title="Take off" under={format!("{n_off} off so far")} {act}>
+        { part!(Page { title: "Take off", under: format!("{n_off} off so far"), act: act, children: html! { <>
             { name_part(&now, &chips, &off, &set, *typing, &typing) }
             if unread {
                 { for hazards.iter().map(|&h| caution_card(h, {
@@ -312,32 +312,32 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
             } else if !now.name.trim().is_empty() {
                 { fasteners(&now, &chips, &set, &over) }
                 { bag(&now, &chips, &set, &tag) }
-                <Section title="Photo">
+                { part!(Section { title: "Photo", children: html! { <>
                     <TakePhoto job={job.clone()} subject={now.name.clone()} draft={serde_json::to_string(&now).unwrap_or_default()} onpicture={onpictures} />
                     if !now.photos.is_empty() {
-                        <Thumbs>
+                        { part!(Thumbs { children: html! { <>
                             { for now.photos.iter().map(|p| html! { <StoredThumb key={p.hash.clone()} hash={p.hash.clone()} alt={now.name.clone()} href={Route::TakeOff { job: job.clone() }.href()} /> }) }
-                        </Thumbs>
+                        </> } }) }
                     }
-                </Section>
+                </> } }) }
                 { came_after(&now, &chips, &set) }
-                <Section title="What hung on it">
+                { part!(Section { title: "What hung on it", children: html! { <>
                     <div class="pair">
-                        <Button label="Hose or plug" icon={Icon::Hose} onpress={open(Over::Connection(None))} />
-                        <Button label="Gasket, seal" icon={Icon::Gasket} onpress={open(Over::Item(None))} />
+                        { part!(Button { label: "Hose or plug", icon: Icon::Hose, onpress: open(Over::Connection(None)) }) }
+                        { part!(Button { label: "Gasket, seal", icon: Icon::Gasket, onpress: open(Over::Item(None)) }) }
                     </div>
                     { hung(&now, &over) }
-                </Section>
-                <Section title="Besides">
+                </> } }) }
+                { part!(Section { title: "Besides", children: html! { <>
                     { lies(&now, &chips, &set) }
-                    <Button label="More about it" icon={Icon::More} face={ButtonFace::Wide} kind={ButtonKind::Quiet} onpress={open(Over::More)} />
-                </Section>
+                    { part!(Button { label: "More about it", icon: Icon::More, face: ButtonFace::Wide, kind: ButtonKind::Quiet, onpress: open(Over::More) }) }
+                </> } }) }
             } else {
-                <Section title="Without a part">
-                    <Button label="Rag, cover, fluid, supply, finding" icon={Icon::More} face={ButtonFace::Wide} onpress={open(Over::More)} />
-                </Section>
+                { part!(Section { title: "Without a part", children: html! { <>
+                    { part!(Button { label: "Rag, cover, fluid, supply, finding", icon: Icon::More, face: ButtonFace::Wide, onpress: open(Over::More) }) }
+                </> } }) }
             }
-        </Page>
+        </> } }) }
         { sheet }
         </>
     }
@@ -351,7 +351,7 @@ pub fn caution_card(hazard: countback_core::journal::Hazard, onread: Callback<()
         lines.push(it.law.into());
     }
     html! {
-        <Caution key={it.title} title={it.title} gravity={Gravity::Danger} lines={lines.into_iter().collect::<IArray<_>>()} {onread} />
+        { part!(Caution { title: it.title, gravity: Gravity::Danger, lines: lines.into_iter().collect::<IArray<_>>(), onread: onread }) }
     }
 }
 
@@ -422,16 +422,15 @@ fn name_part(
     let on_chip =
         chips.names.contains(&now.name) || chips.planned.iter().any(|p| p.name == now.name);
     html! {
-        <Section title="What comes off?">
+        { part!(Section { title: "What comes off?", children: html! { <>
             if !chips.planned.is_empty() {
-                <ChipRow<usize> label="From the procedure" items={planned} onpress={plan} />
+                { part!(ChipRow::<usize> { label: "From the procedure", items: planned, onpress: plan }) }
             }
-            <ChipRow<String> label="Parts" items={names} onpress={pick} more="Type it"
-                onmore={let t = type_it.clone(); Callback::from(move |()| t.set(true))} />
+            { part!(ChipRow::<String> { label: "Parts", items: names, onpress: pick, more: "Type it", onmore: {let t = type_it.clone(); Callback::from(move |()| t.set(true))} }) }
             if typing || (!now.name.is_empty() && !on_chip) {
-                <TextField label="Name of the part" value={now.name.clone()} oninput={typed} />
+                { part!(TextField { label: "Name of the part", value: now.name.clone(), oninput: typed }) }
             }
-        </Section>
+        </> } }) }
     }
 }
 
@@ -466,7 +465,7 @@ fn fasteners(
         })
     };
     html! {
-        <Section title="Fasteners" count={format!("{} in all", now.fixings.iter().map(|f| u32::from(f.count)).sum::<u32>())}>
+        { part!(Section { title: "Fasteners", count: format!("{} in all", now.fixings.iter().map(|f| u32::from(f.count)).sum::<u32>()), children: html! { <>
             { for now.fixings.iter().enumerate().map(|(n, f)| {
                 let count = {
                     let (now, set) = (now.clone(), set.clone());
@@ -484,13 +483,12 @@ fn fasteners(
                 html! {
                     <div class="counted" key={n}>
                         <Stepper label={f.read_spec().label()} value={u32::from(f.count)} under={fixing::under(f)} onchange={count} />
-                        <Button label="Details" about={f.read_spec().label()} kind={ButtonKind::Quiet} icon={Icon::Edit} onpress={Callback::from(move |()| over.set(Over::Fixing(n)))} />
+                        { part!(Button { label: "Details", about: f.read_spec().label(), kind: ButtonKind::Quiet, icon: Icon::Edit, onpress: Callback::from(move |()| over.set(Over::Fixing(n))) }) }
                     </div>
                 }
             }) }
-            <ChipRow<usize> label="Add a size" items={sizes} onpress={pick} more="Another size"
-                onmore={let over = over.clone(); Callback::from(move |()| over.set(Over::NewFixing))} />
-        </Section>
+            { part!(ChipRow::<usize> { label: "Add a size", items: sizes, onpress: pick, more: "Another size", onmore: {let over = over.clone(); Callback::from(move |()| over.set(Over::NewFixing))} }) }
+        </> } }) }
     }
 }
 
@@ -517,15 +515,15 @@ fn bag(now: &Draft, chips: &Chips, set: &Callback<Draft>, tag: &str) -> Html {
         Callback::from(move |bag: DraftBag| set.emit(Draft { bag, ..now.clone() }))
     };
     html! {
-        <Section title="Bag">
-            <ChipRow<DraftBag> label="The fasteners go into" items={items.into_iter().collect::<IArray<_>>()} onpress={pick} />
+        { part!(Section { title: "Bag", children: html! { <>
+            { part!(ChipRow::<DraftBag> { label: "The fasteners go into", items: items.into_iter().collect::<IArray<_>>(), onpress: pick }) }
             if now.bag == DraftBag::New && !now.fixings.is_empty() {
                 <div class="write-tag">
-                    <TagShown code={tag.to_owned()} size={TagSize::Large} />
+                    { part!(TagShown { code: tag.to_owned(), size: TagSize::Large }) }
                     <span>{ "Write this on the bag." }</span>
                 </div>
             }
-        </Section>
+        </> } }) }
     }
 }
 
@@ -566,9 +564,9 @@ fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
         })
     };
     html! {
-        <Section title="What had to be off first?">
-            <ChipRow<String> label="It could be reached" items={items.into_iter().collect::<IArray<_>>()} onpress={pick} />
-        </Section>
+        { part!(Section { title: "What had to be off first?", children: html! { <>
+            { part!(ChipRow::<String> { label: "It could be reached", items: items.into_iter().collect::<IArray<_>>(), onpress: pick }) }
+        </> } }) }
     }
 }
 
@@ -591,7 +589,7 @@ fn lies(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
             set.emit(next);
         })
     };
-    html! { <ChipRow<String> label="It lies" {items} onpress={pick} /> }
+    html! { { part!(ChipRow::<String> { label: "It lies", items: items, onpress: pick }) } }
 }
 
 fn hung(now: &Draft, over: &UseStateHandle<Over>) -> Html {
@@ -599,17 +597,15 @@ fn hung(now: &Draft, over: &UseStateHandle<Over>) -> Html {
         return html! {};
     }
     html! {
-        <Rows label="What hung on it">
+        { part!(Rows { label: "What hung on it", children: html! { <>
             { for now.connections.iter().enumerate().map(|(n, c)| {
                 let over = over.clone();
-                html! { <ListRow key={format!("c{n}")} what={c.name.clone()} lead={Icon::Hose}
-                    lies={connection::ends_text(c)} onpress={Callback::from(move |()| over.set(Over::Connection(Some(n))))} /> }
+                html! { { part!(ListRow { what: c.name.clone(), lead: Icon::Hose, lies: connection::ends_text(c), onpress: Callback::from(move |()| over.set(Over::Connection(Some(n)))) }) } }
             }) }
             { for now.items.iter().enumerate().map(|(n, i)| {
                 let over = over.clone();
-                html! { <ListRow key={format!("i{n}")} what={format!("{} × {} {}", i.count, i.name, i.size)} lead={Icon::Gasket}
-                    lies="Used once: a new one is owed" onpress={Callback::from(move |()| over.set(Over::Item(Some(n))))} /> }
+                html! { { part!(ListRow { what: format!("{} × {} {}", i.count, i.name, i.size), lead: Icon::Gasket, lies: "Used once: a new one is owed", onpress: Callback::from(move |()| over.set(Over::Item(Some(n)))) }) } }
             }) }
-        </Rows>
+        </> } }) }
     }
 }

@@ -1,5 +1,6 @@
 //! What is logged less often: things put in, fluids, supplies, findings, and
 //! the finer points of the part being logged.
+use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::words;
@@ -149,48 +150,48 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
             }
             kind.set(i);
         });
-        html! { <ChipRow<u8> label="Kind" {items} onpress={press} /> }
+        html! { { part!(ChipRow::<u8> { label: "Kind", items: items, onpress: press }) } }
     };
     let readiness = match (*what, name.trim().is_empty()) {
         (None, _) => Readiness::Blocked("Choose what it is".into()),
         (Some(_), true) => Readiness::Blocked("Say it in a few words".into()),
         _ => Readiness::Ready,
     };
-    let foot = html! { <Button label="Log it" kind={ButtonKind::Main} icon={Icon::Check} {readiness} onpress={log} /> };
+    let foot = html! { { part!(Button { label: "Log it", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) } };
     let form = match *what {
         None => html! {},
         Some(What::PutIn) => html! {
             <>
                 { kinds(INSIDES.iter().map(|&k| words::inside_kind(k)).collect()) }
                 <Stepper label="How many" value={*n} min={1} max={99} onchange={let n = n.clone(); Callback::from(move |v| n.set(v))} />
-                <TextField label="What it is" value={(*name).clone()} oninput={set(&name)} />
-                <TextField label="Where it is" value={(*place).clone()} hint="intake port 2" oninput={set(&place)} />
+                { part!(TextField { label: "What it is", value: (*name).clone(), oninput: set(&name) }) }
+                { part!(TextField { label: "Where it is", value: (*place).clone(), hint: "intake port 2", oninput: set(&place) }) }
             </>
         },
         Some(What::Fluid) => html! {
             <>
                 { kinds(FLUIDS.to_vec()) }
-                <TextField label="Fluid" value={(*name).clone()} oninput={set(&name)} />
-                <TextField label="How much came out" value={(*place).clone()} hint="4,5 l" oninput={set(&place)} />
-                <Chip label="Has to be bled afterwards" pressed={*flag} onpress={let f = flag.clone(); Callback::from(move |()| f.set(!*f))} />
+                { part!(TextField { label: "Fluid", value: (*name).clone(), oninput: set(&name) }) }
+                { part!(TextField { label: "How much came out", value: (*place).clone(), hint: "4,5 l", oninput: set(&place) }) }
+                { part!(Chip { label: "Has to be bled afterwards", pressed: *flag, onpress: {let f = flag.clone(); Callback::from(move |()| f.set(!*f))} }) }
             </>
         },
         Some(What::Supply) => html! {
             <>
                 { kinds(SUPPLIES.iter().map(|&k| words::supply(k)).collect()) }
-                <TextField label="What is cut off" value={(*name).clone()} oninput={set(&name)} />
+                { part!(TextField { label: "What is cut off", value: (*name).clone(), oninput: set(&name) }) }
             </>
         },
         Some(What::Finding) => {
-            html! { <TextField label="What you found" value={(*name).clone()} hint="crack by the lower stud" oninput={set(&name)} /> }
+            html! { { part!(TextField { label: "What you found", value: (*name).clone(), hint: "crack by the lower stud", oninput: set(&name) }) } }
         }
         Some(What::Note) => {
-            html! { <TextField label="Note" value={(*name).clone()} kind={crate::kit::TextKind::Long} oninput={set(&name)} /> }
+            html! { { part!(TextField { label: "Note", value: (*name).clone(), kind: crate::kit::TextKind::Long, oninput: set(&name) }) } }
         }
     };
     html! {
         <Sheet title="More" onclose={props.onclose.clone()} {foot}>
-            <ChipRow<usize> label="Log by itself" items={whats} onpress={choose} />
+            { part!(ChipRow::<usize> { label: "Log by itself", items: whats, onpress: choose }) }
             { form }
             if !props.draft.name.trim().is_empty() {
                 { of_part(props) }
@@ -224,28 +225,26 @@ fn of_part(props: &MoreSheetProps) -> Html {
         })
         .collect();
     html! {
-        <Section title={format!("About {}", draft.name)}>
+        { part!(Section { title: format!("About {}", draft.name), children: html! { <>
             <div class="chips__row">
-                <Chip label="Swung aside, not off" pressed={draft.aside} onpress={edit(|d, _| d.aside = !d.aside).reform(|()| String::new())} />
+                { part!(Chip { label: "Swung aside, not off", pressed: draft.aside, onpress: edit(|d, _| d.aside = !d.aside).reform(|()| String::new()) }) }
             </div>
-            <TextField label="Where it lies" value={draft.lies.clone()} oninput={typed(|d, t| d.lies = t)} />
-            <TextField label="Note, shown again at put back" value={draft.note.clone()} hint="dowel on the left, spring under the cap" oninput={typed(|d, t| d.note = t)} />
-            <TextField label="Port it leaves open" value={draft.openings.first().cloned().unwrap_or_default()} hint="coolant port, intake 2"
-                oninput={typed(|d, t| d.openings = if t.trim().is_empty() { Vec::new() } else { vec![t] })} />
-            <ChipRow<u8> label="To be put on at put back" items={kinds} onpress={edit(|d, n| {
+            { part!(TextField { label: "Where it lies", value: draft.lies.clone(), oninput: typed(|d, t| d.lies = t) }) }
+            { part!(TextField { label: "Note, shown again at put back", value: draft.note.clone(), hint: "dowel on the left, spring under the cap", oninput: typed(|d, t| d.note = t) }) }
+            { part!(TextField { label: "Port it leaves open", value: draft.openings.first().cloned().unwrap_or_default(), hint: "coolant port, intake 2", oninput: typed(|d, t| d.openings = if t.trim().is_empty() { Vec::new() } else { vec![t] }) }) }
+            { part!(ChipRow::<u8> { label: "To be put on at put back", items: kinds, onpress: {edit(|d, n| {
                 let kind = n.parse().unwrap_or(0);
                 match d.treatments.first_mut() {
                     Some(t) if t.kind == kind => { d.treatments.clear(); }
                     Some(t) => t.kind = kind,
                     None => d.treatments.push(DraftTreatment { kind, ..DraftTreatment::default() }),
                 }
-            }).reform(|n: u8| n.to_string())} />
+            }).reform(|n: u8| n.to_string())} }) }
             if let Some(t) = treatment {
-                <TextField label="Product" value={t.product.clone()} oninput={typed(|d, text| if let Some(t) = d.treatments.first_mut() { t.product = text })} />
+                { part!(TextField { label: "Product", value: t.product.clone(), oninput: typed(|d, text| if let Some(t) = d.treatments.first_mut() { t.product = text }) }) }
                 <Stepper label="Cures for, hours" value={t.cure_h} max={240} onchange={edit(|d, n| if let Some(t) = d.treatments.first_mut() { t.cure_h = n.parse().unwrap_or(0) }).reform(|n: u32| n.to_string())} />
             }
-            <Button label="Empty this entry" icon={Icon::Close} face={ButtonFace::Wide} kind={ButtonKind::Danger}
-                onpress={{ let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) }} />
-        </Section>
+            { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) } }) }
+        </> } }) }
     }
 }
