@@ -63,11 +63,11 @@ pub(super) fn pictures(journal: &Journal) -> (BTreeSet<String>, BTreeSet<String>
 
 fn title(journal: &Journal) -> String {
     let struck = journal.struck();
-    let titles = journal.iter().filter_map(|event| match &event.act {
+    let mut titles = journal.iter().filter_map(|event| match &event.act {
         Act::JobOpened(head) | Act::JobDescribed(head) if !struck.contains(&event.with) => {
             Some(head.title.as_str())
         }
         _ => None,
     });
-    titles.last().unwrap_or_default().to_owned()
+    titles.next_back().unwrap_or_default().to_owned()
 }
