@@ -17,6 +17,7 @@ pub mod journal;
 pub mod ledger;
 pub mod permit;
 pub mod procedure;
+pub mod second;
 pub mod tag;
 pub mod torque;
 pub mod view;
