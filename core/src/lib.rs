@@ -11,6 +11,7 @@ pub mod debts;
 pub mod fastener;
 pub mod find;
 pub mod guard;
+pub mod handover;
 pub mod job;
 pub mod jobfile;
 pub mod journal;
