@@ -7,6 +7,7 @@
 mod before;
 mod guess;
 mod text;
+mod trade_words;
 
 pub(crate) use guess::Said;
 

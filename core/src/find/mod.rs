@@ -7,6 +7,7 @@
 
 mod build;
 mod names;
+mod origin;
 mod query;
 mod records;
 mod size;
@@ -15,6 +16,7 @@ mod tags;
 pub(crate) mod tokens;
 
 pub use build::Index;
+pub use origin::origin_of;
 pub use tags::{TagAnswer, TagOn};
 
 use crate::journal::{NoteId, PhotoId, Target};

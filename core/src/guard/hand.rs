@@ -10,22 +10,17 @@ pub(super) struct Unit {
     pub what: Target,
     pub place: Option<u16>,
     pub event: EventId,
+    /// It was touched again since.
+    pub touched: bool,
 }
 
-/// The things done, the latest first, and those that were touched again after.
-pub(super) struct Past {
-    pub units: Vec<Unit>,
-    pub touched: Vec<(Target, Option<u16>)>,
-}
-
-/// Steps back through what stands in the book, no further than `most` steps.
-pub(super) fn past(book: &Book, most: usize) -> Past {
-    let mut past = Past {
-        units: Vec::new(),
-        touched: Vec::new(),
-    };
+/// Steps back through what stands in the book, the latest first and hardly more
+/// than `most` of them.
+pub(super) fn past(book: &Book, most: usize) -> Vec<Unit> {
+    let mut units = Vec::new();
+    let mut touched: Vec<(Target, Option<u16>)> = Vec::new();
     for event in book.journal().iter().rev() {
-        if past.units.len() >= most {
+        if units.len() >= most {
             break;
         }
         if book.is_struck(event) {
@@ -34,23 +29,22 @@ pub(super) fn past(book: &Book, most: usize) -> Past {
         match &event.act {
             Act::Touched { what, places, .. } => {
                 if places.is_empty() {
-                    past.touched.push((*what, None));
+                    touched.push((*what, None));
                 }
-                past.touched
-                    .extend(places.iter().map(|&p| (*what, Some(p))));
+                touched.extend(places.iter().map(|&p| (*what, Some(p))));
             }
             act => {
-                for (what, place) in steps(act).into_iter().rev() {
-                    past.units.push(Unit {
-                        what,
-                        place,
-                        event: event.id,
-                    });
-                }
+                let done = steps(act).into_iter().rev();
+                units.extend(done.map(|(what, place)| Unit {
+                    what,
+                    place,
+                    event: event.id,
+                    touched: touched.contains(&(what, place)),
+                }));
             }
         }
     }
-    past
+    units
 }
 
 /// What an act on the way back does, place by place. Nothing for acts that a
@@ -127,6 +121,28 @@ pub(super) fn belongs(job: &Job, hand: Target, what: Target) -> bool {
         Target::Fixing(id) => it.fixings.contains(&id),
         Target::End(id) => it.ends.contains(&id),
         Target::Item(id) => it.items.contains(&id),
+        _ => false,
+    }
+}
+
+/// Whether what was done is still so: a place that was emptied again has
+/// nothing to be touched.
+pub(super) fn stands(job: &Job, unit: &Unit) -> bool {
+    match unit.what {
+        Target::Fixing(id) => {
+            let place = unit.place.map(usize::from);
+            let place = place.and_then(|n| job.fixings.get(id)?.places.get(n));
+            place.is_some_and(|p| p.state.filled())
+        }
+        Target::End(id) => job.end(id).is_some_and(|it| it.state >= EndState::Doubtful),
+        Target::Part(id) => job
+            .parts
+            .get(id)
+            .is_some_and(|it| it.state == PartState::Placed),
+        Target::Item(id) => job
+            .items
+            .get(id)
+            .is_some_and(|it| it.renewed > 0 || it.old_in > 0),
         _ => false,
     }
 }

@@ -1,6 +1,6 @@
 //! Coming back to a job: what to touch again and where to go on.
 
-use super::hand::{belongs, in_hand, past};
+use super::hand::{Unit, belongs, in_hand, past, stands};
 use crate::job::{Book, Fixing, Job, PlaceState};
 use crate::journal::*;
 
@@ -79,29 +79,28 @@ pub fn resume(book: &Book, why: Break, now: i64, patience_ms: i64) -> Option<Res
         return None;
     }
     let job = book.job();
-    let past = past(book, LOOK_BACK);
-    let last = past.units.first()?;
+    let units = past(book, LOOK_BACK);
+    let last = units.first()?;
     let hand = in_hand(job, last)?;
-    let mut touch: Vec<Touch> = Vec::new();
-    for unit in past.units.iter().filter(|it| belongs(job, hand, it.what)) {
-        if touch.len() >= BACK {
-            break;
+    let mut back: Vec<&Unit> = Vec::new();
+    for unit in &units {
+        let of_hand = belongs(job, hand, unit.what) && stands(job, unit);
+        let again = |it: &&Unit| (it.what, it.place) == (unit.what, unit.place);
+        if of_hand && back.len() < BACK && !back.iter().any(again) {
+            back.push(unit);
         }
-        if touch
-            .iter()
-            .any(|t| (t.what, t.place) == (unit.what, unit.place))
-        {
-            continue;
-        }
-        touch.push(Touch {
-            what: unit.what,
-            place: unit.place,
-            number: number(job, unit.what, unit.place),
-            act: unit.event,
-        });
     }
-    touch.reverse();
-    touch.retain(|it| !past.touched.contains(&(it.what, it.place)));
+    let touch: Vec<Touch> = back
+        .into_iter()
+        .rev()
+        .filter(|it| !it.touched)
+        .map(|it| Touch {
+            what: it.what,
+            place: it.place,
+            number: number(job, it.what, it.place),
+            act: it.event,
+        })
+        .collect();
     if touch.is_empty() {
         return None;
     }

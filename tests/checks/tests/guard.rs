@@ -128,6 +128,25 @@ fn a_round_of_stages_goes_on_where_it_was() {
 }
 
 #[test]
+fn what_was_touched_and_then_done_anew_is_asked_again() {
+    let (mut b, fixing) = cover();
+    tighten(&mut b, fixing, 1, Tight::Snug);
+    let it = resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS).unwrap();
+    for touch in it.touch {
+        b.record(touch.answer(true));
+    }
+    assert_eq!(resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS), None);
+    b.ok(Command::Tighten {
+        fixing,
+        which: Thing::Places(vec![0]),
+        to: Tight::Final,
+        value: None,
+    });
+    let it = resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS).unwrap();
+    assert_eq!(numbers(&it), [1]);
+}
+
+#[test]
 fn a_short_look_away_asks_nothing() {
     let (mut b, fixing) = cover();
     tighten(&mut b, fixing, 4, Tight::Final);

@@ -1,0 +1,209 @@
+//! Which joints lives hang on, guessed from the words of their names in both
+//! dialects. A suggestion for the mark that the person sets; which words tell
+//! is common practice, no source.
+
+use crate::caution::Said;
+use crate::fastener::FastenerKind;
+use crate::job::Job;
+use crate::journal::*;
+
+/// What a safety-critical joint belongs to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Critical {
+    Brakes,
+    Steering,
+    Suspension,
+    Wheels,
+    Fuel,
+    SeatBelts,
+    LiftingPoints,
+}
+
+struct Words {
+    critical: Critical,
+    yes: &'static [&'static str],
+    no: &'static [&'static str],
+}
+
+const WORDS: &[Words] = &[
+    Words {
+        critical: Critical::Brakes,
+        yes: &[
+            "brake",
+            "caliper",
+            "calliper",
+            "master cylinder",
+            "wheel cylinder",
+            "handbrake",
+            "parking brake",
+        ],
+        no: &["brake light switch"],
+    },
+    Words {
+        critical: Critical::Steering,
+        yes: &[
+            "steering",
+            "track rod",
+            "tie rod",
+            "drag link",
+            "rack",
+            "handlebar",
+            "column joint",
+            "steering arm",
+            "rudder",
+            "tiller",
+        ],
+        no: &["steering column shroud", "roof rack", "luggage rack"],
+    },
+    Words {
+        critical: Critical::Suspension,
+        yes: &[
+            "suspension",
+            "ball joint",
+            "wishbone",
+            "control arm",
+            "strut",
+            "shock absorber",
+            "trailing arm",
+            "radius arm",
+            "anti roll bar",
+            "sway bar",
+            "swinging arm",
+            "swingarm",
+            "front fork",
+            "leaf spring",
+            "coil spring",
+            "subframe",
+            "stub axle",
+            "u bolt",
+        ],
+        no: &["strut brace", "bonnet strut", "hood strut", "gas strut"],
+    },
+    Words {
+        critical: Critical::Wheels,
+        yes: &[
+            "wheel",
+            "hub",
+            "wheel nut",
+            "lug nut",
+            "wheel bolt",
+            "axle nut",
+            "wheel bearing",
+        ],
+        no: &[
+            "steering wheel",
+            "hand wheel",
+            "wheel arch",
+            "wheel cylinder",
+        ],
+    },
+    Words {
+        critical: Critical::Fuel,
+        yes: &[
+            "fuel",
+            "petrol",
+            "gasoline",
+            "diesel",
+            "injector",
+            "carburettor",
+            "carburetor",
+            "injection pump",
+            "gas tank",
+            "gas line",
+            "leak off",
+        ],
+        no: &["fuel gauge", "fuel flap"],
+    },
+    Words {
+        critical: Critical::SeatBelts,
+        yes: &[
+            "seat belt",
+            "seatbelt",
+            "belt anchor",
+            "belt anchorage",
+            "pretensioner",
+            "harness mount",
+        ],
+        no: &[],
+    },
+    Words {
+        critical: Critical::LiftingPoints,
+        yes: &[
+            "lifting eye",
+            "lifting point",
+            "lifting lug",
+            "lift eye",
+            "shackle",
+            "towing eye",
+            "tow bar",
+            "tow hitch",
+            "tow hook",
+            "hoist",
+            "sling",
+            "drawbar",
+        ],
+        no: &[],
+    },
+];
+
+/// What a name tells of.
+pub fn critical_in(name: &str) -> Option<Critical> {
+    WORDS
+        .iter()
+        .find(|it| Said::of(name).without(it.no).has_any(it.yes))
+        .map(|it| it.critical)
+}
+
+/// Whether a fixing should be marked safety-critical, and why: by the names of
+/// the parts it holds and of its own place. Clips and the like hold no wheel.
+pub fn suggest_fixing(job: &Job, fixing: FixingId) -> Option<Critical> {
+    let it = job.fixings.get(fixing)?;
+    if matches!(it.spec.kind, FastenerKind::Clip | FastenerKind::Rivet) {
+        return None;
+    }
+    let parts = it.parts.iter().filter_map(|&id| job.parts.get(id));
+    parts
+        .map(|part| part.name.as_str())
+        .chain([it.place.as_str(), it.spec.text.as_str()])
+        .find_map(critical_in)
+}
+
+/// Whether an end of a connection is one that lives hang on: pipes, hoses and
+/// linkages of brakes, steering and fuel. A plug only carries a signal.
+pub fn suggest_end(job: &Job, end: EndId) -> Option<Critical> {
+    let it = job.connections.get(end.connection)?;
+    if matches!(it.kind, ConnectionKind::Plug) {
+        return None;
+    }
+    critical_in(&it.name).or_else(|| critical_in(&it.end(end.side).end.label))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn names_tell_what_lives_hang_on() {
+        for (name, critical) in [
+            ("brake caliper carrier", Some(Critical::Brakes)),
+            ("parking brake cable", Some(Critical::Brakes)),
+            ("track rod end", Some(Critical::Steering)),
+            ("Tie-rod end", Some(Critical::Steering)),
+            ("lower control arm", Some(Critical::Suspension)),
+            ("wishbone", Some(Critical::Suspension)),
+            ("road wheel, front left", Some(Critical::Wheels)),
+            ("steering wheel", Some(Critical::Steering)),
+            ("fuel rail", Some(Critical::Fuel)),
+            ("carburetor", Some(Critical::Fuel)),
+            ("seat belt reel", Some(Critical::SeatBelts)),
+            ("lifting eye", Some(Critical::LiftingPoints)),
+            ("flywheel", None),
+            ("roof rack", None),
+            ("bonnet strut", None),
+            ("timing cover", None),
+            ("", None),
+        ] {
+            assert_eq!(critical_in(name), critical, "{name}");
+        }
+    }
+}

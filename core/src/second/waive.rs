@@ -1,0 +1,82 @@
+//! Letting an independent check go. Anyone who answers for the job may, in
+//! their own name and with a reason; the record says whether that was the same
+//! hand that tightened it. Alone in a garage there may be nobody else, and that
+//! is then what the record says.
+
+use crate::audit::{Owed, Rule};
+use crate::job::{Job, PlaceState};
+use crate::journal::*;
+
+/// Why a check cannot be let go.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum WaiverRefused {
+    /// The line is no independent check.
+    NotACheck,
+    /// Whoever lets it go gives their name.
+    NameMissing,
+    ReasonMissing,
+}
+
+/// Whether `by` may let this line go. The act is an exception to the line's key
+/// with the reason.
+///
+/// # Errors
+/// [`WaiverRefused`] says what is missing.
+pub fn may_waive(owed: &Owed, by: &str, reason: &str) -> Result<(), WaiverRefused> {
+    if owed.rule != Rule::IndependentCheck {
+        return Err(WaiverRefused::NotACheck);
+    }
+    if by.trim().is_empty() {
+        return Err(WaiverRefused::NameMissing);
+    }
+    if reason.trim().is_empty() {
+        return Err(WaiverRefused::ReasonMissing);
+    }
+    Ok(())
+}
+
+/// A check that was let go, as the record has it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Waiver {
+    pub on: Target,
+    pub by: String,
+    pub reason: String,
+    /// In ms since 1970.
+    pub at: i64,
+    /// By the same name that did the work: nobody else has seen it.
+    pub own_work: bool,
+    /// The work was touched after that; the check is owed anew.
+    pub lapsed: bool,
+}
+
+/// The checks that were let go, in order.
+pub fn waivers(job: &Job) -> Vec<Waiver> {
+    job.exceptions
+        .iter()
+        .filter(|it| it.owed.rule == Rule::IndependentCheck)
+        .map(|it| {
+            let same = |name: &str| name.trim().to_lowercase() == it.by.trim().to_lowercase();
+            let (own_work, since) = match it.owed.on {
+                Target::Fixing(id) => job.fixings.get(id).map_or((false, None), |fixing| {
+                    let own = fixing
+                        .places
+                        .iter()
+                        .any(|p| p.state >= PlaceState::Final && same(job.name_of(p.who)));
+                    (own, Some(fixing.since))
+                }),
+                Target::End(id) => job.end(id).map_or((false, None), |end| {
+                    (same(job.name_of(end.who)), Some(end.since))
+                }),
+                _ => (false, None),
+            };
+            Waiver {
+                on: it.owed.on,
+                by: it.by.clone(),
+                reason: it.reason.clone(),
+                at: it.at,
+                own_work,
+                lapsed: since.is_some_and(|since| since != it.owed.opened),
+            }
+        })
+        .collect()
+}

@@ -1,0 +1,241 @@
+//! The second person: what is asked for, what a closure would hide, what was
+//! ticked too lightly, and how a check that was let go reads. Invented scenarios.
+use countback_checks::bench::*;
+use countback_core::audit::{Rule, Verdict};
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::second::*;
+
+/// A caliper whose bolts are marked as safety-critical, back and final, and the
+/// wheel that hides it.
+fn brake(marked: bool) -> (Bench, FixingId, PartId) {
+    let mut b = Bench::default();
+    let wheel = b.part("road wheel", &[("nut | thread=M12 x 1.5", 5)]);
+    let mut off = take_off("brake caliper");
+    off.part.after = vec![Need {
+        first: Target::Part(wheel),
+        why: Why::Hides,
+    }];
+    let mut draft = FixingDraft::new(spec("bolt | thread=M12 x 1.5"), 2);
+    draft.detail.safety = marked;
+    off.fixings.push(draft);
+    let caliper = b.take_off(off);
+    let bolts = b.fixing(caliper, 0);
+    b.place(caliper);
+    b.fasten(caliper);
+    (b, bolts, wheel)
+}
+
+fn by(b: &mut Bench, name: &str) {
+    b.ctx.by = name.to_owned();
+}
+
+#[test]
+fn the_wheel_would_hide_an_unchecked_caliper() {
+    let (mut b, bolts, wheel) = brake(true);
+    let unchecked = Unchecked {
+        what: Target::Fixing(bolts),
+        places: vec![0, 1],
+        marked: true,
+        critical: Some(Critical::Brakes),
+    };
+    assert_eq!(hides_unchecked(b.job(), wheel), vec![unchecked]);
+    assert!(matches!(
+        b.refused(Command::PlacePart {
+            part: wheel,
+            anyway: false
+        }),
+        Refusal::WouldBury { .. }
+    ));
+    // Not by the one who tightened, however the name is spelt.
+    by(&mut b, " ann ");
+    let what = Target::Fixing(bolts);
+    assert!(matches!(
+        b.refused(Command::Check { what }),
+        Refusal::SameName { .. }
+    ));
+    by(&mut b, "Bo");
+    b.ok(Command::Check { what });
+    assert_eq!(hides_unchecked(b.job(), wheel), vec![]);
+    b.place(wheel);
+}
+
+#[test]
+fn a_name_suggests_what_was_not_marked() {
+    let (b, bolts, wheel) = brake(false);
+    assert_eq!(suggest_fixing(b.job(), bolts), Some(Critical::Brakes));
+    let found = hides_unchecked(b.job(), wheel);
+    assert_eq!((found.len(), found[0].marked), (1, false));
+    assert!(b.rules().iter().all(|r| r.0 != Rule::IndependentCheck));
+    let mut b = Bench::default();
+    let cover = b.part("timing cover", &[("bolt", 2)]);
+    assert_eq!(suggest_fixing(b.job(), b.fixing(cover, 0)), None);
+    let pipe = b.connection(
+        "brake pipe",
+        end(None, "left", true),
+        end(None, "tee", false),
+        &[],
+    );
+    assert_eq!(
+        suggest_end(b.job(), side(pipe, Side::A)),
+        Some(Critical::Brakes)
+    );
+}
+
+#[test]
+fn a_check_let_go_reads_with_name_reason_and_whose_work_it_was() {
+    let (mut b, bolts, wheel) = brake(true);
+    let what = Target::Fixing(bolts);
+    let owed = b.audit().open.into_iter().find(|o| o.on == what).unwrap();
+    assert_eq!(owed.rule, Rule::IndependentCheck);
+    assert_eq!(
+        may_waive(&owed, "", "alone"),
+        Err(WaiverRefused::NameMissing)
+    );
+    assert_eq!(
+        may_waive(&owed, "Ann", " "),
+        Err(WaiverRefused::ReasonMissing)
+    );
+    assert_eq!(may_waive(&owed, "Ann", "alone here"), Ok(()));
+    b.ok(Command::Except {
+        owed: owed.key(),
+        reason: "alone here".to_owned(),
+    });
+    let waived = waivers(b.job());
+    assert_eq!(waived.len(), 1);
+    assert_eq!(
+        (waived[0].by.as_str(), waived[0].reason.as_str()),
+        ("Ann", "alone here")
+    );
+    assert!(waived[0].own_work && !waived[0].lapsed);
+    assert_eq!(hides_unchecked(b.job(), wheel), vec![]);
+    b.place(wheel);
+    b.fasten(wheel);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    // Another name is another pair of eyes.
+    let (mut b, bolts, _) = brake(true);
+    let owed = b
+        .audit()
+        .open
+        .into_iter()
+        .find(|o| o.on == Target::Fixing(bolts));
+    by(&mut b, "Bo");
+    b.ok(Command::Except {
+        owed: owed.unwrap().key(),
+        reason: "seen from below".to_owned(),
+    });
+    assert!(!waivers(b.job())[0].own_work);
+    // Undone and done again, the check is owed anew.
+    b.record(Act::Doubted {
+        what: Target::Fixing(bolts),
+        places: vec![0],
+    });
+    assert!(waivers(b.job())[0].lapsed);
+}
+
+/// Six numbered bolts, started an hour ago.
+fn six() -> (Bench, FixingId) {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1"), 6);
+    draft.numbers = (1..=6).collect();
+    off.fixings.push(draft);
+    let cover = b.take_off(off);
+    let fixing = b.fixing(cover, 0);
+    b.place(cover);
+    b.ok(Command::Start {
+        fixing,
+        which: Thing::All,
+        line: None,
+        anyway: false,
+    });
+    b.ctx.now += HOUR;
+    (b, fixing)
+}
+
+fn tighten(b: &mut Bench, fixing: FixingId, places: &[u16], after_ms: i64) {
+    // The bench lets a minute pass before each act.
+    b.ctx.now += after_ms - MINUTE;
+    b.ok(Command::Tighten {
+        fixing,
+        which: Thing::Places(places.to_vec()),
+        to: Tight::Final,
+        value: None,
+    });
+}
+
+fn again(b: &Bench) -> Vec<(Slip, Vec<u16>)> {
+    let list = touch_again(&b.book, Pace::default());
+    list.into_iter().map(|it| (it.why, it.places)).collect()
+}
+
+#[test]
+fn at_a_sound_pace_and_in_order_nothing_is_asked() {
+    let (mut b, fixing) = six();
+    for place in 0..6 {
+        tighten(&mut b, fixing, &[place], 5_000);
+    }
+    assert_eq!(again(&b), vec![]);
+}
+
+#[test]
+fn all_in_one_tap_is_touched_again() {
+    let (mut b, fixing) = six();
+    tighten(&mut b, fixing, &[0, 1, 2, 3, 4, 5], HOUR);
+    assert_eq!(again(&b), vec![(Slip::Bulk, vec![0, 1, 2, 3, 4, 5])]);
+    b.record(Act::Touched {
+        what: Target::Fixing(fixing),
+        places: vec![0, 1, 2, 3],
+        sure: true,
+    });
+    assert_eq!(again(&b), vec![(Slip::Bulk, vec![4, 5])]);
+    b.record(Act::Touched {
+        what: Target::Fixing(fixing),
+        places: vec![4],
+        sure: false,
+    });
+    assert_eq!(again(&b), vec![(Slip::Bulk, vec![5])], "4 is doubtful now");
+    by(&mut b, "Bo");
+    b.ok(Command::Check {
+        what: Target::Fixing(fixing),
+    });
+    assert_eq!(again(&b), vec![]);
+}
+
+#[test]
+fn faster_than_a_hand_and_out_of_order() {
+    let (mut b, fixing) = six();
+    tighten(&mut b, fixing, &[0], 5_000);
+    tighten(&mut b, fixing, &[1], 700);
+    // 4 before 3.
+    tighten(&mut b, fixing, &[3], 5_000);
+    tighten(&mut b, fixing, &[2], 5_000);
+    assert_eq!(
+        again(&b),
+        vec![(Slip::TooFast, vec![1]), (Slip::OutOfOrder, vec![3])]
+    );
+    // What is struck was never said.
+    b.ok(Command::StrikeLast);
+    b.ok(Command::StrikeLast);
+    assert_eq!(again(&b), vec![(Slip::TooFast, vec![1])]);
+}
+
+#[test]
+fn what_lives_hang_on_comes_first() {
+    let mut b = Bench::default();
+    let mut parts = Vec::new();
+    for (name, safety) in [("cover", false), ("brake caliper", true)] {
+        let mut off = take_off(name);
+        let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25"), 4);
+        draft.detail.safety = safety;
+        off.fixings.push(draft);
+        parts.push(b.take_off(off));
+    }
+    for &part in &parts {
+        b.place(part);
+        b.fasten(part);
+    }
+    let list = touch_again(&b.book, Pace::default());
+    assert_eq!(list.len(), 2);
+    assert!(list[0].safety && list[0].fixing == b.fixing(parts[1], 0));
+}
