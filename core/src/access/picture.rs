@@ -1,7 +1,8 @@
 //! The drawing of the order: boxes in rows from what goes first to what goes
 //! last, and lines between them, as plain geometry that a screen or a printer
-//! can use. Layers by the longest way, crossings lowered by barycentres
-//! (Sugiyama, Tagawa and Toda 1981; from memory), the same every time. To
+//! can use. Rows by the longest way and by what fits side by side, crossings
+//! lowered by barycentres (Sugiyama, Tagawa and Toda 1981; from memory), the
+//! same every time. To
 //! draw from the outermost part to the target, give it the graph reversed.
 
 mod crossings;
@@ -24,7 +25,7 @@ pub struct Style {
     pub gap_y: i32,
     /// Between a line that passes through a row and its neighbours there.
     pub line_gap: i32,
-    /// Boxes in a row; a larger layer takes several rows.
+    /// Boxes in a row; what does not fit goes into the next.
     pub most_per_row: usize,
 }
 
@@ -45,7 +46,7 @@ impl Default for Style {
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Placed {
     pub node: Node,
-    /// The layer; 0 is drawn first.
+    /// How many steps the longest way to it has.
     pub layer: u32,
     /// The row it stands in, from the top.
     pub row: u32,
@@ -93,7 +94,9 @@ pub fn draw(graph: &Precedence, style: &Style) -> Picture {
     let Ok(inner) = Precedence::new(graph.node_count(), &down) else {
         return Picture::default();
     };
-    let layer = layers(&inner);
+    let Ok(layer) = inner.levels() else {
+        return Picture::default();
+    };
     let mut rows = Rows::new(&inner, &layer, style.most_per_row);
     crossings::lower(&mut rows);
     let x = place::centres(&rows, &style);
@@ -143,26 +146,6 @@ fn forced_places(graph: &Precedence) -> Vec<usize> {
         }
     }
     place
-}
-
-/// The layer of each node: by the longest way from the start, then moved
-/// towards what it precedes where that shortens more lines than it lengthens.
-fn layers(graph: &Precedence) -> Vec<u32> {
-    let (Ok(mut layer), Ok(order)) = (graph.levels(), graph.order()) else {
-        return vec![0; graph.node_count()];
-    };
-    for &node in order.iter().rev() {
-        let nearest = graph
-            .after(node)
-            .map(|(next, _)| layer[next as usize])
-            .min();
-        if let Some(nearest) = nearest
-            && graph.after(node).count() > graph.before(node).count()
-        {
-            layer[node as usize] = nearest.saturating_sub(1);
-        }
-    }
-    layer
 }
 
 fn geometry(
