@@ -81,6 +81,57 @@ impl Side {
         Self { start, nodes, whys }
     }
 
+    /// Puts the reasons of one pair in order, the neighbours being so already.
+    fn sort_reasons(&mut self) {
+        for x in 1..self.start.len() {
+            for i in self.start[x - 1] as usize + 1..self.start[x] as usize {
+                let mut at = i;
+                while at > self.start[x - 1] as usize
+                    && self.nodes[at - 1] == self.nodes[at]
+                    && self.whys[at - 1] > self.whys[at]
+                {
+                    self.whys.swap(at - 1, at);
+                    at -= 1;
+                }
+            }
+        }
+    }
+
+    /// With `more`, which is sorted, in its places: one pass without jumps.
+    fn merged(&self, more: &[(Node, Node, Why)]) -> Self {
+        let total = self.nodes.len() + more.len();
+        let mut merged = Self {
+            start: Vec::with_capacity(self.start.len()),
+            nodes: Vec::with_capacity(total),
+            whys: Vec::with_capacity(total),
+        };
+        merged.start.push(0);
+        let mut rest = more;
+        for x in 1..self.start.len() {
+            let (mut at, to) = (self.start[x - 1] as usize, self.start[x] as usize);
+            while let [(from, node, why), later @ ..] = rest
+                && *from as usize == x - 1
+            {
+                let before = (at..to)
+                    .take_while(|&i| (self.nodes[i], self.whys[i]) <= (*node, *why))
+                    .count();
+                merged.copy(self, at..at + before);
+                at += before;
+                merged.nodes.push(*node);
+                merged.whys.push(*why);
+                rest = later;
+            }
+            merged.copy(self, at..to);
+            merged.start.push(merged.nodes.len() as u32);
+        }
+        merged
+    }
+
+    fn copy(&mut self, other: &Self, span: Range<usize>) {
+        self.nodes.extend_from_slice(&other.nodes[span.clone()]);
+        self.whys.extend_from_slice(&other.whys[span]);
+    }
+
     fn span(&self, node: Node) -> Range<usize> {
         match (
             self.start.get(node as usize),
@@ -108,8 +159,7 @@ impl Side {
     }
 }
 
-/// The graph. Fixed once built; an act adds edges by building anew, which is
-/// linear in its size.
+/// The graph. Fixed once built; adding edges gives a new one, in one pass.
 ///
 /// ```
 /// use countback_core::access::{Edge, Precedence, Why};
@@ -133,29 +183,33 @@ impl Precedence {
     /// is left out: it says nothing about the order. The same pair may come
     /// with several reasons.
     pub fn new(count: usize, edges: &[Edge]) -> Result<Self, GraphError> {
-        if count >= u32::MAX as usize || edges.len() >= u32::MAX as usize {
-            return Err(GraphError::TooLarge {
-                nodes: count,
-                edges: edges.len(),
-            });
-        }
-        for edge in edges {
-            for node in [edge.before, edge.after] {
-                if node as usize >= count {
-                    return Err(GraphError::NodeOutOfRange { node, count });
-                }
-            }
-        }
+        check(count, edges.len(), edges)?;
         let told = edges.iter().filter(|e| e.before != e.after);
         // Sorting one side from the other leaves both with rising neighbours,
         // so that the order in which edges were told makes no difference.
         let loose = Side::sorted(count, told.map(|e| (e.after, e.before, e.why)));
-        let after = Side::sorted(count, loose.all().map(|(a, b, why)| (b, a, why)));
+        let mut after = Side::sorted(count, loose.all().map(|(a, b, why)| (b, a, why)));
+        after.sort_reasons();
         let before = Side::sorted(count, after.all().map(|(b, a, why)| (a, b, why)));
         Ok(Self {
             count,
             after,
             before,
+        })
+    }
+
+    /// The same graph with `more` constraints, in one pass over it.
+    pub fn with_edges(&self, more: &[Edge]) -> Result<Self, GraphError> {
+        check(self.count, self.edge_count() + more.len(), more)?;
+        let told = more.iter().filter(|e| e.before != e.after);
+        let mut after: Vec<_> = told.map(|e| (e.before, e.after, e.why)).collect();
+        let mut before: Vec<_> = after.iter().map(|&(b, a, why)| (a, b, why)).collect();
+        after.sort_unstable();
+        before.sort_unstable();
+        Ok(Self {
+            count: self.count,
+            after: self.after.merged(&after),
+            before: self.before.merged(&before),
         })
     }
 
@@ -218,6 +272,23 @@ impl Precedence {
         self.edges().find(|e| {
             at(e.before) != u32::MAX && at(e.after) != u32::MAX && at(e.before) > at(e.after)
         })
+    }
+}
+
+fn check(count: usize, total: usize, edges: &[Edge]) -> Result<(), GraphError> {
+    if count >= u32::MAX as usize || total >= u32::MAX as usize {
+        return Err(GraphError::TooLarge {
+            nodes: count,
+            edges: total,
+        });
+    }
+    let outside = edges
+        .iter()
+        .flat_map(|e| [e.before, e.after])
+        .find(|&x| x as usize >= count);
+    match outside {
+        Some(node) => Err(GraphError::NodeOutOfRange { node, count }),
+        None => Ok(()),
     }
 }
 

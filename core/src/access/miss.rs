@@ -59,19 +59,20 @@ impl Misses<'_> {
     /// What it takes to settle `owed` as things stand: the way of least
     /// minutes, of equals the one with the fewest parts and fasteners.
     pub fn cost(&self, owed: Node) -> Result<Miss, WaysError> {
-        self.cost_with(owed, None)
+        self.cost_with(owed, &self.off(None), &self.weights())
     }
 
     /// What it would take once `placing` is on as well.
     pub fn cost_after(&self, owed: Node, placing: Node) -> Result<Miss, WaysError> {
-        self.cost_with(owed, Some(placing))
+        self.cost_with(owed, &self.off(Some(placing)), &self.weights())
     }
 
     /// All of `owed`, dearest first.
     pub fn rank(&self, owed: &[Node]) -> Ranked {
         let mut ranked = Ranked::default();
+        let (off, weights) = (self.off(None), self.weights());
         for &node in owed {
-            match self.cost(node) {
+            match self.cost_with(node, &off, &weights) {
                 Ok(miss) => ranked.dearest_first.push(miss),
                 Err(error) => ranked.no_way.push((node, error)),
             }
@@ -87,13 +88,17 @@ impl Misses<'_> {
     /// leads to is left out; `rank` names it.
     pub fn made_dearer(&self, placing: Node, owed: &[Node]) -> Vec<Dearer> {
         let leads = self.needing(placing);
+        let (off, weights) = (self.off(None), self.weights());
+        let off_then = self.off(Some(placing));
         let mut dearer = Vec::new();
         for &node in owed {
             if node == placing || !leads.get(node as usize).copied().unwrap_or(false) {
                 continue;
             }
-            if let (Ok(now), Ok(then)) = (self.cost(node), self.cost_after(node, placing))
-                && value(&then) > value(&now)
+            if let (Ok(now), Ok(then)) = (
+                self.cost_with(node, &off, &weights),
+                self.cost_with(node, &off_then, &weights),
+            ) && value(&then) > value(&now)
             {
                 dearer.push(Dearer { now, then });
             }
@@ -131,26 +136,8 @@ impl Misses<'_> {
         self.again.get(node as usize).copied().unwrap_or_default()
     }
 
-    fn cost_with(&self, owed: Node, placing: Option<Node>) -> Result<Miss, WaysError> {
-        let count = self.ways.node_count();
-        let on = |x: usize| {
-            self.in_place.get(x).copied().unwrap_or(false)
-                || placing.is_some_and(|p| p as usize == x)
-        };
-        let off: Vec<bool> = (0..count).map(|x| !on(x)).collect();
-        let weights: Vec<Weight> = (0..count as Node)
-            .map(|x| {
-                let again = self.again(x);
-                let acts = again.parts.saturating_add(again.fasteners);
-                Weight {
-                    acts,
-                    minutes: again.minutes,
-                }
-            })
-            .collect();
-        let way = self
-            .ways
-            .least_work(owed, &off, &weights, Measure::Minutes)?;
+    fn cost_with(&self, owed: Node, off: &[bool], weights: &[Weight]) -> Result<Miss, WaysError> {
+        let way = self.ways.least_work(owed, off, weights, Measure::Minutes)?;
         let sum = |of: fn(Again) -> u32| {
             way.take_off
                 .iter()
@@ -165,6 +152,24 @@ impl Misses<'_> {
             exact: way.exact,
             off_again: way.take_off,
         })
+    }
+
+    /// What is off once `placing`, if any, is on as well.
+    fn off(&self, placing: Option<Node>) -> Vec<bool> {
+        let on = |x: Node| self.in_place.get(x as usize).copied().unwrap_or(false);
+        (0..self.ways.node_count() as Node)
+            .map(|x| !on(x) && placing != Some(x))
+            .collect()
+    }
+
+    fn weights(&self) -> Vec<Weight> {
+        let weight = |again: Again| Weight {
+            acts: again.parts.saturating_add(again.fasteners),
+            minutes: again.minutes,
+        };
+        (0..self.ways.node_count() as Node)
+            .map(|x| weight(self.again(x)))
+            .collect()
     }
 }
 

@@ -14,6 +14,7 @@ pub mod cycle;
 pub mod graph;
 pub mod miss;
 pub mod order;
+pub mod picture;
 pub mod planner;
 pub mod positions;
 mod rank_set;

@@ -131,9 +131,7 @@ impl Planner {
     /// error nothing is changed. A cycle is not refused here; ask
     /// [`Precedence::path`] first to refuse it by name.
     pub fn add_edges(&mut self, more: &[Edge]) -> Result<(), GraphError> {
-        let mut edges: Vec<Edge> = self.graph.edges().collect();
-        edges.extend_from_slice(more);
-        self.graph = Precedence::new(self.graph.node_count(), &edges)?;
+        self.graph = self.graph.with_edges(more)?;
         self.count_anew();
         Ok(())
     }

@@ -12,7 +12,7 @@ use exact::{Table, search};
 /// Up to this many acts the proposal is always the best there is.
 pub const EXACT_UP_TO: usize = 20;
 /// States that the exact search may look at when there are more acts.
-const TRY: usize = 5_000;
+const TRY: usize = 2_000;
 /// Acts put in their best order together when improving a long order.
 const WINDOW: usize = 14;
 const WINDOW_TRY: usize = 500;

@@ -184,23 +184,66 @@ impl Ways {
                 Measure::Minutes => minutes << 32 | acts,
             }
         };
-        let rules = Rules::toward(self, target, off, cost)?;
-        let found = search::least(&rules, effort);
-        let mut take_off = rules.workable(&found.used);
-        take_off.retain(|&x| x != target);
+        let (take_off, at_least, exact) = match self.only_way(target, off) {
+            Some(take_off) => (take_off, None, true),
+            None => {
+                let rules = Rules::toward(self, target, off, cost)?;
+                let found = search::least(&rules, effort);
+                let mut take_off = rules.workable(&found.used);
+                take_off.retain(|&x| x != target);
+                (take_off, Some(found.at_least >> 32), found.exact)
+            }
+        };
         let sum = |of: fn(Weight) -> u32| {
             take_off
                 .iter()
                 .map(|&x| u64::from(of(weight_of(weights, x))))
                 .sum()
         };
+        let (acts, minutes): (u64, u64) = (sum(|w| w.acts), sum(|w| w.minutes));
+        let own = match measure {
+            Measure::Acts => acts,
+            Measure::Minutes => minutes,
+        };
         Ok(Way {
-            acts: sum(|w| w.acts),
-            minutes: sum(|w| w.minutes),
             take_off,
-            at_least: found.at_least >> 32,
-            exact: found.exact,
+            acts,
+            minutes,
+            at_least: at_least.unwrap_or(own),
+            exact,
         })
+    }
+
+    /// The way to `target` where nothing on it has an alternative, found by
+    /// walking; `None` where something has, or comes round to itself.
+    fn only_way(&self, target: Node, off: &[bool]) -> Option<Vec<Node>> {
+        const ENTERED: u8 = 1;
+        const LEFT: u8 = 2;
+        let mut mark = vec![0u8; self.node_count()];
+        let mut take_off = Vec::new();
+        let mut walk = vec![(target, 0)];
+        while let Some((node, next)) = walk.pop() {
+            if next == 0 {
+                if !self.alternatives[node as usize].is_empty() {
+                    return None;
+                }
+                mark[node as usize] = ENTERED;
+            }
+            let Some(&first) = self.must[node as usize].get(next) else {
+                mark[node as usize] = LEFT;
+                take_off.push(node);
+                continue;
+            };
+            walk.push((node, next + 1));
+            let is_off = off.get(first as usize).copied().unwrap_or(false);
+            match mark[first as usize] {
+                ENTERED => return None,
+                0 if !is_off => walk.push((first, 0)),
+                _ => {}
+            }
+        }
+        take_off.pop();
+        Some(take_off)
     }
 }
 

@@ -4,4 +4,5 @@ pub mod bench;
 
 pub mod identify_case;
 
+pub mod bench_plan;
 pub mod random_graphs;

@@ -215,7 +215,7 @@ fn above_the_exact_size_the_stated_bounds_hold() {
     let (count, spare) = (55, EXACT_UP_TO + 2);
     let target = (count + spare - 1) as u32;
     let (mut asked, mut apart) = (0, 0);
-    for seed in 0..300 {
+    for seed in 0..120 {
         let small = random_graphs::ways(&mut Seeded::new(seed), count, 0, 3).unwrap();
         // The same question among so many free things that it is past the
         // exact size, and only the quick answer is asked for.
@@ -257,19 +257,19 @@ fn above_the_exact_size_the_stated_bounds_hold() {
             apart += 1;
         }
         let searched = large
-            .least_work_within(target, &[], &weights, Measure::Minutes, 1_000_000)
+            .least_work_within(target, &[], &weights, Measure::Minutes, 200_000)
             .unwrap();
         assert!(searched.minutes <= quick.minutes && searched.at_least >= quick.at_least);
         assert!(!searched.exact || searched.minutes == least.minutes);
     }
-    assert!(asked > 100, "only {asked} questions had a way");
+    assert!(asked > 40, "only {asked} questions had a way");
     assert!(apart > 0, "the quick answer was never put to the test");
 }
 
 #[test]
 fn hard_questions_of_sixty_things_are_answered_exactly() {
     let mut worst = std::time::Duration::ZERO;
-    for seed in 0..5 {
+    for seed in 0..2 {
         let mut seeded = Seeded::new(seed);
         for ways in [
             random_graphs::covering_ways(&mut seeded, 30, 30, 3).unwrap(),
@@ -281,10 +281,22 @@ fn hard_questions_of_sixty_things_are_answered_exactly() {
         ] {
             assert_eq!(ways.node_count(), EXACT_UP_TO + 1);
             let start = std::time::Instant::now();
-            let way = ways.least_work(0, &[], &[], Measure::Acts).unwrap();
+            let weights: Vec<Weight> = (0..ways.node_count())
+                .map(|_| Weight {
+                    acts: 1,
+                    minutes: 1 + seeded.below(60) as u32,
+                })
+                .collect();
+            let measure = if seed == 0 {
+                Measure::Acts
+            } else {
+                Measure::Minutes
+            };
+            let way = ways.least_work(0, &[], &weights, measure).unwrap();
             worst = worst.max(start.elapsed());
-            assert!(way.exact && way.at_least == way.acts);
+            let own = if seed == 0 { way.acts } else { way.minutes };
+            assert!(way.exact && way.at_least == own);
         }
     }
-    println!("hardest of 30 questions of 60 things: {worst:?}");
+    println!("hardest of 12 questions of 60 things: {worst:?}");
 }

@@ -109,6 +109,29 @@ struct Search<'a> {
     before: Vec<u64>,
     all: u64,
     next: Option<Stand>,
+    /// The acts, as bits, that want each position, each tool, and each pair.
+    by_position: Vec<(u8, u64)>,
+    by_tool: Vec<(u8, u64)>,
+    by_pair: Vec<(Stand, u64)>,
+}
+
+/// Groups acts by what they want; those that want nothing are in no group.
+fn groups<K: Copy + Eq>(stands: &[Stand], want: impl Fn(Stand) -> Option<K>) -> Vec<(K, u64)> {
+    let mut groups: Vec<(K, u64)> = Vec::new();
+    for (act, &stand) in stands.iter().enumerate() {
+        let Some(key) = want(stand) else {
+            continue;
+        };
+        match groups.iter_mut().find(|group| group.0 == key) {
+            Some(group) => group.1 |= 1 << act,
+            None => groups.push((key, 1 << act)),
+        }
+    }
+    groups
+}
+
+fn full(stand: Stand) -> Option<Stand> {
+    stand.position.and(stand.tool).map(|_| stand)
 }
 
 /// The best order, or `None` when more than `limit` states would have to be
@@ -130,6 +153,9 @@ pub(super) fn search(
         before: table.before.iter().map(bits).collect(),
         all,
         next,
+        by_position: groups(&table.stands, |stand| stand.position),
+        by_tool: groups(&table.stands, |stand| stand.tool),
+        by_pair: groups(&table.stands, full),
     };
     search.run(from, limit)
 }
@@ -192,8 +218,17 @@ impl Search<'_> {
     }
 
     fn ready(&self, done: u64) -> impl Iterator<Item = usize> + '_ {
-        (0..self.table.len())
-            .filter(move |&act| done >> act & 1 == 0 && self.before[act] & !done == 0)
+        let mut open = self.all & !done;
+        std::iter::from_fn(move || {
+            while open != 0 {
+                let act = open.trailing_zeros() as usize;
+                open &= open - 1;
+                if self.before[act] & !done == 0 {
+                    return Some(act);
+                }
+            }
+            None
+        })
     }
 
     /// Does everything that can be done at `at`, noting it in `order`.
@@ -214,34 +249,13 @@ impl Search<'_> {
     /// not yet in hand is taken up at least once, and each pair of them not
     /// yet stood at needs a change of one or the other.
     fn floor(&self, (done, now): State) -> u64 {
-        let mut positions = [0u64; 4];
-        let mut tools = [0u64; 4];
-        let mut pairs: Vec<Stand> = Vec::new();
-        let open = (0..self.table.len()).filter(|&act| done >> act & 1 == 0);
-        for act in open.map(|act| self.table.stands[act]).chain(self.next) {
-            if let Some(position) = act.position {
-                positions[position as usize / 64] |= 1 << (position % 64);
-            }
-            if let Some(tool) = act.tool {
-                tools[tool as usize / 64] |= 1 << (tool % 64);
-            }
-            if act.position.is_some() && act.tool.is_some() && act != now {
-                pairs.push(act);
-            }
-        }
-        pairs.sort_unstable();
-        pairs.dedup();
-        let fresh = |mut bits: [u64; 4], held: Option<u8>| -> u64 {
-            if let Some(held) = held {
-                bits[held as usize / 64] &= !(1 << (held % 64));
-            }
-            let count: u32 = bits.iter().map(|word| word.count_ones()).sum();
-            // Taking up the first of all is no change.
-            u64::from(count).saturating_sub(u64::from(held.is_none()))
-        };
-        let (positions, tools) = (fresh(positions, now.position), fresh(tools, now.tool));
+        let open = self.all & !done;
+        let next = self.next.unwrap_or_default();
+        let positions = fresh(&self.by_position, open, next.position, now.position);
+        let tools = fresh(&self.by_tool, open, next.tool, now.tool);
+        let pairs = fresh(&self.by_pair, open, full(next), Some(now));
         let unset = u64::from(now.position.is_none()) + u64::from(now.tool.is_none());
-        let pairs = (pairs.len() as u64).saturating_sub(unset);
+        let pairs = pairs.saturating_sub(unset);
         let change = self.table.change;
         let either = u64::from(change.position.min(change.tool));
         u64::from(change.position) * positions
@@ -263,4 +277,21 @@ impl Search<'_> {
         }
         order
     }
+}
+
+/// How many kinds the open acts and what follows still want that are not in
+/// hand; taking up the first of all is no change.
+fn fresh<K: Copy + Eq>(groups: &[(K, u64)], open: u64, next: Option<K>, held: Option<K>) -> u64 {
+    let wanted = groups
+        .iter()
+        .filter(|&&(key, acts)| acts & open != 0 && Some(key) != held);
+    let mut count = wanted.count() as u64;
+    let told = |key: K| groups.iter().any(|&(k, acts)| k == key && acts & open != 0);
+    if let Some(key) = next
+        && Some(key) != held
+        && !told(key)
+    {
+        count += 1;
+    }
+    count.saturating_sub(u64::from(held.is_none()))
 }

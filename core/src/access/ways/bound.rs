@@ -200,15 +200,26 @@ impl Room {
     }
 
     /// A way at the given prices, each thing paid once, with nothing on it
-    /// that it could do without.
+    /// that it could do without; `None` if it is not near enough to `best` to
+    /// be worth that look.
     pub(super) fn quick(
         &mut self,
         rules: &Rules,
         price: &[u64],
         adding: Adding,
+        best: u64,
     ) -> Option<(u64, Vec<bool>)> {
         self.values(rules, price, adding);
         let mut used = self.chosen(rules)?;
+        let sum = |used: &[bool]| -> u64 {
+            (0..rules.things())
+                .filter(|&x| used[x])
+                .map(|x| rules.cost[x])
+                .sum()
+        };
+        if sum(&used) > best.saturating_add(best / 16) {
+            return None;
+        }
         let mut dear: Vec<Local> = (0..rules.things() as Local)
             .filter(|&x| used[x as usize] && rules.cost[x as usize] > 0)
             .collect();
@@ -223,11 +234,7 @@ impl Room {
                 None => used[thing as usize] = true,
             }
         }
-        let cost = (0..rules.things())
-            .filter(|&x| used[x])
-            .map(|x| rules.cost[x])
-            .sum();
-        Some((cost, used))
+        Some((sum(&used), used))
     }
 
     /// Whether the goal can be got at by the things of `used` alone, and then

@@ -99,7 +99,7 @@ impl Search<'_> {
     }
 
     fn try_quick(&mut self, price: &[u64], adding: Adding) {
-        if let Some((cost, used)) = self.room.quick(self.rules, price, adding)
+        if let Some((cost, used)) = self.room.quick(self.rules, price, adding, self.best)
             && cost < self.best
         {
             self.best = cost;
@@ -109,9 +109,9 @@ impl Search<'_> {
 
     /// Looks for a better way among those that take what is taken, for which
     /// `paid` is paid, and nothing barred. `known` is a floor proven before.
-    fn open(&mut self, mut marks: Vec<Mark>, mut paid: u64, known: u64) {
+    fn open(&mut self, mut marks: Vec<Mark>, mut paid: u64, mut known: u64) {
         let mut cuts = Vec::new();
-        let branch = loop {
+        let mut cut = loop {
             if self.room.effort > self.limit && known > 0 {
                 self.given_up = self.given_up.min(known);
                 return;
@@ -119,15 +119,20 @@ impl Search<'_> {
             let full = self.prices(&marks);
             let mut price = full.clone();
             let floor = self.room.floor(self.rules, &mut price, &mut cuts);
-            if floor == NEVER || paid + floor >= self.best {
+            if floor == NEVER {
+                return;
+            }
+            // A later floor may come out lower; the higher one stays true.
+            known = known.max(paid + floor);
+            if known >= self.best {
                 return;
             }
             self.try_quick(&full, Adding::All);
-            if paid + floor >= self.best {
+            if known >= self.best {
                 return;
             }
             if self.room.effort > self.limit {
-                self.given_up = self.given_up.min(paid + floor);
+                self.given_up = self.given_up.min(known);
                 return;
             }
             self.bar_too_dear(&mut marks, &price, paid + floor);
@@ -135,7 +140,7 @@ impl Search<'_> {
                 return;
             };
             if cut.len() > 1 {
-                break (cut.clone(), paid + floor);
+                break cut.clone();
             }
             for cut in &cuts {
                 if let [only] = cut[..]
@@ -146,7 +151,6 @@ impl Search<'_> {
                 }
             }
         };
-        let (mut cut, floor) = branch;
         cut.retain(|&x| marks[x as usize] == Mark::Free);
         // The one that frees most first: a good way early shuts more branches.
         cut.sort_by_key(|&x| {
@@ -154,12 +158,12 @@ impl Search<'_> {
             (rank, x)
         });
         for thing in cut {
-            if floor >= self.best {
+            if known >= self.best {
                 return;
             }
             let mut inner = marks.clone();
             inner[thing as usize] = Mark::Taken;
-            self.open(inner, paid + self.rules.cost[thing as usize], floor);
+            self.open(inner, paid + self.rules.cost[thing as usize], known);
             marks[thing as usize] = Mark::Barred;
         }
     }
