@@ -57,7 +57,7 @@ pub fn FindScreen(props: &OfJob) -> Html {
                 { found.tag.as_ref().map(|t| tag_answer(&desk, &keys, t)).unwrap_or_default() }
                 if !found.hits.is_empty() {
                     { part!(Rows { label: "Found", length: if found.hits.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
-                        { for found.hits.iter().enumerate().filter_map(|(n, h)| shown(&desk, &keys, h).map(|s| (n, s))).map(|(n, s)| html! {
+                        { for found.hits.iter().filter_map(|h| shown(&desk, &keys, h)).map(|s| html! {
                             { part!(ListRow { what: s.what, lies: s.where_, lead: s.icon, href: s.href.map(AttrValue::from) }) }
                         }) }
                     </> } }) }

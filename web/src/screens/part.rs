@@ -137,7 +137,7 @@ fn warnings(page: &PartPage) -> Html {
                 { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone(), text: format!("{} {}", f.title, f.place) }) }
             }) }
             if !page.would_bury.is_empty() {
-                { part!(Banner { kind: BannerKind::Caution, title: format!("It would hide {} still owed", countback_core::words::plural(page.would_bury.len() as u32, "thing")), text: {page.would_bury.join("; ")} }) }
+                { part!(Banner { kind: BannerKind::Caution, title: format!("It would hide {} still owed", countback_core::words::plural(page.would_bury.len() as u32, "thing")), text: page.would_bury.join("; ") }) }
             }
             { for page.notes.iter().map(|n| html! { { part!(Banner { title: n.clone(), icon: Icon::Note }) } }) }
             if !page.carried.is_empty() {
@@ -176,7 +176,7 @@ fn containers(page: &PartPage) -> Html {
     html! {
         { part!(Section { title: "Its fasteners lie in", children: html! { <>
             { part!(Rows { label: "Containers", children: html! { <>
-                { for page.containers.iter().enumerate().map(|(n, c)| {
+                { for page.containers.iter().map(|c| {
                     let others = if c.others == 0 { String::new() } else { format!(" {} of other parts stay in it.", c.others) };
                     html! { { part!(ListRow { what: format!("{} × {}", c.n, c.what), lead: Icon::Bag, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: format!("{}{others}", c.where_) }) } }
                 }) }
