@@ -1,5 +1,11 @@
 //! What the browser's store does when the browser misbehaves: loss, other tabs, newer builds, lost
 //! connections, full disks, damaged bytes. Faults are put in with test JavaScript around IndexedDB.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a failing test should panic"
+)]
 #![cfg(target_arch = "wasm32")]
 
 mod rows;

@@ -1,4 +1,10 @@
 //! The archive: what goes in comes out, others can read it, and hostile ones are refused.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a failing test should panic"
+)]
 
 use std::io::{Cursor, Read, Write};
 
