@@ -361,6 +361,49 @@ async fn the_browsers_shelf_keeps_marks_apart_from_other_texts() {
     assert_eq!(opened.opening, Opening::Lost { jobs: vec![lost] });
 }
 
+#[wasm_bindgen_test]
+async fn what_another_tab_wrote_is_seen_before_anything_is_written_over_it() {
+    let shelf = MemoryShelf::default();
+    let (here, _) = open("two-tabs", &shelf).await;
+    here.store.commit(acts(1, 2)).await.expect("commit");
+    let (there, _) = open("two-tabs", &shelf).await;
+    there.store.commit(acts(3, 3)).await.expect("commit");
+    // This tab still believes that two acts are there.
+    let mut late = acts(3, 3);
+    late.rows[0].key = "late".into();
+    late.put_draft = Some(rows::draft("job-a/late", "text"));
+    let refused = here.store.commit(late).await;
+    assert_eq!(
+        refused,
+        Err(Fault::OutOfOrder {
+            expected: 4,
+            found: 3
+        })
+    );
+    assert_eq!(here.store.drafts("").await, Ok(vec![]));
+    here.store.commit(acts(4, 4)).await.expect("commit");
+    assert_eq!(verify_job(&there.store, "job-a").await, Ok(()));
+    // The same act from both tabs is one act.
+    assert!(
+        there
+            .store
+            .commit(acts(4, 4))
+            .await
+            .expect("commit")
+            .replayed
+    );
+    there.store.delete_job("job-a", &[]).await.expect("delete");
+    let refused = here.store.commit(acts(5, 5)).await;
+    assert_eq!(
+        refused,
+        Err(Fault::OutOfOrder {
+            expected: 1,
+            found: 5
+        })
+    );
+    assert_eq!(here.store.rows("job-a").await.expect("rows").rows, []);
+}
+
 /// Prints what it took (with --nocapture); the bound itself is the bench's affair.
 #[wasm_bindgen_test]
 async fn ten_thousand_acts_are_written_and_come_back_whole() {

@@ -1,7 +1,7 @@
 //! The store on IndexedDB: what is read, and what follows a write. The writing transactions are in
 //! `commit`, the connection in `connection`.
 
-use std::rc::Rc;
+use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
 
 use super::{
     Store,
@@ -34,6 +34,8 @@ pub struct Opened {
 pub struct BrowserStore {
     connection: Connection,
     marks: Marks,
+    /// Heads as last seen. They may be out of date; a commit compares them with what is there.
+    known: Rc<RefCell<BTreeMap<String, JobHead>>>,
 }
 
 impl BrowserStore {
@@ -49,6 +51,7 @@ impl BrowserStore {
         let store = BrowserStore {
             connection,
             marks: Marks::new(shelf, name),
+            known: Rc::default(),
         };
         let opening = opening::compare(&store.marks, &store.heads().await?);
         let writable = store.write_and_read_back().await;
@@ -77,13 +80,20 @@ impl BrowserStore {
     /// Probes whenever the page becomes visible again (a phone may have dropped the connection
     /// meanwhile) and tells of one that is lost.
     pub fn probe_when_visible(&self) {
-        let marks = self.marks.clone();
+        let (marks, known) = (self.marks.clone(), self.known.clone());
         self.connection.when_visible(move |connection| {
-            let store = BrowserStore {
-                connection,
-                marks: marks.clone(),
-            };
-            async move { drop(store.probe().await) }
+            let (marks, known) = (marks.clone(), known.clone());
+            async move {
+                drop(
+                    BrowserStore {
+                        connection,
+                        marks,
+                        known,
+                    }
+                    .probe()
+                    .await,
+                )
+            }
         });
     }
 
@@ -93,7 +103,8 @@ impl BrowserStore {
     }
 
     async fn heads(&self) -> Result<Vec<JobHead>, Fault> {
-        self.connection
+        let heads = self
+            .connection
             .run(async |db| {
                 let tx = Tx::begin(db, &[HEADS], false)?;
                 let all = tx
@@ -103,7 +114,10 @@ impl BrowserStore {
                 tx.end().await?;
                 results(&all, head_from_js)
             })
-            .await
+            .await?;
+        let named = heads.iter().map(|head| (head.job.clone(), head.clone()));
+        self.known.replace(named.collect());
+        Ok(heads)
     }
 
     /// The value under a text key, read by `read` after the transaction's end.
@@ -128,10 +142,17 @@ impl BrowserStore {
 
     async fn commit_batch(&self, batch: Batch) -> Result<Ack, Fault> {
         check_pictures(&batch).await?;
+        // Taken out, so that a write that fails leaves nothing to go by.
+        let known = self.known.borrow_mut().remove(&batch.job);
         let done = self
             .connection
-            .write(async |db| commit::commit(db, &batch).await)
+            .write(async |db| commit::commit(db, &batch, known.as_ref()).await)
             .await?;
+        if let Some(head) = &done.head {
+            self.known
+                .borrow_mut()
+                .insert(head.job.clone(), head.clone());
+        }
         let marked = done
             .head
             .as_ref()
@@ -156,6 +177,7 @@ impl BrowserStore {
     }
 
     async fn delete(&self, job: &str, photos: &[String]) -> Result<(), Fault> {
+        self.known.borrow_mut().remove(job);
         let mark = self.marks.get(job);
         if let Some(mark) = &mark {
             self.marks.set(
