@@ -1,5 +1,11 @@
 //! The photo pipeline in a real browser, on a real phone's photo that lies on its side and carries a
 //! position (its source stands beside the file).
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a failing test should panic"
+)]
 #![cfg(target_arch = "wasm32")]
 
 use countback_web::ports::{

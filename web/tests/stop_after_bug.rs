@@ -1,4 +1,10 @@
 //! After a bug nothing is written. In a file of its own, because the stop holds for the whole page.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a failing test should panic"
+)]
 
 mod rows;
 

@@ -1,4 +1,10 @@
 //! Runs every case of the store's contract against both stores.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a failing test should panic"
+)]
 
 mod contract;
 mod rows;

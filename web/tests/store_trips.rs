@@ -1,5 +1,11 @@
 //! The memory store fails at every operation in turn: whatever the failure, the state afterwards is
 //! the one before or the one after the act, and the same batch may be tried again.
+#![allow(
+    clippy::expect_used,
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a failing test should panic"
+)]
 
 mod rows;
 

@@ -6,6 +6,7 @@ mod browser;
 pub mod chain;
 mod checked;
 mod commit;
+mod connection;
 mod fault;
 mod idb;
 mod memory;
@@ -14,7 +15,8 @@ mod plan;
 mod tables;
 
 pub use batch::{Ack, ActRow, Batch, DraftRow, JobHead, JobRows, PhotoRow, ThumbRow};
-pub use browser::{BrowserStore, Opened, StoreEvent};
+pub use browser::{BrowserStore, Opened};
+pub use connection::StoreEvent;
 pub use fault::{Damaged, Fault};
 pub use memory::{Disk, MemoryStore, Trip, TripHow};
 pub use opening::{LostJob, Opening};

@@ -1,7 +1,7 @@
 //! The checks that both stores make on the way in and on the way out.
 
 use super::{
-    batch::{PhotoRow, ThumbRow},
+    batch::{Batch, PhotoRow, ThumbRow},
     fault::{Damaged, Fault},
 };
 use crate::ports::{hash, panic};
@@ -35,4 +35,15 @@ pub(super) async fn checked_thumb(row: Option<ThumbRow>) -> Result<Option<ThumbR
     Err(Fault::Corrupt {
         what: Damaged::Thumb { photo: row.photo },
     })
+}
+
+/// Refuses a batch with a picture that is not what its hash says, before anything is opened.
+pub(super) async fn check_pictures(batch: &Batch) -> Result<(), Fault> {
+    for photo in &batch.photos {
+        checked_photo(Some(photo.clone())).await?;
+    }
+    for thumb in &batch.thumbs {
+        checked_thumb(Some(thumb.clone())).await?;
+    }
+    Ok(())
 }

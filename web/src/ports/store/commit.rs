@@ -5,7 +5,7 @@
 use std::{cell::RefCell, rc::Rc};
 
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
-use web_sys::{IdbDatabase, IdbRequest};
+use web_sys::{IdbDatabase, IdbObjectStore, IdbRequest};
 
 use super::{
     batch::{Batch, JobHead},
@@ -22,39 +22,115 @@ pub(super) struct Done {
     pub(super) replayed: bool,
 }
 
-pub(super) async fn commit(db: &IdbDatabase, batch: &Batch) -> Result<Done, Fault> {
-    // Everything is made ready before the transaction is opened.
-    let acts = batch
-        .rows
-        .iter()
-        .map(|row| (act_key(&batch.job, &row.key), act_to_js(row)));
-    let acts: Vec<_> = acts.collect();
-    let photos: Vec<_> = batch
-        .photos
-        .iter()
-        .map(|row| (&row.hash, photo_to_js(row)))
-        .collect();
-    let thumbs: Vec<_> = batch
-        .thumbs
-        .iter()
-        .map(|row| (&row.photo, thumb_to_js(row)))
-        .collect();
-    let tx = Tx::begin(db, &[ACTS, HEADS, PHOTOS, THUMBS, DRAFTS], true)?;
-    let ask = |table: &'static str, key: &JsValue| -> Result<IdbRequest, Fault> {
-        tx.store(table)?
-            .get_key(key)
-            .map_err(|error| fault_of(&error))
-    };
-    // Which pictures are there already: they are written once and never over.
-    let mut pictures = Vec::new();
-    for (table, rows) in [(PHOTOS, photos), (THUMBS, thumbs)] {
-        for (hash, value) in rows {
-            let key = JsValue::from_str(hash);
-            pictures.push((table, ask(table, &key)?, key, value));
+/// Writes the batch. `known` is the job's head as this page last saw it: with it the writes need not
+/// wait for a read. It is compared with what is there inside the same transaction, and when it is
+/// out of date everything is taken back and done after reading.
+pub(super) async fn commit(
+    db: &IdbDatabase,
+    batch: &Batch,
+    known: Option<&JobHead>,
+) -> Result<Done, Fault> {
+    // Everything is made ready before a transaction is opened.
+    let ready = Ready::of(batch);
+    if let Some(known) = known
+        && let Plan::Write(new) = plan::plan(Some(known), None, batch)
+    {
+        match at_once(db, batch, &ready, known, new).await {
+            Err(Fault::OutOfOrder { .. } | Fault::KeyTaken) => {}
+            done => return done,
         }
     }
-    let last = batch.rows.last().map(|row| act_key(&batch.job, &row.key));
-    let last = last.map(|key| tx.store(ACTS)?.get(&key).map_err(|error| fault_of(&error)));
+    after_reading(db, batch, ready).await
+}
+
+/// A row as it will be written: table, key, value.
+type Row = (&'static str, JsValue, JsValue);
+
+struct Ready {
+    acts: Vec<Row>,
+    pictures: Vec<Row>,
+    tables: Vec<&'static str>,
+}
+
+impl Ready {
+    fn of(batch: &Batch) -> Ready {
+        let text = |key: &String| JsValue::from_str(key);
+        let acts = batch.rows.iter();
+        let acts = acts.map(|row| (ACTS, act_key(&batch.job, &row.key), act_to_js(row)));
+        let photos = batch.photos.iter();
+        let photos = photos.map(|row| (PHOTOS, text(&row.hash), photo_to_js(row)));
+        let thumbs = batch.thumbs.iter();
+        let thumbs = thumbs.map(|row| (THUMBS, text(&row.photo), thumb_to_js(row)));
+        let pictures: Vec<_> = photos.chain(thumbs).collect();
+        let mut tables = vec![ACTS, HEADS];
+        if !pictures.is_empty() {
+            tables.extend([PHOTOS, THUMBS]);
+        }
+        if batch.drop_draft.is_some() || batch.put_draft.is_some() {
+            tables.push(DRAFTS);
+        }
+        Ready {
+            acts: acts.collect(),
+            pictures,
+            tables,
+        }
+    }
+}
+
+/// Issues every write together with the read that checks `known`.
+async fn at_once(
+    db: &IdbDatabase,
+    batch: &Batch,
+    ready: &Ready,
+    known: &JobHead,
+    new: Option<JobHead>,
+) -> Result<Done, Fault> {
+    let tx = Tx::begin(db, &ready.tables, true)?;
+    let head = tx.store(HEADS)?.get(&JsValue::from_str(&batch.job));
+    let head = head.map_err(|error| fault_of(&error))?;
+    let (hand, found, wanted) = (tx.hand(), head.clone(), known.clone());
+    let check = Closure::once(move || {
+        let there = result(&found).map(|head| head_from_js(&head));
+        if there != Some(Ok(wanted)) {
+            hand.refuse(Fault::OutOfOrder {
+                expected: 0,
+                found: 0,
+            });
+        }
+    });
+    head.set_onsuccess(Some(check.as_ref().unchecked_ref()));
+    let issued = issue(
+        &tx.hand(),
+        ready.acts.iter().chain(&ready.pictures),
+        batch,
+        new.as_ref(),
+    );
+    if let Err(fault) = issued {
+        tx.hand().refuse(fault);
+    }
+    let end = tx.end().await;
+    head.set_onsuccess(None);
+    end?;
+    Ok(Done {
+        head: new.or_else(|| Some(known.clone())),
+        replayed: false,
+    })
+}
+
+/// Reads what the decision needs and writes in the event of the last of these reads.
+async fn after_reading(db: &IdbDatabase, batch: &Batch, ready: Ready) -> Result<Done, Fault> {
+    let tx = Tx::begin(db, &ready.tables, true)?;
+    // Which pictures are there already: they are written once and never over.
+    let mut there = Vec::new();
+    for (table, key, _) in &ready.pictures {
+        there.push(
+            tx.store(table)?
+                .get_key(key)
+                .map_err(|error| fault_of(&error))?,
+        );
+    }
+    let last = ready.acts.last().map(|(_, key, _)| key);
+    let last = last.map(|key| tx.store(ACTS)?.get(key).map_err(|error| fault_of(&error)));
     let last = last.transpose()?;
     let head = tx.store(HEADS)?.get(&JsValue::from_str(&batch.job));
     let head = head.map_err(|error| fault_of(&error))?;
@@ -74,20 +150,10 @@ pub(super) async fn commit(db: &IdbDatabase, batch: &Batch) -> Result<Done, Faul
                 }
                 Plan::Write(head) => head,
             };
-            let pictures = pictures
-                .iter()
-                .filter(|(_, there, ..)| result(there).is_none());
-            let pictures = pictures.map(|(table, _, key, value)| (*table, key, value));
-            let acts = acts.iter().map(|(key, value)| (ACTS, key, value));
-            for (table, key, value) in acts.chain(pictures) {
-                add(&hand, table, key, value)?;
-            }
-            drafts(&hand, &batch)?;
-            if let Some(head) = &head {
-                let store = hand.store(HEADS)?;
-                let put = store.put_with_key(&head_to_js(head), &JsValue::from_str(&head.job));
-                put.map_err(|error| fault_of(&error))?;
-            }
+            let pictures = ready.pictures.iter().zip(&there);
+            let pictures = pictures.filter(|(_, there)| result(there).is_none());
+            let rows = ready.acts.iter().chain(pictures.map(|(row, _)| row));
+            issue(&hand, rows, &batch, head.as_ref())?;
             Ok(Done {
                 head: head.or(old),
                 replayed: false,
@@ -118,28 +184,40 @@ fn decide(
     Ok((plan::plan(head.as_ref(), last.as_ref(), batch), head))
 }
 
-fn add(hand: &Hand, table: &str, key: &JsValue, value: &JsValue) -> Result<(), Fault> {
-    hand.store(table)?
-        .add_with_key(value, key)
-        .map(drop)
-        .map_err(|error| fault_of(&error))
-}
-
-fn drafts(hand: &Hand, batch: &Batch) -> Result<(), Fault> {
-    if batch.drop_draft.is_none() && batch.put_draft.is_none() {
-        return Ok(());
-    }
-    let store = hand.store(DRAFTS)?;
-    if let Some(key) = &batch.drop_draft {
+/// Issues all writes of a batch; nothing is awaited between them.
+fn issue<'a>(
+    hand: &Hand,
+    rows: impl Iterator<Item = &'a Row>,
+    batch: &Batch,
+    head: Option<&JobHead>,
+) -> Result<(), Fault> {
+    let mut open: Option<(&str, IdbObjectStore)> = None;
+    for (table, key, value) in rows {
+        let store = match open {
+            Some((of, ref store)) if of == *table => store,
+            _ => &open.insert((*table, hand.store(table)?)).1,
+        };
         store
-            .delete(&JsValue::from_str(key))
+            .add_with_key(value, key)
             .map_err(|error| fault_of(&error))?;
     }
-    if let Some(draft) = &batch.put_draft {
-        let put = store.put_with_key(&draft_to_js(draft), &JsValue::from_str(&draft.key));
-        put.map_err(|error| fault_of(&error))?;
+    if let Some(key) = &batch.drop_draft {
+        let deleted = hand.store(DRAFTS)?.delete(&JsValue::from_str(key));
+        deleted.map_err(|error| fault_of(&error))?;
     }
-    Ok(())
+    if let Some(draft) = &batch.put_draft {
+        put(hand, DRAFTS, &draft.key, &draft_to_js(draft))?;
+    }
+    head.map_or(Ok(()), |head| {
+        put(hand, HEADS, &head.job, &head_to_js(head))
+    })
+}
+
+fn put(hand: &Hand, table: &str, key: &str, value: &JsValue) -> Result<(), Fault> {
+    let put = hand
+        .store(table)?
+        .put_with_key(value, &JsValue::from_str(key));
+    put.map(drop).map_err(|error| fault_of(&error))
 }
 
 /// Removes a job whole: acts, head, its drafts, and the photos named.

@@ -5,7 +5,7 @@ use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
 use super::{
     Store,
     batch::{Ack, ActRow, Batch, DraftRow, JobHead, JobRows, PhotoRow, ThumbRow},
-    checked::{checked_photo, checked_thumb, may_write},
+    checked::{check_pictures, checked_photo, checked_thumb, may_write},
     fault::Fault,
     opening::{self, Opening},
     plan::{self, Plan},
@@ -102,12 +102,7 @@ impl MemoryStore {
 
     async fn commit_batch(&self, batch: Batch) -> Result<Ack, Fault> {
         may_write()?;
-        for photo in &batch.photos {
-            checked_photo(Some(photo.clone())).await?;
-        }
-        for thumb in &batch.thumbs {
-            checked_thumb(Some(thumb.clone())).await?;
-        }
+        check_pictures(&batch).await?;
         let (head, replayed) = self.run(|disk| write(disk, &batch)).await?;
         let marked = head
             .as_ref()
