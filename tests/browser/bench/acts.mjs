@@ -1,0 +1,39 @@
+// Tap to saved, against a bare strict put in the same page, in turns. The app
+// sets the marks `act:tap` when a tap arrives and `act:saved` when its commit
+// is complete and the screen says so.
+import { quantile } from "./measure.mjs";
+import { strictPuts } from "./strict_put.mjs";
+
+/// Does `act(page)` `count` times, each one tap that saves one act, and as
+/// many bare puts between them; answers both times' 95th percentiles in ms
+/// and their ratio. Fails when an act leaves no marks.
+export async function actsAgainstPuts(page, act, count = 100) {
+  const acts = [];
+  const puts = [];
+  // One of each first, so that neither pays for what is made only once.
+  await act(page);
+  await lastSave(page);
+  await page.evaluate(strictPuts, 5);
+  for (let turn = 0; turn < count; turn += 1) {
+    await page.evaluate(() => performance.clearMarks());
+    await act(page);
+    acts.push(await lastSave(page));
+    puts.push(...(await page.evaluate(strictPuts, 1)));
+  }
+  const act_p95 = quantile(acts, 0.95);
+  const put_p95 = quantile(puts, 0.95);
+  return { act_p95, put_p95, ratio: act_p95 / put_p95, count };
+}
+
+// Waits for the pair of marks and answers the ms between them.
+async function lastSave(page) {
+  await page.waitForFunction(() => performance.getEntriesByName("act:saved").length > 0, null, {
+    polling: 5,
+  });
+  return page.evaluate(() => {
+    const [tap] = performance.getEntriesByName("act:tap");
+    const saved = performance.getEntriesByName("act:saved").at(-1);
+    if (!tap) throw new Error("an act was saved without its mark act:tap");
+    return saved.startTime - tap.startTime;
+  });
+}
