@@ -24,7 +24,7 @@ pub fn wasm_tests(place: &Place) -> Result<()> {
     fs::write(&capabilities, options.to_string())?;
     run(toolchain
         .cargo(place, "test")
-        .args(["--quiet", "--package", "countback-web", "--lib", "--tests"])
+        .args(["--package", "countback-web", "--lib", "--tests"])
         .env(
             "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER",
             format!("{} test-runner", me.display()),
