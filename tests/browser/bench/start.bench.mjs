@@ -44,13 +44,18 @@ async function prepare(t, dir, first) {
 }
 
 const { t, finish } = bench();
-const hello = await prepare(t, join(ROOT, "target/hello-dist"));
-const app = await prepare(t, DIST, openDemo);
+const pages = {
+  hello: await prepare(t, join(ROOT, "target/hello-dist")),
+  app: await prepare(t, DIST, openDemo),
+};
 const times = { app: [], hello: [] };
 // The first run of each fills the code cache and is not counted.
 for (let run = 0; run <= RUNS; run += 1) {
-  const one = { hello: await hello(), app: await app() };
-  if (run > 0) for (const name of ["hello", "app"]) times[name].push(one[name]);
+  const order = run % 2 ? ["app", "hello"] : ["hello", "app"];
+  for (const name of order) {
+    const time = await pages[name]();
+    if (run > 0) times[name].push(time);
+  }
 }
 await finish();
 
