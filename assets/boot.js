@@ -7,7 +7,7 @@ const config = __CONFIG__;
 // The page's policy lets no text become a script address but through here,
 // and no text become markup at all. Only our own worker may be named.
 if (globalThis.trustedTypes) {
-  const allowed = config.worker && new URL(config.worker, document.baseURI).href;
+  const allowed = new URL(config.worker, document.baseURI).href;
   trustedTypes.createPolicy("default", {
     createScriptURL(address) {
       if (new URL(address, document.baseURI).href === allowed) return address;

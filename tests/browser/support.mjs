@@ -75,16 +75,19 @@ export async function startServer(t, dir = DIST) {
   };
 }
 
-// A folder for a browser's profile, gone at the end of the process.
-const profiles = [];
+// Folders that are gone at the end of the process.
+const folders = [];
 process.on("exit", () => {
-  for (const folder of profiles) rmSync(folder, { recursive: true, force: true });
+  for (const folder of folders) rmSync(folder, { recursive: true, force: true });
 });
-export function newProfile() {
-  const folder = mkdtempSync(join(tmpdir(), "countback-profile-"));
-  profiles.push(folder);
+export function newFolder(kind) {
+  const folder = mkdtempSync(join(tmpdir(), `countback-${kind}-`));
+  folders.push(folder);
   return folder;
 }
+
+/// A folder for a browser's profile, to open the same browser again.
+export const newProfile = () => newFolder("profile");
 
 /// A browser whose data outlives it when opened again on the same profile.
 /// Options: profile, viewport, dark, locale, context (any more of

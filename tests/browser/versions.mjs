@@ -1,16 +1,15 @@
 // A second version of the built site, for update tests: the page carries a
 // mark, and the worker's list and build follow from it.
 import { createHash } from "node:crypto";
-import { cpSync, mkdtempSync, readFileSync, writeFileSync } from "node:fs";
-import { tmpdir } from "node:os";
+import { cpSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { DIST } from "./support.mjs";
+import { DIST, newFolder } from "./support.mjs";
 
 const sha256 = (bytes) => createHash("sha256").update(bytes).digest("hex");
 
 /// A copy of the site whose page says `mark`; answers its folder and build.
 export function nextVersion(mark, from = DIST) {
-  const folder = mkdtempSync(join(tmpdir(), "countback-version-"));
+  const folder = newFolder("version");
   cpSync(from, folder, { recursive: true });
   const page = join(folder, "index.html");
   const before = readFileSync(page);

@@ -106,10 +106,12 @@ async fn follow(tell: &Tell) -> Result<(), WorkerFault> {
     let options = RegistrationOptions::new();
     options.set_update_via_cache(ServiceWorkerUpdateViaCache::None);
     let promise = container.register_with_options(&build.worker, &options);
-    let registration: ServiceWorkerRegistration = JsFuture::from(promise)
-        .await
-        .map_err(refused)?
-        .unchecked_into();
+    let registered = JsFuture::from(promise).await.map_err(refused)?;
+    if !registered.is_object() {
+        // Where workers are switched off, some browsers answer nothing.
+        return Err(WorkerFault::Unsupported);
+    }
+    let registration: ServiceWorkerRegistration = registered.unchecked_into();
     watch_updates(&registration, tell);
 
     JsFuture::from(container.ready().map_err(refused)?)

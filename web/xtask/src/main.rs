@@ -1,6 +1,7 @@
 //! The one developer command: serve, test, bench, dist. This file only reads
 //! the command line; each chore lives in the module of its name.
 
+mod bench;
 mod dist;
 mod place;
 mod policy;
@@ -8,6 +9,7 @@ mod run;
 mod serve;
 mod server;
 mod setup;
+mod test;
 
 use anyhow::{Result, bail};
 use place::Place;
@@ -17,6 +19,8 @@ const USAGE: &str = "\
 usage: cargo xtask COMMAND
 
   serve [--port N]     build the release app and serve it on 127.0.0.1:8080
+  test [--only STEP]   every check (--list names the steps)
+  bench [--only PART]  the figures, into target/bench.json
   dist [--hello]       build the static site into target/dist
                        (--hello: the bare page, into target/hello-dist)
   static --dir FOLDER [--port N]
@@ -46,6 +50,9 @@ fn dispatch() -> Result<ExitCode> {
             Ok(ExitCode::SUCCESS)
         }
         Some("serve") => serve::serve(&place, args).map(|()| ExitCode::SUCCESS),
+        Some("bench") => bench::run(&place, args),
+        Some("test") => test::run(&place, args),
+        Some("test-runner") => test::browser::test_runner(args).map(|()| ExitCode::SUCCESS),
         Some("static") => serve::static_folder(args).map(|()| ExitCode::SUCCESS),
         Some("help" | "--help" | "-h") | None => {
             println!("{USAGE}");

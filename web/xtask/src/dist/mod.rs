@@ -15,7 +15,7 @@ use crate::setup::wasm::Toolchain;
 use anyhow::{Context, Result};
 use shell::{Config, Loadable};
 use std::fs;
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::time::Instant;
 use tree::Tree;
 use wasm::Part;
@@ -58,53 +58,57 @@ pub fn app(place: &Place) -> Result<PathBuf> {
     let style = style::joined(&assets.join("styles"))?;
     let style = tree.add_hashed("style", ".css", style.into_bytes());
 
-    let index = fs::read_to_string(assets.join("index.html")).context("assets/index.html")?;
-    let boot = fs::read_to_string(assets.join("boot.js")).context("assets/boot.js")?;
-    let worker = worker::source(place)?;
-    let build = shell::build_id(&tree, &[&index, &boot, &worker]);
-    let config = Config {
-        parts: &parts,
-        worker: Some("sw.js"),
-    };
-    let boot = shell::boot(&boot, &build, &config)?;
-    let boot = tree.add_hashed("boot", ".js", boot.into_bytes());
-    let page = shell::index(&index, &boot, &parts[0], &style)?;
-    warn_of_missing(&page, &tree);
-    tree.add("index.html", page.into_bytes());
-    let script = worker::script(&worker, &build, &tree);
-    tree.add("sw.js", script.into_bytes());
-
-    let out = place.dist();
-    tree.write(&out)?;
+    let index = read(place, "assets/index.html")?;
+    let (build, files) = finish(place, tree, &parts, &index, &style, &place.dist())?;
     println!(
-        "[dist] build {build}: {} files in target/dist, in {}",
-        tree.0.len(),
+        "[dist] build {build}: {files} files in target/dist, in {}",
         seconds(start.elapsed())
     );
-    Ok(out)
+    Ok(place.dist())
 }
 
-/// Builds the bare Yew page into target/hello-dist: the same boot.js, profile
-/// and tools, but no style, no worker and no data.
+/// Builds the bare Yew page into target/hello-dist: the same boot.js, worker,
+/// profile and tools, but no style and no data.
 pub fn hello(place: &Place) -> Result<PathBuf> {
     let toolchain = Toolchain::ensure(place)?;
     let mut tree = Tree::default();
     let parts = add_parts(place, &toolchain, &[HELLO], &mut tree)?;
-    let index = fs::read_to_string(place.root.join("tests/hello/index.html"))?;
-    let boot = fs::read_to_string(place.root.join("assets/boot.js"))?;
-    let build = shell::build_id(&tree, &[&index, &boot]);
+    tree.add_folder(&place.root.join("assets/icons"), "icons")?;
+    let index = read(place, "tests/hello/index.html")?;
+    finish(place, tree, &parts, &index, "", &place.hello_dist())?;
+    Ok(place.hello_dist())
+}
+
+/// Adds boot.js, the page and the worker, which name the other files, and
+/// writes the site. Answers its build and how many files it has.
+fn finish(
+    place: &Place,
+    mut tree: Tree,
+    parts: &[Loadable],
+    index: &str,
+    style: &str,
+    out: &Path,
+) -> Result<(String, usize)> {
+    let boot = read(place, "assets/boot.js")?;
+    let worker = worker::source(place)?;
+    let build = shell::build_id(&tree, &[index, &boot, &worker]);
     let config = Config {
-        parts: &parts,
-        worker: None,
+        parts,
+        worker: "sw.js",
     };
     let boot = shell::boot(&boot, &build, &config)?;
     let boot = tree.add_hashed("boot", ".js", boot.into_bytes());
-    let page = shell::index(&index, &boot, &parts[0], "")?;
+    let page = shell::index(index, &boot, &parts[0], style)?;
     warn_of_missing(&page, &tree);
     tree.add("index.html", page.into_bytes());
-    let out = place.hello_dist();
-    tree.write(&out)?;
-    Ok(out)
+    let script = worker::script(&worker, &build, &tree);
+    tree.add("sw.js", script.into_bytes());
+    tree.write(out)?;
+    Ok((build, tree.0.len()))
+}
+
+fn read(place: &Place, path: &str) -> Result<String> {
+    fs::read_to_string(place.root.join(path)).with_context(|| path.to_owned())
 }
 
 fn add_parts(

@@ -17,8 +17,8 @@ pub struct Loadable {
 /// What the page must know about its build.
 pub struct Config<'a> {
     pub parts: &'a [Loadable],
-    /// The worker's file, where the site has one.
-    pub worker: Option<&'a str>,
+    /// The worker's file.
+    pub worker: &'a str,
 }
 
 /// The identity of a build: changes when any file of it does.
@@ -46,7 +46,7 @@ pub fn boot(template: &str, build: &str, config: &Config) -> Result<String> {
             (part.name.to_owned(), files)
         })
         .collect();
-    let worker = config.worker.map(|worker| format!("./{worker}"));
+    let worker = format!("./{}", config.worker);
     let config = json!({"build": build, "parts": parts, "worker": worker});
     fill(template, "__CONFIG__", &config.to_string())
 }

@@ -16,6 +16,14 @@ pub const FLAGS: [&str; 8] = [
     "--disable-sync",
 ];
 
+/// With fonts, since a page without any cannot be looked at.
+const PACKAGES: [&str; 4] = [
+    "chromium",
+    "chromium-driver",
+    "fonts-dejavu-core",
+    "fonts-liberation",
+];
+
 /// The two programs of a browser test.
 pub struct Browser {
     pub chromium: PathBuf,
@@ -30,7 +38,7 @@ pub fn ensure() -> Result<Browser> {
     };
     let there = |path: &Path| path.exists();
     if !there(&browser.chromium) || !there(&browser.driver) {
-        apt::ensure(&["chromium", "chromium-driver"], "browser tests")?;
+        apt::ensure(&PACKAGES, "browser tests")?;
     }
     if !there(&browser.chromium) || !there(&browser.driver) {
         bail!(

@@ -7,6 +7,7 @@ use crate::place::Place;
 use crate::run::{output, succeeds_within};
 use anyhow::{Context, Result};
 use std::env;
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Duration;
@@ -93,11 +94,18 @@ pub fn cargo_home() -> PathBuf {
     )
 }
 
+/// Short names for every folder that a panic message could name. The last
+/// that fits counts, so the narrower ones come later.
 fn remaps(place: &Place) -> Vec<String> {
-    vec![
-        format!("--remap-path-prefix={}=cargo", cargo_home().display()),
-        format!("--remap-path-prefix={}=src", place.root.display()),
-    ]
+    let mut folders = vec![(cargo_home(), "cargo"), (place.root.clone(), "src")];
+    let registries = fs::read_dir(cargo_home().join("registry/src"));
+    for registry in registries.into_iter().flatten().flatten() {
+        folders.push((registry.path(), "crates"));
+    }
+    folders
+        .iter()
+        .map(|(folder, name)| format!("--remap-path-prefix={}={name}", folder.display()))
+        .collect()
 }
 
 fn host_sysroot() -> Result<PathBuf> {

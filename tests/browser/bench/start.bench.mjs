@@ -1,0 +1,66 @@
+// Start to usable with the demo job open, against a bare Yew page that was
+// built and is served the same way, both from their service worker, both with
+// the processor throttled four times, in turns.
+import { join } from "node:path";
+import { openDemo } from "../app.mjs";
+import { DIST, ROOT, openBrowser, readyOffline, startServer } from "../support.mjs";
+import { bench, median, printRow } from "./measure.mjs";
+
+const RUNS = Number(process.env.COUNTBACK_BENCH_RUNS ?? 11);
+const SLOWER = 4;
+
+// Notes when the page says that it can be used, in ms from navigation start.
+const WATCH = () => {
+  const look = () => {
+    if (globalThis.readyAt === undefined && document.body?.hasAttribute("data-ready")) {
+      globalThis.readyAt = performance.now();
+    }
+  };
+  new MutationObserver(look).observe(document, { subtree: true, childList: true, attributes: true });
+};
+
+async function prepare(t, dir, first) {
+  const server = await startServer(t, dir);
+  const context = await openBrowser(t);
+  await context.addInitScript(WATCH);
+  const page = context.pages()[0];
+  await page.goto(server.url);
+  await page.waitForSelector("body[data-ready]", { state: "attached" });
+  await first?.(page);
+  await page.evaluate(() =>
+    navigator.serviceWorker.register("./sw.js", { updateViaCache: "none" }).then(() => {}),
+  );
+  await readyOffline(page);
+  const session = await context.newCDPSession(page);
+  await session.send("Emulation.setCPUThrottlingRate", { rate: SLOWER });
+  return async () => {
+    await page.goto("about:blank");
+    await page.goto(server.url);
+    await page.waitForFunction(() => globalThis.readyAt !== undefined);
+    const controlled = await page.evaluate(() => Boolean(navigator.serviceWorker.controller));
+    if (!controlled) throw new Error("the page was not served by its worker");
+    return page.evaluate(() => globalThis.readyAt);
+  };
+}
+
+const { t, finish } = bench();
+const pages = {
+  hello: await prepare(t, join(ROOT, "target/hello-dist")),
+  app: await prepare(t, DIST, openDemo),
+};
+const times = { app: [], hello: [] };
+// The first run of each fills the code cache and is not counted.
+for (let run = 0; run <= RUNS; run += 1) {
+  const order = run % 2 ? ["app", "hello"] : ["hello", "app"];
+  for (const name of order) {
+    const time = await pages[name]();
+    if (run > 0) times[name].push(time);
+  }
+}
+await finish();
+
+printRow({
+  name: "start_ratio_4x",
+  value: median(times.app) / median(times.hello),
+  floor: `bare Yew page ${median(times.hello).toFixed(0)} ms, app ${median(times.app).toFixed(0)} ms, medians of ${RUNS}`,
+});

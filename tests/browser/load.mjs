@@ -1,0 +1,48 @@
+// The load check of what ships: every WASM file compiles in Chromium, the app
+// starts without a complaint, asks for nothing beyond what the page names,
+// and every file that the page, the manifest and the worker name is there.
+import assert from "node:assert/strict";
+import { readFileSync, readdirSync } from "node:fs";
+import { join } from "node:path";
+import { DIST, start, test } from "./support.mjs";
+
+const page = readFileSync(join(DIST, "index.html"), "utf8");
+const linked = [...page.matchAll(/["']\.\/([^"']+)["']/g)].map((match) => match[1]);
+
+test("every file that is named is there", async (t) => {
+  const manifest = JSON.parse(readFileSync(join(DIST, "manifest.webmanifest"), "utf8"));
+  const icons = manifest.icons.map((icon) => icon.src.replace(/^\.\//, ""));
+  assert.ok(linked.length >= 5 && icons.length >= 3);
+  const { server, page } = await start(t, { context: { serviceWorkers: "block" } });
+  for (const name of [...linked, ...icons]) {
+    const answer = await page.request.get(server.url + name);
+    assert.equal(answer.status(), 200, name);
+  }
+});
+
+test("every WASM file compiles", async (t) => {
+  const names = readdirSync(DIST).filter((name) => name.endsWith(".wasm"));
+  assert.ok(names.length >= 1);
+  const { page, server } = await start(t, { context: { serviceWorkers: "block" } });
+  await page.goto(server.url);
+  for (const name of names) {
+    const exports = await page.evaluate(async (name) => {
+      const module = await WebAssembly.compileStreaming(fetch(name));
+      return WebAssembly.Module.exports(module).length;
+    }, name);
+    assert.ok(exports > 0, name);
+  }
+});
+
+test("the app starts, and asks only for what the page names", async (t) => {
+  const { complaints, open, requests, server } = await start(t, {
+    context: { serviceWorkers: "block" },
+  });
+  await open();
+  assert.deepEqual(complaints, []);
+  const asked = requests.all
+    .filter((url) => url.startsWith(server.url))
+    .map((url) => url.slice(server.url.length).split(/[?#]/)[0]);
+  const extra = asked.filter((name) => name !== "" && !linked.includes(name));
+  assert.deepEqual(extra, [], "a first load fetches more than the page names");
+});

@@ -1,0 +1,35 @@
+//! Times in the page, from the scripts under tests/browser/bench. Each prints
+//! rows; one that fails does not take the others with it.
+
+use super::row::{self, Row};
+use crate::place::Place;
+use crate::run::output;
+use crate::test::browser;
+use anyhow::{Result, bail};
+use std::fs;
+
+pub fn rows(place: &Place) -> Result<Vec<Row>> {
+    browser::node(place)?;
+    let mut names: Vec<String> = fs::read_dir(place.root.join("tests/browser/bench"))?
+        .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
+        .filter(|name| name.ends_with(".bench.mjs"))
+        .collect();
+    names.sort();
+    let mut rows = Vec::new();
+    let mut failed = Vec::new();
+    for name in names {
+        let taken = output(browser::script(place)?.arg(format!("tests/browser/bench/{name}")))
+            .and_then(|text| row::from_output(&text));
+        match taken {
+            Ok(new) => rows.extend(new),
+            Err(fault) => failed.push(format!("{name}: {fault:#}")),
+        }
+    }
+    if rows.is_empty() && !failed.is_empty() {
+        bail!("{}", failed.join("; "));
+    }
+    for fault in failed {
+        println!("not taken: {fault}");
+    }
+    Ok(rows)
+}

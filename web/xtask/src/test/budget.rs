@@ -1,0 +1,63 @@
+//! How much a first visit must fetch before the app can be used, gzipped as
+//! any host does it.
+
+use crate::dist::shell;
+use crate::place::Place;
+use anyhow::{Context, Result, bail};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use std::fs;
+use std::io::Write;
+
+/// KB of 1,024 bytes.
+pub const FIRST_LOAD_LIMIT_KB: f64 = 400.0;
+pub const WASM_LIMIT_KB: f64 = 300.0;
+
+/// What a first visit weighs, in KB of 1,024 bytes after gzip -9.
+pub struct Weight {
+    /// The page and every file that it names or that those load at once. The
+    /// load check holds that a start asks for no other.
+    pub first_load_kb: f64,
+    /// The app's WASM alone.
+    pub wasm_kb: f64,
+}
+
+/// Weighs the built site.
+pub fn weigh(place: &Place) -> Result<Weight> {
+    let dist = place.dist();
+    let page = fs::read_to_string(dist.join("index.html"))
+        .context("there is no target/dist; run cargo xtask dist")?;
+    let mut first_load = gzip_kb(page.as_bytes())?;
+    let mut wasm = 0.0;
+    for name in shell::own_links(&page) {
+        let bytes =
+            fs::read(dist.join(name)).with_context(|| format!("index.html names {name}"))?;
+        let kb = gzip_kb(&bytes)?;
+        first_load += kb;
+        if name.ends_with(".wasm") {
+            wasm += kb;
+        }
+    }
+    Ok(Weight {
+        first_load_kb: first_load,
+        wasm_kb: wasm,
+    })
+}
+
+pub fn check(place: &Place) -> Result<()> {
+    let weight = weigh(place)?;
+    println!(
+        "first load {:.1} KB of {FIRST_LOAD_LIMIT_KB}, WASM {:.1} KB of {WASM_LIMIT_KB} (gzip -9)",
+        weight.first_load_kb, weight.wasm_kb
+    );
+    if weight.first_load_kb > FIRST_LOAD_LIMIT_KB || weight.wasm_kb > WASM_LIMIT_KB {
+        bail!("over the budget");
+    }
+    Ok(())
+}
+
+pub fn gzip_kb(bytes: &[u8]) -> Result<f64> {
+    let mut encoder = GzEncoder::new(Vec::new(), Compression::best());
+    encoder.write_all(bytes)?;
+    Ok(encoder.finish()?.len() as f64 / 1024.0)
+}
