@@ -5,16 +5,13 @@
 
 pub mod access;
 pub mod audit;
-pub mod caution;
 pub mod codec;
 pub mod debts;
 pub mod fastener;
 pub mod find;
-pub mod guard;
 pub mod job;
 pub mod journal;
 pub mod ledger;
-pub mod permit;
 pub mod procedure;
 pub mod tag;
 pub mod torque;

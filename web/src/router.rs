@@ -171,15 +171,8 @@ fn announce() {
     }
 }
 
-pub fn to_top() {
+fn to_top() {
     if let Some(window) = web_sys::window() {
         window.scroll_to_with_x_and_y(0.0, 0.0);
-    }
-}
-
-/// Closes the sheet that stands on top, as its close button does.
-pub fn close_sheet() {
-    if sheets_open() > 0 {
-        pop_sheet();
     }
 }

@@ -12,7 +12,7 @@ mod records;
 mod size;
 mod synonyms;
 mod tags;
-pub(crate) mod tokens;
+mod tokens;
 
 pub use build::Index;
 pub use tags::{TagAnswer, TagOn};

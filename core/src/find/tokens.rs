@@ -7,8 +7,6 @@ const IDLE: &[&str] = &[
     "x",
 ];
 
-const LONGEST_IDLE: usize = 4;
-
 /// Calls `each` with every word of `text`, in order. `scratch` is room to work
 /// in, so that thousands of records need no room each.
 pub fn each_token(text: &str, scratch: &mut String, mut each: impl FnMut(&str)) {
@@ -16,16 +14,11 @@ pub fn each_token(text: &str, scratch: &mut String, mut each: impl FnMut(&str)) 
     let mut chars = text.chars().peekable();
     let mut last_digit = false;
     while let Some(c) = chars.next() {
-        if c.is_ascii_alphanumeric() {
-            scratch.push(c.to_ascii_lowercase());
-            last_digit = c.is_ascii_digit();
-            continue;
-        }
         if c.is_alphanumeric() {
             for lower in c.to_lowercase() {
                 scratch.push(plain(lower));
             }
-            last_digit = false;
+            last_digit = c.is_ascii_digit();
             continue;
         }
         // 1.25 and 1,25 are one number.
@@ -77,7 +70,7 @@ fn split(word: &str, each: &mut impl FnMut(&str)) {
         }
     }
     let word = singular(word);
-    if word.len() > LONGEST_IDLE || !IDLE.contains(&word) {
+    if !IDLE.contains(&word) {
         each(word);
     }
 }

@@ -1,9 +1,0 @@
-//! What the machine may be let do as it stands: be turned by hand, cranked,
-//! filled, started; and what each still needs. After running: which checks
-//! have fallen due, by heat cycles, distance, hours or days.
-
-mod due;
-mod needs;
-
-pub use due::{DueCheck, Left, Reached, due_checks};
-pub use needs::{Ask, Permit, permit};
