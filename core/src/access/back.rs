@@ -1,11 +1,11 @@
 //! The way back: every act still open, whether it can be done now, what blocks
 //! it or what it waits for, and an order for all of them.
-use std::collections::BinaryHeap;
+use rustc_hash::FxHashSet;
 
-use rustc_hash::FxHashMap;
-
-use super::settled::{Under, must_precede, settled};
-use crate::job::{Job, PartState};
+use super::sequence::sequence;
+use super::settled::{own, settled};
+use super::under::{Cover, Under, recorded};
+use crate::job::{EndState, Job, Part, PartState, PlaceState};
 use crate::journal::*;
 
 /// What an act on the way back waits for that no hand can hurry.
@@ -52,9 +52,42 @@ impl Back {
     }
 }
 
+/// What holds an act back.
+#[derive(Default)]
+struct Held {
+    blocked: Vec<Target>,
+    waits: Vec<Wait>,
+}
+
+impl Held {
+    fn stand(&self) -> Stand {
+        if !self.blocked.is_empty() {
+            Stand::Blocked(self.blocked.clone())
+        } else if !self.waits.is_empty() {
+            Stand::Waiting(self.waits.clone())
+        } else {
+            Stand::Now
+        }
+    }
+}
+
 /// Works out the way back from the job as it stands.
 pub fn back(job: &Job) -> Back {
     let under = Under::of(job);
+    // Things that were put on over what was owed: rare, so looked for once.
+    let covered = job
+        .parts
+        .iter()
+        .any(|(id, p)| p.state == PartState::Placed && !under.open(job, id).is_empty());
+    let bought: FxHashSet<PartId> = job
+        .buys
+        .rows()
+        .filter(|b| b.arrived < b.n)
+        .filter_map(|b| match b.on {
+            Target::Part(id) => Some(id),
+            _ => None,
+        })
+        .collect();
     let mut acts = Vec::new();
     let mut blockers: Vec<Vec<Target>> = Vec::new();
     // Last off is first back, unless access says otherwise.
@@ -64,162 +97,175 @@ pub fn back(job: &Job) -> Back {
             continue;
         }
         let begun = part.state == PartState::Placed;
-        let (blocked, waits) = if begun {
-            Default::default()
+        let mut held = if begun {
+            unfinished(job, part)
         } else {
-            hold_back(job, &under, id)
+            hold_back(job, &under, covered, id, part)
         };
-        let stand = if !blocked.is_empty() {
-            Stand::Blocked(blocked.clone())
-        } else if !waits.is_empty() {
-            Stand::Waiting(waits)
-        } else {
-            Stand::Now
-        };
-        acts.push(Act { what, stand, begun });
-        blockers.push(blocked);
+        if !begun && bought.contains(&id) {
+            held.waits.extend(bought_for(job, id));
+        }
+        acts.push(Act {
+            what,
+            stand: held.stand(),
+            begun,
+        });
+        // What is on already takes its turn at once.
+        blockers.push(if begun { Vec::new() } else { held.blocked });
     }
-    for (end, connection, it) in job.ends() {
+    for (end, _, it) in job.ends() {
         let what = Target::End(end);
         if settled(job, what) {
             continue;
         }
-        let mut blocked: Vec<Target> = Vec::new();
-        for &first in job
-            .gave_way_to(what)
-            .iter()
-            .chain(job.gave_way_to(Target::Connection(end.connection)))
-        {
-            if !settled(job, first) {
-                blocked.push(first);
-            }
-        }
-        if let Some(part) = it.end.on
-            && job
-                .parts
-                .get(part)
-                .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
-            && !connection
-                .after
-                .iter()
-                .any(|n| n.first == Target::Part(part))
-        {
-            blocked.push(Target::Part(part));
-        }
-        let waits: Vec<Wait> = it
-            .items
-            .iter()
-            .filter(|&&i| job.items.get(i).is_some_and(|i| i.to_buy() > 0))
-            .map(|&i| Wait::Delivery(Want::Item(i)))
-            .collect();
-        let begun = it.state > crate::job::EndState::Parted;
-        let stand = if !blocked.is_empty() {
-            Stand::Blocked(blocked.clone())
-        } else if !waits.is_empty() {
-            Stand::Waiting(waits)
-        } else {
-            Stand::Now
-        };
-        acts.push(Act { what, stand, begun });
-        blockers.push(blocked);
+        let held = end_held(job, end);
+        acts.push(Act {
+            what,
+            stand: held.stand(),
+            begun: it.state > EndState::Parted,
+        });
+        blockers.push(held.blocked);
     }
-    order(acts, &blockers)
+    sequence(job, acts, &blockers)
 }
 
 /// What must come before a part, and what it waits for itself.
-fn hold_back(job: &Job, under: &Under, id: PartId) -> (Vec<Target>, Vec<Wait>) {
-    let mut blocked = Vec::new();
-    let mut waits = Vec::new();
-    for what in must_precede(job, under, id) {
-        if settled(job, what) || what == Target::Part(id) {
-            continue;
-        }
-        match what {
-            Target::Item(item) => {
-                if job.items.get(item).is_some_and(|i| i.to_buy() > 0) {
-                    waits.push(Wait::Delivery(Want::Item(item)));
-                }
-            }
-            // Put on as the part goes back.
-            Target::Treatment(_) => {}
-            Target::Finding(finding) => {
-                let undecided = job
-                    .findings
-                    .get(finding)
-                    .is_some_and(|f| f.decision.is_none());
-                waits.push(if undecided {
-                    Wait::Decision(finding)
-                } else {
-                    Wait::Work(finding)
-                });
-            }
-            other => blocked.push(other),
-        }
+fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -> Held {
+    let mut held = Held {
+        blocked: if covered {
+            under.deep(job, id)
+        } else {
+            under.open(job, id)
+        },
+        waits: Vec::new(),
+    };
+    // New items and sealant go on as the part goes back; the rest waits.
+    for what in own(part).filter(|&what| !settled(job, what)) {
+        held.waits.extend(wait_of(job, what));
     }
-    for (buy, it) in job.buys.iter() {
-        if it.on == Target::Part(id) && it.arrived < it.n {
-            waits.push(Wait::Delivery(Want::Line(buy)));
-        }
-    }
-    (blocked, waits)
+    held
 }
 
-/// Orders the acts so that each follows what blocks it; the earliest given wins
-/// a tie.
-fn order(acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
-    let index: FxHashMap<Target, usize> =
-        acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect();
-    let at = |what: &Target| match what {
-        Target::Connection(id) => [Side::A, Side::B]
-            .into_iter()
-            .filter_map(|side| {
-                index
-                    .get(&Target::End(EndId {
-                        connection: *id,
-                        side,
-                    }))
-                    .copied()
+/// What a thing on a part waits for that no hand can hurry.
+fn wait_of(job: &Job, what: Target) -> Option<Wait> {
+    match what {
+        Target::Item(item) => {
+            let to_buy = job.items.get(item).is_some_and(|i| i.to_buy() > 0);
+            to_buy.then_some(Wait::Delivery(Want::Item(item)))
+        }
+        Target::Finding(finding) => {
+            let undecided = job
+                .findings
+                .get(finding)
+                .is_some_and(|f| f.decision.is_none());
+            Some(if undecided {
+                Wait::Decision(finding)
+            } else {
+                Wait::Work(finding)
             })
-            .collect::<Vec<_>>(),
-        other => index.get(other).copied().into_iter().collect(),
+        }
+        _ => None,
+    }
+}
+
+fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
+    job.buys
+        .iter()
+        .filter(move |(_, b)| b.on == Target::Part(part) && b.arrived < b.n)
+        .map(|(buy, _)| Wait::Delivery(Want::Line(buy)))
+}
+
+/// What a part that is on still lacks. It can be got on with as long as one
+/// thing on it can be done; only when none can does it wait.
+fn unfinished(job: &Job, part: &Part) -> Held {
+    let mut held = Held::default();
+    for &id in &part.fixings {
+        let what = Target::Fixing(id);
+        if settled(job, what) {
+            continue;
+        }
+        let Some(fixing) = job.fixings.get(id) else {
+            continue;
+        };
+        let cover = Cover {
+            what,
+            off: fixing.opened,
+        };
+        let mut first: Vec<Target> = fixing
+            .parts
+            .iter()
+            .filter(|&&p| job.parts.get(p).is_some_and(Part::off))
+            .map(|&p| Target::Part(p))
+            .collect();
+        for &other in job.gave_way_to(what) {
+            recorded(job, other, cover, &mut first);
+        }
+        let short = job.short_of(fixing) > 0
+            && fixing.count_where(|p| {
+                p.state.filled() && !p.state.finished() || p.state == PlaceState::Broken
+            }) == 0;
+        let to_buy = fixing
+            .items
+            .iter()
+            .find(|&&i| job.items.get(i).is_some_and(|i| i.to_buy() > 0));
+        if !first.is_empty() {
+            held.blocked.extend(first);
+        } else if let Some(&item) = to_buy {
+            held.waits.push(Wait::Delivery(Want::Item(item)));
+        } else if short {
+            held.waits.push(Wait::Delivery(Want::Fixing(id)));
+        } else {
+            return Held::default();
+        }
+    }
+    for what in own(part).filter(|&what| !settled(job, what)) {
+        match wait_of(job, what) {
+            Some(wait) => held.waits.push(wait),
+            None => return Held::default(),
+        }
+    }
+    // Its ends are acts of their own.
+    for &end in &part.ends {
+        if !settled(job, Target::End(end)) {
+            held.blocked.push(Target::End(end));
+        }
+    }
+    held
+}
+
+/// What must come before an end is joined, and what it waits for.
+fn end_held(job: &Job, end: EndId) -> Held {
+    let mut held = Held::default();
+    let Some(connection) = job.connections.get(end.connection) else {
+        return held;
     };
-    let mut waits_on = vec![0_u32; acts.len()];
-    let mut frees: Vec<Vec<usize>> = vec![Vec::new(); acts.len()];
-    for (n, blocked) in blockers.iter().enumerate() {
-        for first in blocked.iter().flat_map(&at) {
-            if let (Some(list), Some(count)) = (frees.get_mut(first), waits_on.get_mut(n)) {
-                list.push(n);
-                *count += 1;
-            }
-        }
-    }
-    let mut ready: BinaryHeap<std::cmp::Reverse<usize>> = waits_on
+    let it = connection.end(end.side);
+    let what = Target::End(end);
+    let cover = Cover {
+        what,
+        off: it.first.unwrap_or(connection.opened),
+    };
+    for &first in job
+        .gave_way_to(what)
         .iter()
-        .enumerate()
-        .filter(|&(_, &count)| count == 0)
-        .map(|(n, _)| std::cmp::Reverse(n))
-        .collect();
-    let mut sequence = Vec::with_capacity(acts.len());
-    while let Some(std::cmp::Reverse(n)) = ready.pop() {
-        sequence.push(n);
-        for &next in frees.get(n).into_iter().flatten() {
-            if let Some(count) = waits_on.get_mut(next) {
-                *count -= 1;
-                if *count == 0 {
-                    ready.push(std::cmp::Reverse(next));
-                }
-            }
-        }
+        .chain(job.gave_way_to(Target::Connection(end.connection)))
+    {
+        recorded(job, first, cover, &mut held.blocked);
     }
-    let mut slots: Vec<Option<Act>> = acts.into_iter().map(Some).collect();
-    let ordered: Vec<Act> = sequence
-        .iter()
-        .filter_map(|&n| slots.get_mut(n)?.take())
-        .collect();
-    let stuck: Vec<Act> = slots.into_iter().flatten().collect();
-    let circle = stuck.iter().map(|a| a.what).collect();
-    Back {
-        acts: ordered.into_iter().chain(stuck).collect(),
-        circle,
+    if let Some(part) = it.end.on
+        && job.parts.get(part).is_some_and(Part::off)
+        && !connection
+            .after
+            .iter()
+            .any(|n| n.first == Target::Part(part))
+    {
+        held.blocked.push(Target::Part(part));
     }
+    held.waits.extend(
+        it.items
+            .iter()
+            .filter(|&&i| job.items.get(i).is_some_and(|i| i.to_buy() > 0))
+            .map(|&i| Wait::Delivery(Want::Item(i))),
+    );
+    held
 }

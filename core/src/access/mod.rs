@@ -19,7 +19,9 @@ pub mod planner;
 pub mod positions;
 mod rank_set;
 pub mod reduction;
+mod sequence;
 mod settled;
+mod under;
 pub mod waiting;
 pub mod ways;
 
@@ -27,4 +29,5 @@ pub use back::{Act, Back, Stand, Wait, back};
 pub use cycle::Cycle;
 pub use graph::{Edge, GraphError, Node, Precedence, Why};
 pub use planner::{Plan, Planner};
-pub use settled::{Under, buried_by, must_precede, settled};
+pub use settled::settled;
+pub use under::{Under, buried_by};

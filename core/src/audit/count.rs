@@ -1,6 +1,6 @@
 //! Rules on the count: what is missing, what is over, what does not balance.
 use super::{Owed, Rule};
-use crate::job::{Job, PlaceState};
+use crate::job::Job;
 use crate::journal::*;
 use crate::ledger::Thing;
 
@@ -28,32 +28,15 @@ pub fn count(job: &Job, owed: &mut Vec<Owed>) {
         if missing > 0 {
             add(Rule::Missing, missing);
         }
-        let Target::Fixing(fixing) = line.of else {
+        let Target::Fixing(of) = line.of else {
             continue;
         };
-        let Some(fixing) = job.fixings.get(fixing) else {
+        let Some(fixing) = job.fixings.get(of) else {
             continue;
         };
         let want = match &line.thing {
             Thing::Fastener(_) if fixing.wants == id => job.open_places(fixing),
-            Thing::Extra(_) => {
-                fixing
-                    .extras
-                    .iter()
-                    .find(|(l, _)| *l == id)
-                    .map_or(0, |(_, extra)| {
-                        let open = fixing.count_where(|p| {
-                            !matches!(p.state, PlaceState::LeftEmpty | PlaceState::FoundEmpty)
-                        }) as u32;
-                        let in_place: u32 = line
-                            .accounts()
-                            .iter()
-                            .filter(|(a, _)| matches!(a, Account::Fixing(_)))
-                            .map(|&(_, n)| n)
-                            .sum();
-                        (open * u32::from(extra.per_place)).saturating_sub(in_place)
-                    })
-            }
+            Thing::Extra(_) => job.extras_lacking(of, fixing, id).unwrap_or(0),
             _ => 0,
         };
         let over = line.loose().saturating_sub(want);

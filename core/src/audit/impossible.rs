@@ -47,15 +47,7 @@ fn buried(job: &Job, owed: &mut Vec<Owed>) {
         .iter()
         .filter(|(_, p)| p.state == PartState::Placed)
     {
-        for what in access::must_precede(job, &under, id) {
-            // What lies on the part itself is owed in its own name only.
-            let own = matches!(
-                what,
-                Target::Item(_) | Target::Treatment(_) | Target::Finding(_)
-            );
-            if own || access::settled(job, what) {
-                continue;
-            }
+        for what in under.open(job, id) {
             owed.push(Owed {
                 rule: Rule::Buried,
                 on: what,

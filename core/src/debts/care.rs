@@ -1,7 +1,7 @@
 //! Debts of what was put in, drained, cut off, put on, found or prescribed.
 use super::push;
 use crate::audit::{Owed, Rule};
-use crate::job::Job;
+use crate::job::{Job, PartState};
 use crate::journal::*;
 
 pub fn inside(job: &Job, owed: &mut Vec<Owed>) {
@@ -40,6 +40,9 @@ pub fn treatments(job: &Job, now: i64, owed: &mut Vec<Owed>) {
     for (id, it) in job.treatments.iter() {
         let on = Target::Treatment(id);
         let Some(applied) = it.applied else {
+            if moot(job, it.treatment.on) {
+                continue;
+            }
             push(owed, Rule::Apply, on, it.opened, 1);
             continue;
         };
@@ -51,6 +54,19 @@ pub fn treatments(job: &Job, now: i64, owed: &mut Vec<Owed>) {
         {
             push(owed, Rule::ClosedLate, on, it.opened, 1);
         }
+    }
+}
+
+/// Nothing is left to put it on: the part is left off by decision, the fixing
+/// empty by decision.
+fn moot(job: &Job, on: Target) -> bool {
+    match on {
+        Target::Part(id) => job
+            .parts
+            .get(id)
+            .is_some_and(|p| p.state == PartState::LeftOff),
+        Target::Fixing(id) => job.fixings.get(id).is_some_and(|f| f.wanted() == 0),
+        _ => false,
     }
 }
 

@@ -1,7 +1,7 @@
 //! Debts of fixings, connection ends and one-use items.
 use super::push;
 use crate::audit::{Owed, Rule};
-use crate::job::{EndState, Fixing, Job, PartState, Place, PlaceState};
+use crate::job::{EndState, Fixing, Job, Part, Place, PlaceState};
 use crate::journal::*;
 use crate::ledger::Thing;
 
@@ -52,11 +52,11 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
             );
         }
         // Final says that the whole stack is clamped.
-        if it.parts.iter().any(|&p| {
-            job.parts
-                .get(p)
-                .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
-        }) {
+        if it
+            .parts
+            .iter()
+            .any(|&p| job.parts.get(p).is_some_and(Part::off))
+        {
             add(
                 Rule::FinalTooEarly,
                 which(it, |p| p.state >= PlaceState::Final),
@@ -79,16 +79,13 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
             let Some(row) = job.lines.get(*line) else {
                 continue;
             };
-            let here = row.count(Account::Fixing(id));
-            // Those of slackened places never came out.
-            let out = it.wanted() - it.count_where(|p| p.state == PlaceState::Slackened);
-            let need = (out as u32 * u32::from(extra.per_place)).min(row.declared + row.new_stock);
-            if here < need {
+            let lacking = job.extras_lacking(id, it, *line).unwrap_or(0);
+            if lacking > 0 {
                 owed.push(Owed {
                     rule: Rule::FitExtra,
                     on,
                     opened: it.since,
-                    n: need - here,
+                    n: lacking,
                     places: Vec::new(),
                     with: vec![Target::Line(*line)],
                 });

@@ -1,15 +1,14 @@
 //! Debts of parts: to be placed, and the one that was decided on.
 use super::push;
 use crate::audit::{Owed, Rule};
-use crate::job::{Job, PartState};
+use crate::job::Job;
 use crate::journal::*;
 
 pub fn parts(job: &Job, owed: &mut Vec<Owed>) {
     for (id, part) in job.parts.iter() {
         let on = Target::Part(id);
-        match part.state {
-            PartState::Off | PartState::Aside => push(owed, Rule::PlacePart, on, part.since, 1),
-            PartState::Placed | PartState::LeftOff => {}
+        if part.off() {
+            push(owed, Rule::PlacePart, on, part.since, 1);
         }
         if !part.sure {
             push(owed, Rule::NotSure, on, part.since, 1);

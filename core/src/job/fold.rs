@@ -63,7 +63,7 @@ impl Book {
         });
         for event in events {
             self.latest = self.latest.max(event.at);
-            if in_order {
+            if in_order && !self.struck.contains(&event.with) {
                 self.job.apply(&event);
             }
             self.journal.add(event);

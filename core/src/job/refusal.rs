@@ -159,16 +159,3 @@ pub enum Refusal {
     },
     PhotoUnreadable,
 }
-
-impl Refusal {
-    /// Whether it only says again what already holds: harmless after a merge.
-    pub fn says_again(&self) -> bool {
-        use super::{EndState, PlaceState};
-        match self {
-            Self::PartIsBack(_) | Self::PartIsOff(_) | Self::AlreadySo(_) => true,
-            Self::PlaceIs { state, .. } => state.filled() && *state > PlaceState::Slackened,
-            Self::EndIs { state, .. } => *state >= EndState::Pushed,
-            _ => false,
-        }
-    }
-}

@@ -39,6 +39,16 @@ pub struct Part {
     pub left_off_why: String,
     pub buried: Vec<Target>,
     pub sure: bool,
+    /// Placed, and something that holds it was at least snug: a one-use item
+    /// under it is spent when it comes off again.
+    pub clamped: bool,
+}
+
+impl Part {
+    /// Off the machine or swung aside, and meant to go back.
+    pub fn off(&self) -> bool {
+        matches!(self.state, PartState::Off | PartState::Aside)
+    }
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -118,6 +128,8 @@ pub struct Fixing {
     pub opened: EventId,
     pub since: EventId,
     pub treatments: Vec<TreatmentId>,
+    /// One-use items that go with its fasteners, as union washers do.
+    pub items: Vec<ItemId>,
     pub after: Vec<Need>,
     pub ordered: u32,
     pub arrived: u32,
@@ -131,7 +143,15 @@ impl Fixing {
         self.numbers
             .get(usize::from(place))
             .copied()
-            .unwrap_or(place + 1)
+            .unwrap_or(place.saturating_add(1))
+    }
+    /// Places in such a state, by index.
+    pub fn where_state(&self, f: impl Fn(PlaceState) -> bool) -> Vec<u16> {
+        (0_u16..)
+            .zip(&self.places)
+            .filter(|(_, p)| f(p.state))
+            .map(|(n, _)| n)
+            .collect()
     }
     pub fn count_where(&self, f: impl Fn(&Place) -> bool) -> usize {
         self.places.iter().filter(|p| f(p)).count()
@@ -177,6 +197,9 @@ pub struct EndOf {
     pub state: EndState,
     /// Where it was pushed on, when that is not its own seat.
     pub elsewhere: Option<EndId>,
+    /// The act that parted it for the first time: what was off by then is not
+    /// in the way of joining it.
+    pub first: Option<EventId>,
     pub since: EventId,
     pub items: Vec<ItemId>,
     pub who: Who,
@@ -222,6 +245,8 @@ pub struct Item {
     pub old_in: u16,
     pub ordered: u32,
     pub arrived: u32,
+    /// Lying ready: loose in the ledger.
+    pub ready: u32,
     pub left_off: bool,
 }
 
@@ -234,10 +259,7 @@ impl Item {
         if self.left_off {
             return 0;
         }
-        u32::from(self.count.saturating_sub(self.renewed)).saturating_sub(self.arrived_left())
-    }
-    fn arrived_left(&self) -> u32 {
-        self.arrived.saturating_sub(u32::from(self.renewed))
+        u32::from(self.count.saturating_sub(self.renewed)).saturating_sub(self.ready)
     }
 }
 

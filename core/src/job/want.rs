@@ -19,6 +19,18 @@ impl Job {
         fixing.count_where(|p| matches!(p.state, PlaceState::Open | PlaceState::Broken)) as u32
     }
 
+    /// How many of a line of washers and the like a fixing still lacks in
+    /// place; none when the line is not one of its own.
+    pub fn extras_lacking(&self, id: FixingId, fixing: &Fixing, line: LineId) -> Option<u32> {
+        let (_, extra) = fixing.extras.iter().find(|(l, _)| *l == line)?;
+        let wanted = fixing.wanted() as u32 * u32::from(extra.per_place);
+        let here = self
+            .lines
+            .get(line)
+            .map_or(0, |l| l.count(Account::Fixing(id)));
+        Some(wanted.saturating_sub(here))
+    }
+
     /// How many fasteners of the wanted kind are still not to hand.
     pub fn short_of(&self, fixing: &Fixing) -> u32 {
         let loose = self.lines.get(fixing.wants).map_or(0, Line::loose);

@@ -4,7 +4,7 @@
 use rustc_hash::FxHashSet;
 
 use super::critical::{Critical, suggest_end, suggest_fixing};
-use crate::access::{Under, must_precede};
+use crate::access::Under;
 use crate::audit::Rule;
 use crate::job::{EndState, Job, PlaceState};
 use crate::journal::*;
@@ -30,7 +30,7 @@ pub fn hides_unchecked(job: &Job, part: PartId) -> Vec<Unchecked> {
     let mut found = Vec::new();
     let mut next = vec![part];
     while let Some(outer) = next.pop() {
-        for what in must_precede(job, &under, outer) {
+        for what in under.all(job, outer) {
             if what == Target::Part(part) || !seen.insert(what) {
                 continue;
             }

@@ -34,22 +34,22 @@ impl Banner {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let (class, icon, role) = match props.kind {
-        BannerKind::Info => ("banner--info", Icon::Info, None),
-        BannerKind::Caution => ("banner--caution", Icon::Warning, None),
-        BannerKind::Danger => ("banner--danger", Icon::Stop, Some("alert")),
-        BannerKind::Saved => ("banner--saved", Icon::Check, None),
-    };
-    let has_acts = !matches!(&props.children, Html::VList(list) if list.is_empty());
-    html! {
-        <div class={classes!("banner", class)} {role}>
-            <span class="banner__mark">{ part!(Glyph { icon: props.icon.unwrap_or(icon) }) }</span>
-            <div class="banner__words">
-                <p class="banner__title">{ props.title.clone() }</p>
-                if let Some(text) = &props.text { <p class="banner__rest">{ text.clone() }</p> }
-                if has_acts { <div class="banner__acts">{ props.children.clone() }</div> }
+        let (class, icon, role) = match props.kind {
+            BannerKind::Info => ("banner--info", Icon::Info, None),
+            BannerKind::Caution => ("banner--caution", Icon::Warning, None),
+            BannerKind::Danger => ("banner--danger", Icon::Stop, Some("alert")),
+            BannerKind::Saved => ("banner--saved", Icon::Check, None),
+        };
+        let has_acts = !matches!(&props.children, Html::VList(list) if list.is_empty());
+        html! {
+            <div class={classes!("banner", class)} {role}>
+                <span class="banner__mark">{ part!(Glyph { icon: props.icon.unwrap_or(icon) }) }</span>
+                <div class="banner__words">
+                    <p class="banner__title">{ props.title.clone() }</p>
+                    if let Some(text) = &props.text { <p class="banner__rest">{ text.clone() }</p> }
+                    if has_acts { <div class="banner__acts">{ props.children.clone() }</div> }
+                </div>
             </div>
-        </div>
+        }
     }
-}
 }

@@ -20,15 +20,15 @@ impl Empty {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <section class="blank">
-            { part!(Glyph { icon: props.icon, size: GlyphSize::Large }) }
-            <h2 class="blank__title">{ props.title.clone() }</h2>
-            <p>{ props.text.clone() }</p>
-            <div class="blank__acts">{ props.children.clone() }</div>
-        </section>
+        html! {
+            <section class="blank">
+                { part!(Glyph { icon: props.icon, size: GlyphSize::Large }) }
+                <h2 class="blank__title">{ props.title.clone() }</h2>
+                <p>{ props.text.clone() }</p>
+                <div class="blank__acts">{ props.children.clone() }</div>
+            </section>
+        }
     }
-}
 }
 
 /// Properties of [`ErrorState`].
@@ -53,19 +53,19 @@ impl ErrorState {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <section class="blank blank--error" role="alert">
-            { part!(Glyph { icon: Icon::Alert, size: GlyphSize::Large }) }
-            <h2 class="blank__title">{ props.title.clone() }</h2>
-            <p>{ props.text.clone() }</p>
-            if let Some(detail) = &props.detail { <p class="blank__detail">{ detail.clone() }</p> }
-            <div class="blank__acts">
-                if let Some(onretry) = &props.onretry { { part!(Button { label: "Try again", icon: Icon::Renew, onpress: onretry.clone() }) } }
-                { props.children.clone() }
-            </div>
-        </section>
+        html! {
+            <section class="blank blank--error" role="alert">
+                { part!(Glyph { icon: Icon::Alert, size: GlyphSize::Large }) }
+                <h2 class="blank__title">{ props.title.clone() }</h2>
+                <p>{ props.text.clone() }</p>
+                if let Some(detail) = &props.detail { <p class="blank__detail">{ detail.clone() }</p> }
+                <div class="blank__acts">
+                    if let Some(onretry) = &props.onretry { { part!(Button { label: "Try again", icon: Icon::Renew, onpress: onretry.clone() }) } }
+                    { props.children.clone() }
+                </div>
+            </section>
+        }
     }
-}
 }
 
 /// Properties of [`Loading`].
@@ -80,11 +80,11 @@ impl Loading {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <div class="loading" role="status">
-            <span class="loading__bars" aria-hidden="true"><i></i><i></i><i></i><i></i></span>
-            <span>{ props.what.clone() }</span>
-        </div>
+        html! {
+            <div class="loading" role="status">
+                <span class="loading__bars" aria-hidden="true"><i></i><i></i><i></i><i></i></span>
+                <span>{ props.what.clone() }</span>
+            </div>
+        }
     }
-}
 }

@@ -77,41 +77,43 @@ impl Button {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let face = match props.face {
-        ButtonFace::Words => None,
-        ButtonFace::Wide => Some("button--wide"),
-        ButtonFace::IconOnly => Some("button--icon"),
-    };
-    let class = classes!("button", props.kind.class(), face);
-    let icon = props.icon.map(|icon| html! { { part!(Glyph { icon: icon }) } });
-    let words = match props.face {
-        ButtonFace::IconOnly => "unseen",
-        ButtonFace::Words | ButtonFace::Wide => "button__words",
-    };
-    let about = props
-        .about
-        .as_ref()
-        .map(|about| html! { <span class="unseen">{ ": " }{ about.clone() }</span> });
-    let label = html! { <span class={words}>{ props.label.clone() }{ about }</span> };
-    if let (Some(href), Readiness::Ready) = (&props.href, &props.readiness) {
-        return html! { <a {class} href={href.clone()}>{ icon }{ label }</a> };
-    }
-    let onclick = props.onpress.reform(|_: MouseEvent| ());
-    match &props.readiness {
-        Readiness::Ready => {
-            html! { <button type="button" {class} {onclick}>{ icon }{ label }</button> }
+        let face = match props.face {
+            ButtonFace::Words => None,
+            ButtonFace::Wide => Some("button--wide"),
+            ButtonFace::IconOnly => Some("button--icon"),
+        };
+        let class = classes!("button", props.kind.class(), face);
+        let icon = props
+            .icon
+            .map(|icon| html! { { part!(Glyph { icon: icon }) } });
+        let words = match props.face {
+            ButtonFace::IconOnly => "unseen",
+            ButtonFace::Words | ButtonFace::Wide => "button__words",
+        };
+        let about = props
+            .about
+            .as_ref()
+            .map(|about| html! { <span class="unseen">{ ": " }{ about.clone() }</span> });
+        let label = html! { <span class={words}>{ props.label.clone() }{ about }</span> };
+        if let (Some(href), Readiness::Ready) = (&props.href, &props.readiness) {
+            return html! { <a {class} href={href.clone()}>{ icon }{ label }</a> };
         }
-        Readiness::Busy => html! {
-            <button type="button" {class} aria-busy="true" aria-disabled="true" data-busy="true">
-                <span class="button__busy" aria-hidden="true"></span>{ label }<span class="unseen">{ ", saving" }</span>
-            </button>
-        },
-        Readiness::Blocked(why) => html! {
-            <button type="button" {class} aria-disabled="true">
-                { part!(Glyph { icon: Icon::Blocked }) }
-                <span class="button__both">{ label }<span class="button__why">{ why.clone() }</span></span>
-            </button>
-        },
+        let onclick = props.onpress.reform(|_: MouseEvent| ());
+        match &props.readiness {
+            Readiness::Ready => {
+                html! { <button type="button" {class} {onclick}>{ icon }{ label }</button> }
+            }
+            Readiness::Busy => html! {
+                <button type="button" {class} aria-busy="true" aria-disabled="true" data-busy="true">
+                    <span class="button__busy" aria-hidden="true"></span>{ label }<span class="unseen">{ ", saving" }</span>
+                </button>
+            },
+            Readiness::Blocked(why) => html! {
+                <button type="button" {class} aria-disabled="true">
+                    { part!(Glyph { icon: Icon::Blocked }) }
+                    <span class="button__both">{ label }<span class="button__why">{ why.clone() }</span></span>
+                </button>
+            },
+        }
     }
-}
 }

@@ -21,17 +21,17 @@ impl Card {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let state = props.state.map(|state| format!("card--{}", state.suffix()));
-    html! {
-        <section class={classes!("card", state)}>
-            <div class="card__head">
-                <h3 class="card__title">{ props.title.clone() }</h3>
-                if let Some(state) = props.state { { part!(StateTag { state: state, word: props.word.clone() }) } }
-            </div>
-            { props.children.clone() }
-        </section>
+        let state = props.state.map(|state| format!("card--{}", state.suffix()));
+        html! {
+            <section class={classes!("card", state)}>
+                <div class="card__head">
+                    <h3 class="card__title">{ props.title.clone() }</h3>
+                    if let Some(state) = props.state { { part!(StateTag { state: state, word: props.word.clone() }) } }
+                </div>
+                { props.children.clone() }
+            </section>
+        }
     }
-}
 }
 
 /// Properties of [`Facts`].
@@ -46,10 +46,10 @@ impl Facts {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let items = props
-        .items
-        .iter()
-        .map(|(word, fact)| html! { <><dt>{ word.clone() }</dt><dd>{ fact.clone() }</dd></> });
-    html! { <dl class="facts">{ for items }</dl> }
-}
+        let items = props
+            .items
+            .iter()
+            .map(|(word, fact)| html! { <><dt>{ word.clone() }</dt><dd>{ fact.clone() }</dd></> });
+        html! { <dl class="facts">{ for items }</dl> }
+    }
 }

@@ -36,18 +36,18 @@ impl Caution {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let id = id_of(&props.title);
-    let (class, icon) = match props.gravity {
-        Gravity::Care => (None, Icon::Warning),
-        Gravity::Danger => (Some("caution--danger"), Icon::Stop),
-    };
-    html! {
-        <section class={classes!("caution", class)} aria-labelledby={id.clone()}>
-            <div class="caution__head">{ part!(Glyph { icon: icon }) }<h2 class="caution__title" {id}>{ props.title.clone() }</h2></div>
-            <ul class="caution__list">{ for props.lines.iter().map(|line| html! { <li>{ line.clone() }</li> }) }</ul>
-            <p class="caution__defer">{ props.defers.clone() }</p>
-            { part!(Button { label: props.go.clone(), kind: ButtonKind::Main, icon: Icon::Check, onpress: props.onread.clone() }) }
-        </section>
+        let id = id_of(&props.title);
+        let (class, icon) = match props.gravity {
+            Gravity::Care => (None, Icon::Warning),
+            Gravity::Danger => (Some("caution--danger"), Icon::Stop),
+        };
+        html! {
+            <section class={classes!("caution", class)} aria-labelledby={id.clone()}>
+                <div class="caution__head">{ part!(Glyph { icon: icon }) }<h2 class="caution__title" {id}>{ props.title.clone() }</h2></div>
+                <ul class="caution__list">{ for props.lines.iter().map(|line| html! { <li>{ line.clone() }</li> }) }</ul>
+                <p class="caution__defer">{ props.defers.clone() }</p>
+                { part!(Button { label: props.go.clone(), kind: ButtonKind::Main, icon: Icon::Check, onpress: props.onread.clone() }) }
+            </section>
+        }
     }
-}
 }

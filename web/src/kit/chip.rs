@@ -22,19 +22,19 @@ impl Chip {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let icon = if props.pressed {
-        Some(Icon::Check)
-    } else {
-        props.icon
-    };
-    html! {
-        <button type="button" class="chip" aria-pressed={if props.pressed { "true" } else { "false" }}
-            onclick={props.onpress.reform(|_: MouseEvent| ())}>
-            if let Some(icon) = icon { { part!(Glyph { icon: icon }) } }
-            <span>{ props.label.clone() }</span>
-        </button>
+        let icon = if props.pressed {
+            Some(Icon::Check)
+        } else {
+            props.icon
+        };
+        html! {
+            <button type="button" class="chip" aria-pressed={if props.pressed { "true" } else { "false" }}
+                onclick={props.onpress.reform(|_: MouseEvent| ())}>
+                if let Some(icon) = icon { { part!(Glyph { icon: icon }) } }
+                <span>{ props.label.clone() }</span>
+            </button>
+        }
     }
-}
 }
 
 /// One choice of a [`ChipRow`].
@@ -87,25 +87,25 @@ impl<T: Clone + PartialEq + 'static> ChipRow<T> {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let id = id_of(&props.label);
-    let chips = props.items.iter().map(|item| {
+        let id = id_of(&props.label);
+        let chips = props.items.iter().map(|item| {
         let value = item.value.clone();
         html! {
             { part!(Chip { label: item.label.clone(), icon: item.icon, pressed: item.pressed, onpress: props.onpress.reform(move |()| value.clone()) }) }
         }
     });
-    html! {
-        <div class="chips" role="group" aria-labelledby={id.clone()}>
-            <span class="chips__label" {id}>{ props.label.clone() }</span>
-            <div class="chips__row">
-                { for chips }
-                if let Some(more) = &props.more {
-                    <button type="button" class="chip" onclick={props.onmore.reform(|_: MouseEvent| ())}>
-                        { part!(Glyph { icon: Icon::More }) }<span>{ more.clone() }</span>
-                    </button>
-                }
+        html! {
+            <div class="chips" role="group" aria-labelledby={id.clone()}>
+                <span class="chips__label" {id}>{ props.label.clone() }</span>
+                <div class="chips__row">
+                    { for chips }
+                    if let Some(more) = &props.more {
+                        <button type="button" class="chip" onclick={props.onmore.reform(|_: MouseEvent| ())}>
+                            { part!(Glyph { icon: Icon::More }) }<span>{ more.clone() }</span>
+                        </button>
+                    }
+                </div>
             </div>
-        </div>
+        }
     }
-}
 }

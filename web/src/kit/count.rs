@@ -31,20 +31,20 @@ impl Count {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let state = props
-        .state
-        .map(|state| format!("count--{}", state.suffix()));
-    let size = match props.size {
-        CountSize::Row => None,
-        CountSize::Figure => Some("count--figure"),
-    };
-    html! {
-        <span class={classes!("count", size, state)}>
-            <span class="count__n">{ props.n }</span>
-            if let Some(of) = props.of { { " " }<span class="count__of">{ "of " }{ of }</span> }
-        </span>
+        let state = props
+            .state
+            .map(|state| format!("count--{}", state.suffix()));
+        let size = match props.size {
+            CountSize::Row => None,
+            CountSize::Figure => Some("count--figure"),
+        };
+        html! {
+            <span class={classes!("count", size, state)}>
+                <span class="count__n">{ props.n }</span>
+                if let Some(of) = props.of { { " " }<span class="count__of">{ "of " }{ of }</span> }
+            </span>
+        }
     }
-}
 }
 
 /// Properties of [`Figure`].
@@ -63,14 +63,14 @@ impl Figure {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <div class="figure">
-            <span class="figure__what">{ props.what.clone() }</span>
-            <span class="figure__n">
-                { props.value.clone() }
-                if let Some(unit) = &props.unit { { " " }<span class="figure__unit">{ unit.clone() }</span> }
-            </span>
-        </div>
+        html! {
+            <div class="figure">
+                <span class="figure__what">{ props.what.clone() }</span>
+                <span class="figure__n">
+                    { props.value.clone() }
+                    if let Some(unit) = &props.unit { { " " }<span class="figure__unit">{ unit.clone() }</span> }
+                </span>
+            </div>
+        }
     }
-}
 }

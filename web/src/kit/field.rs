@@ -45,53 +45,53 @@ impl TextField {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let id = id_of(&props.label);
-    let under = format!("{id}-under");
-    let onleave = props.onleave.reform(|_: FocusEvent| ());
-    let described = (props.hint.is_some() || props.wrong.is_some()).then(|| under.clone());
-    let invalid = props.wrong.is_some().then_some("true");
-    let control = if props.kind == TextKind::Long {
-        let oninput = props.oninput.reform(|event: InputEvent| {
-            AttrValue::from(event.target_unchecked_into::<HtmlTextAreaElement>().value())
-        });
-        html! {
-            <textarea id={id.clone()} class="field__input field__input--long" rows="3" value={props.value.clone()}
-                aria-describedby={described} aria-invalid={invalid} {oninput} onblur={onleave} />
-        }
-    } else {
-        let (mode, enter, capitals) = match props.kind {
-            TextKind::Line | TextKind::Long => ("text", "done", "sentences"),
-            TextKind::Search => ("search", "search", "none"),
-            TextKind::Digits => ("numeric", "done", "none"),
-        };
-        let oninput = props.oninput.reform(|event: InputEvent| {
-            AttrValue::from(event.target_unchecked_into::<HtmlInputElement>().value())
-        });
-        let onenter = props.onenter.clone();
-        let onkeydown = move |event: KeyboardEvent| {
-            // A word being composed by the keyboard ends with Enter too; that one is not ours.
-            if event.key() == "Enter" && !event.is_composing() {
-                onenter.emit(());
+        let id = id_of(&props.label);
+        let under = format!("{id}-under");
+        let onleave = props.onleave.reform(|_: FocusEvent| ());
+        let described = (props.hint.is_some() || props.wrong.is_some()).then(|| under.clone());
+        let invalid = props.wrong.is_some().then_some("true");
+        let control = if props.kind == TextKind::Long {
+            let oninput = props.oninput.reform(|event: InputEvent| {
+                AttrValue::from(event.target_unchecked_into::<HtmlTextAreaElement>().value())
+            });
+            html! {
+                <textarea id={id.clone()} class="field__input field__input--long" rows="3" value={props.value.clone()}
+                    aria-describedby={described} aria-invalid={invalid} {oninput} onblur={onleave} />
+            }
+        } else {
+            let (mode, enter, capitals) = match props.kind {
+                TextKind::Line | TextKind::Long => ("text", "done", "sentences"),
+                TextKind::Search => ("search", "search", "none"),
+                TextKind::Digits => ("numeric", "done", "none"),
+            };
+            let oninput = props.oninput.reform(|event: InputEvent| {
+                AttrValue::from(event.target_unchecked_into::<HtmlInputElement>().value())
+            });
+            let onenter = props.onenter.clone();
+            let onkeydown = move |event: KeyboardEvent| {
+                // A word being composed by the keyboard ends with Enter too; that one is not ours.
+                if event.key() == "Enter" && !event.is_composing() {
+                    onenter.emit(());
+                }
+            };
+            html! {
+                <input id={id.clone()} class="field__input" type="text" inputmode={mode} enterkeyhint={enter}
+                    autocapitalize={capitals} autocomplete="off" value={props.value.clone()}
+                    aria-describedby={described} aria-invalid={invalid} {oninput} {onkeydown} onblur={onleave} />
             }
         };
-        html! {
-            <input id={id.clone()} class="field__input" type="text" inputmode={mode} enterkeyhint={enter}
-                autocapitalize={capitals} autocomplete="off" value={props.value.clone()}
-                aria-describedby={described} aria-invalid={invalid} {oninput} {onkeydown} onblur={onleave} />
-        }
-    };
-    frame(
-        &FrameParts {
-            label: &props.label,
-            id: &id,
-            under: &under,
-            hint: &props.hint,
-            wrong: &props.wrong,
-        },
-        control,
-        None,
-    )
-}
+        frame(
+            &FrameParts {
+                label: &props.label,
+                id: &id,
+                under: &under,
+                hint: &props.hint,
+                wrong: &props.wrong,
+            },
+            control,
+            None,
+        )
+    }
 }
 
 /// What stands around a control.

@@ -16,10 +16,10 @@ impl LiveRegion {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <div class="unseen" role="status" aria-live="polite">
-            <span key={props.serial}>{ props.message.clone() }</span>
-        </div>
+        html! {
+            <div class="unseen" role="status" aria-live="polite">
+                <span key={props.serial}>{ props.message.clone() }</span>
+            </div>
+        }
     }
-}
 }

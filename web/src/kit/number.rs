@@ -57,39 +57,39 @@ impl NumberField {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let id = id_of(&props.label);
-    let under = format!("{id}-under");
-    let unreadable = Reading::of(&props.value) == Reading::Unreadable;
-    let wrong = props.wrong.clone().or_else(|| {
-        unreadable.then_some(AttrValue::Static(
-            "This is not a number. Write it as 12.5 or 12,5.",
-        ))
-    });
-    let oninput = props.oninput.reform(|event: InputEvent| {
-        let typed = event.target_unchecked_into::<HtmlInputElement>().value();
-        let reading = Reading::of(&typed);
-        (AttrValue::from(typed), reading)
-    });
-    let described = (props.hint.is_some() || wrong.is_some()).then(|| under.clone());
-    let name = props
-        .unit
-        .as_ref()
-        .map(|unit| format!("{}, {unit}", props.label));
-    let control = html! {
-        <input id={id.clone()} class="field__input field__input--number" type="text" inputmode="decimal"
-            enterkeyhint="done" autocomplete="off" value={props.value.clone()} aria-label={name}
-            aria-describedby={described} aria-invalid={wrong.is_some().then_some("true")}
-            {oninput} onblur={props.onleave.reform(|_: FocusEvent| ())} />
-    };
-    let parts = FrameParts {
-        label: &props.label,
-        id: &id,
-        under: &under,
-        hint: &props.hint,
-        wrong: &wrong,
-    };
-    frame(&parts, control, props.unit.clone())
-}
+        let id = id_of(&props.label);
+        let under = format!("{id}-under");
+        let unreadable = Reading::of(&props.value) == Reading::Unreadable;
+        let wrong = props.wrong.clone().or_else(|| {
+            unreadable.then_some(AttrValue::Static(
+                "This is not a number. Write it as 12.5 or 12,5.",
+            ))
+        });
+        let oninput = props.oninput.reform(|event: InputEvent| {
+            let typed = event.target_unchecked_into::<HtmlInputElement>().value();
+            let reading = Reading::of(&typed);
+            (AttrValue::from(typed), reading)
+        });
+        let described = (props.hint.is_some() || wrong.is_some()).then(|| under.clone());
+        let name = props
+            .unit
+            .as_ref()
+            .map(|unit| format!("{}, {unit}", props.label));
+        let control = html! {
+            <input id={id.clone()} class="field__input field__input--number" type="text" inputmode="decimal"
+                enterkeyhint="done" autocomplete="off" value={props.value.clone()} aria-label={name}
+                aria-describedby={described} aria-invalid={wrong.is_some().then_some("true")}
+                {oninput} onblur={props.onleave.reform(|_: FocusEvent| ())} />
+        };
+        let parts = FrameParts {
+            label: &props.label,
+            id: &id,
+            under: &under,
+            hint: &props.hint,
+            wrong: &wrong,
+        };
+        frame(&parts, control, props.unit.clone())
+    }
 }
 
 #[cfg(test)]

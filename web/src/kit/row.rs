@@ -28,12 +28,12 @@ impl Rows {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let long = match props.length {
-        ListLength::Short => None,
-        ListLength::Long => Some("rows--long"),
-    };
-    html! { <ul class={classes!("rows", long)} aria-label={props.label.clone()}>{ props.children.clone() }</ul> }
-}
+        let long = match props.length {
+            ListLength::Short => None,
+            ListLength::Long => Some("rows--long"),
+        };
+        html! { <ul class={classes!("rows", long)} aria-label={props.label.clone()}>{ props.children.clone() }</ul> }
+    }
 }
 
 /// How a line is marked.
@@ -91,40 +91,40 @@ impl ListRow {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let state = props.state.map(|state| format!("row--{}", state.suffix()));
-    let mark = match props.mark {
-        RowMark::None => None,
-        RowMark::Chosen => Some("row--chosen"),
-        RowMark::Struck => Some("row--struck"),
-    };
-    let words = words(props);
-    let words = if let Some(href) = &props.href {
-        let current = (props.mark == RowMark::Chosen).then_some("true");
-        html! { <a class="row__words" href={href.clone()} aria-current={current}>{ words }</a> }
-    } else if let Some(onpress) = &props.onpress {
-        html! { <button type="button" class="row__words" onclick={onpress.reform(|_: MouseEvent| ())}>{ words }</button> }
-    } else {
-        html! { <div class="row__words">{ words }</div> }
-    };
-    let has_act = !matches!(&props.children, Html::VList(list) if list.is_empty());
-    let leads = (props.href.is_some() || props.onpress.is_some()) && !has_act;
-    html! {
-        <li class={classes!("row", state, mark)}>
-            if let Some(icon) = props.lead { <span class="row__lead">{ part!(Glyph { icon: icon }) }</span> }
-            { words }
-            if let Some(Tally { n, of }) = props.tally {
-                <span class="row__figure">{ part!(Count { n: n, of: of, state: props.state }) }</span>
-            }
-            if leads { <span class="row__go">{ part!(Glyph { icon: Icon::Forward }) }</span> }
-            if props.state.is_some() || has_act {
-                <div class="row__foot">
-                    if let Some(state) = props.state { { part!(StateTag { state: state, word: props.owed.clone(), icon: stamp(props.mark) }) } }
-                    if has_act { <span class="row__act">{ props.children.clone() }</span> }
-                </div>
-            }
-        </li>
+        let state = props.state.map(|state| format!("row--{}", state.suffix()));
+        let mark = match props.mark {
+            RowMark::None => None,
+            RowMark::Chosen => Some("row--chosen"),
+            RowMark::Struck => Some("row--struck"),
+        };
+        let words = words(props);
+        let words = if let Some(href) = &props.href {
+            let current = (props.mark == RowMark::Chosen).then_some("true");
+            html! { <a class="row__words" href={href.clone()} aria-current={current}>{ words }</a> }
+        } else if let Some(onpress) = &props.onpress {
+            html! { <button type="button" class="row__words" onclick={onpress.reform(|_: MouseEvent| ())}>{ words }</button> }
+        } else {
+            html! { <div class="row__words">{ words }</div> }
+        };
+        let has_act = !matches!(&props.children, Html::VList(list) if list.is_empty());
+        let leads = (props.href.is_some() || props.onpress.is_some()) && !has_act;
+        html! {
+            <li class={classes!("row", state, mark)}>
+                if let Some(icon) = props.lead { <span class="row__lead">{ part!(Glyph { icon: icon }) }</span> }
+                { words }
+                if let Some(Tally { n, of }) = props.tally {
+                    <span class="row__figure">{ part!(Count { n: n, of: of, state: props.state }) }</span>
+                }
+                if leads { <span class="row__go">{ part!(Glyph { icon: Icon::Forward }) }</span> }
+                if props.state.is_some() || has_act {
+                    <div class="row__foot">
+                        if let Some(state) = props.state { { part!(StateTag { state: state, word: props.owed.clone(), icon: stamp(props.mark) }) } }
+                        if has_act { <span class="row__act">{ props.children.clone() }</span> }
+                    </div>
+                }
+            </li>
+        }
     }
-}
 }
 
 /// A struck line is stamped as struck, whatever its state was.
@@ -167,6 +167,6 @@ impl Sum {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! { <div class="sum"><span>{ props.what.clone() }</span><span>{ props.value.clone() }</span></div> }
-}
+        html! { <div class="sum"><span>{ props.what.clone() }</span><span>{ props.value.clone() }</span></div> }
+    }
 }

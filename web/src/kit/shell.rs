@@ -20,13 +20,13 @@ impl Shell {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <div class="shell">
-            <main class="shell__main" id="main">{ props.children.clone() }</main>
-            { props.nav.clone() }
-        </div>
+        html! {
+            <div class="shell">
+                <main class="shell__main" id="main">{ props.children.clone() }</main>
+                { props.nav.clone() }
+            </div>
+        }
     }
-}
 }
 
 /// How wide a page may be.
@@ -64,18 +64,18 @@ impl Page {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let wide = match props.width {
-        PageWidth::Column => None,
-        PageWidth::Wide => Some("page--wide"),
-    };
-    html! {
-        <div class={classes!("page", wide)}>
-            <PageHead title={props.title.clone()} under={props.under.clone()} back={props.back.clone()} side={props.side.clone()} />
-            <div class="page__body">{ props.children.clone() }</div>
-            { props.act.clone() }
-        </div>
+        let wide = match props.width {
+            PageWidth::Column => None,
+            PageWidth::Wide => Some("page--wide"),
+        };
+        html! {
+            <div class={classes!("page", wide)}>
+                <PageHead title={props.title.clone()} under={props.under.clone()} back={props.back.clone()} side={props.side.clone()} />
+                <div class="page__body">{ props.children.clone() }</div>
+                { props.act.clone() }
+            </div>
+        }
     }
-}
 }
 
 /// Properties of [`PageHead`].
@@ -139,16 +139,16 @@ impl Section {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <section class="section">
-            <div class="section__head">
-                <h2>{ props.title.clone() }</h2>
-                if let Some(count) = &props.count { <span class="section__count">{ count.clone() }</span> }
-            </div>
-            { props.children.clone() }
-        </section>
+        html! {
+            <section class="section">
+                <div class="section__head">
+                    <h2>{ props.title.clone() }</h2>
+                    if let Some(count) = &props.count { <span class="section__count">{ count.clone() }</span> }
+                </div>
+                { props.children.clone() }
+            </section>
+        }
     }
-}
 }
 
 /// What stands below the main act.
@@ -177,17 +177,17 @@ impl MainAct {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let alone = match props.place {
-        ActPlace::AboveBar => None,
-        ActPlace::Bottom => Some("main-act--alone"),
-    };
-    html! {
-        <div class={classes!("main-act", alone)}>
-            <div class="main-act__act">{ props.children.clone() }</div>
-            if let Some(side) = &props.side { <div class="main-act__side">{ side.clone() }</div> }
-        </div>
+        let alone = match props.place {
+            ActPlace::AboveBar => None,
+            ActPlace::Bottom => Some("main-act--alone"),
+        };
+        html! {
+            <div class={classes!("main-act", alone)}>
+                <div class="main-act__act">{ props.children.clone() }</div>
+                if let Some(side) = &props.side { <div class="main-act__side">{ side.clone() }</div> }
+            </div>
+        }
     }
-}
 }
 
 /// Properties of [`Split`].
@@ -207,20 +207,20 @@ impl Split {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let list = if props.detail.is_some() {
-        "split__list--behind"
-    } else {
-        "split__list"
-    };
-    html! {
-        <div class="split">
-            <div class={list}>{ props.list.clone() }</div>
-            if let Some(detail) = &props.detail {
-                <div class="split__detail">{ detail.clone() }</div>
-            } else {
-                <p class="split__detail split__detail--empty soft">{ props.hint.clone() }</p>
-            }
-        </div>
+        let list = if props.detail.is_some() {
+            "split__list--behind"
+        } else {
+            "split__list"
+        };
+        html! {
+            <div class="split">
+                <div class={list}>{ props.list.clone() }</div>
+                if let Some(detail) = &props.detail {
+                    <div class="split__detail">{ detail.clone() }</div>
+                } else {
+                    <p class="split__detail split__detail--empty soft">{ props.hint.clone() }</p>
+                }
+            </div>
+        }
     }
-}
 }

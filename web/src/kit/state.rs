@@ -91,15 +91,15 @@ impl StateTag {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let word = props
-        .word
-        .clone()
-        .unwrap_or(AttrValue::Static(props.state.word()));
-    html! {
-        <span class={classes!("state", format!("state--{}", props.state.suffix()))}>
-            { part!(Glyph { icon: props.icon.unwrap_or(props.state.icon()) }) }
-            <span>{ word }</span>
-        </span>
+        let word = props
+            .word
+            .clone()
+            .unwrap_or(AttrValue::Static(props.state.word()));
+        html! {
+            <span class={classes!("state", format!("state--{}", props.state.suffix()))}>
+                { part!(Glyph { icon: props.icon.unwrap_or(props.state.icon()) }) }
+                <span>{ word }</span>
+            </span>
+        }
     }
-}
 }

@@ -30,16 +30,16 @@ impl TagCode {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let size = match props.size {
-        TagSize::Line => None,
-        TagSize::Large => Some("tag--large"),
-        TagSize::Figure => Some("tag--figure"),
-    };
-    html! {
-        <span class={classes!("tag", size)}>
-            <span class="tag__eye" aria-hidden="true"></span>
-            <span><span class="unseen">{ props.what.clone() }{ " " }</span>{ props.code.clone() }</span>
-        </span>
+        let size = match props.size {
+            TagSize::Line => None,
+            TagSize::Large => Some("tag--large"),
+            TagSize::Figure => Some("tag--figure"),
+        };
+        html! {
+            <span class={classes!("tag", size)}>
+                <span class="tag__eye" aria-hidden="true"></span>
+                <span><span class="unseen">{ props.what.clone() }{ " " }</span>{ props.code.clone() }</span>
+            </span>
+        }
     }
-}
 }

@@ -19,18 +19,20 @@ impl Verdict {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let class = match props.state {
-        Standing::Settled => "verdict--settled",
-        Standing::Danger => "verdict--danger",
-        Standing::Can | Standing::Owed | Standing::Blocked | Standing::Waiting | Standing::Off => {
-            "verdict--owed"
+        let class = match props.state {
+            Standing::Settled => "verdict--settled",
+            Standing::Danger => "verdict--danger",
+            Standing::Can
+            | Standing::Owed
+            | Standing::Blocked
+            | Standing::Waiting
+            | Standing::Off => "verdict--owed",
+        };
+        html! {
+            <section class={classes!("verdict", class)}>
+                <p class="verdict__words">{ part!(Glyph { icon: props.state.icon(), size: GlyphSize::Large }) }<span>{ props.words.clone() }</span></p>
+                if let Some(text) = &props.text { <p>{ text.clone() }</p> }
+            </section>
         }
-    };
-    html! {
-        <section class={classes!("verdict", class)}>
-            <p class="verdict__words">{ part!(Glyph { icon: props.state.icon(), size: GlyphSize::Large }) }<span>{ props.words.clone() }</span></p>
-            if let Some(text) = &props.text { <p>{ text.clone() }</p> }
-        </section>
     }
-}
 }

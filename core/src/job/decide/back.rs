@@ -15,19 +15,30 @@ impl Tap<'_> {
             return Err(Refusal::WouldBury { part, owed: buried });
         }
         self.push(Act::PartPlaced { part, buried });
+        // What hangs on it with nothing of its own to fasten goes back with it,
+        // unless it would bury something.
+        let under = access::Under::of(self.job);
         let carried: Vec<PartId> = self
             .job
             .parts
             .iter()
-            .filter(|(_, p)| p.carried_by == Some(part) && p.fixings.is_empty())
-            .filter(|(_, p)| matches!(p.state, PartState::Off | PartState::Aside))
+            .filter(|(_, p)| p.carried_by == Some(part) && p.fixings.is_empty() && p.off())
             .map(|(id, _)| id)
+            .filter(|&id| {
+                under
+                    .open(self.job, id)
+                    .iter()
+                    .all(|&what| what == Target::Part(part))
+            })
             .collect();
         for part in carried {
-            self.push(Act::PartPlaced {
+            let act = Act::PartPlaced {
                 part,
                 buried: Vec::new(),
-            });
+            };
+            if self.job.check(&act).is_ok() {
+                self.push(act);
+            }
         }
         Ok(())
     }
@@ -93,7 +104,10 @@ impl Tap<'_> {
             let part = fixing.parts.first().copied().unwrap_or_default();
             return Err(Refusal::NothingToHold { fixing: id, part });
         }
+        self.job
+            .each_place(id, &places, |s| s == PlaceState::Open)?;
         let line = line.unwrap_or(fixing.wants);
+        self.job.screws(line, false)?;
         if line != fixing.wants && !anyway {
             self.same_thing(
                 id,
@@ -190,10 +204,7 @@ impl Tap<'_> {
     }
 
     fn off(&self, part: PartId) -> bool {
-        self.job
-            .parts
-            .get(part)
-            .is_some_and(|p| matches!(p.state, PartState::Off | PartState::Aside))
+        self.job.parts.get(part).is_some_and(Part::off)
     }
 
     /// Tightens to a stage. Final is refused while part of what the fixing
@@ -224,7 +235,29 @@ impl Tap<'_> {
             Tight::Stage(n) if usize::from(n) < n_stages => PlaceState::Stage(n),
             Tight::Stage(_) | Tight::Final => PlaceState::Final,
         };
-        let places = self.which(id, which, |s| s.filled() && s < reached)?;
+        // A place that somebody is not sure of is never gone over in passing:
+        // it has to be named.
+        let places = self.which(id, which, |s| {
+            s.filled() && s < reached && s != PlaceState::Doubtful
+        })?;
+        if let Tight::Stage(n) = to
+            && n > 1
+        {
+            // Stages are not skipped.
+            for &place in &places {
+                let state = fixing.places.get(usize::from(place)).map(|p| p.state);
+                if let Some(state) = state
+                    && state != PlaceState::Doubtful
+                    && state < PlaceState::Stage(n - 1)
+                {
+                    return Err(Refusal::PlaceIs {
+                        fixing: id,
+                        place,
+                        state,
+                    });
+                }
+            }
+        }
         let final_now = reached == PlaceState::Final;
         for &place in &places {
             let Some(at) = fixing.places.get(usize::from(place)) else {
@@ -263,14 +296,21 @@ impl Tap<'_> {
     pub fn fit_extras(&mut self, id: FixingId) -> Result<(), Refusal> {
         let fixing = self.job.fixing(id)?;
         let mut fitted = false;
+        let mut short = 0;
         for (line, _) in &fixing.extras {
+            let mut lacking = self.job.extras_lacking(id, fixing, *line).unwrap_or(0);
             let at = self
                 .job
                 .lines
                 .get(*line)
                 .map(|l| l.loose_at())
                 .unwrap_or_default();
-            for (from, n) in at {
+            for (from, there) in at {
+                let n = there.min(lacking);
+                if n == 0 {
+                    break;
+                }
+                lacking -= n;
                 self.push(Act::ExtraFitted {
                     fixing: id,
                     line: *line,
@@ -279,9 +319,15 @@ impl Tap<'_> {
                 });
                 fitted = true;
             }
+            short += lacking;
         }
         if fitted {
             Ok(())
+        } else if short > 0 {
+            Err(Refusal::NeedsNew {
+                what: Target::Fixing(id),
+                short,
+            })
         } else {
             Err(Refusal::AlreadySo(Target::Fixing(id)))
         }
@@ -340,103 +386,6 @@ impl Tap<'_> {
                 })?;
             }
             _ => return Err(Refusal::Unknown(Kind::Fixing)),
-        }
-        Ok(())
-    }
-
-    /// Leaves a thing off by decision, with all that only it needs.
-    pub fn leave_off(&mut self, what: Target, reason: String) -> Result<(), Refusal> {
-        reasoned(&reason)?;
-        let Target::Part(id) = what else {
-            let places = match what {
-                Target::Fixing(id) => self.which(id, Thing::All, |s| {
-                    matches!(s, PlaceState::Open | PlaceState::Broken)
-                })?,
-                _ => Vec::new(),
-            };
-            self.fitting(Act::LeftOff {
-                what,
-                places,
-                reason,
-            })?;
-            return Ok(());
-        };
-        self.fitting(Act::LeftOff {
-            what,
-            places: Vec::new(),
-            reason: reason.clone(),
-        })?;
-        let part = self.job.part(id)?;
-        for &fixing_id in &part.fixings {
-            let Some(fixing) = self.job.fixings.get(fixing_id) else {
-                continue;
-            };
-            let needed = |p: &PartId| {
-                *p != id
-                    && self
-                        .job
-                        .parts
-                        .get(*p)
-                        .is_some_and(|p| p.state != PartState::LeftOff)
-            };
-            if fixing.parts.iter().any(needed) {
-                continue;
-            }
-            let places = self
-                .which(fixing_id, Thing::All, |s| {
-                    matches!(s, PlaceState::Open | PlaceState::Broken)
-                })
-                .unwrap_or_default();
-            if !places.is_empty() {
-                let reason = reason.clone();
-                self.push(Act::LeftOff {
-                    what: Target::Fixing(fixing_id),
-                    places,
-                    reason,
-                });
-            }
-            for (line, _) in &fixing.extras {
-                let at = self
-                    .job
-                    .lines
-                    .get(*line)
-                    .map(|l| l.loose_at())
-                    .unwrap_or_default();
-                for (from, n) in at {
-                    let reason = reason.clone();
-                    self.push(Act::Moved {
-                        line: *line,
-                        from,
-                        to: Account::LeftOff,
-                        n,
-                        reason,
-                    });
-                }
-            }
-        }
-        for &end in &part.ends {
-            if self
-                .job
-                .end(end)
-                .is_some_and(|e| e.state == EndState::Parted)
-            {
-                let reason = reason.clone();
-                self.push(Act::LeftOff {
-                    what: Target::End(end),
-                    places: Vec::new(),
-                    reason,
-                });
-            }
-        }
-        for &item in &part.items {
-            if self.job.items.get(item).is_some_and(|i| !i.finished()) {
-                let reason = reason.clone();
-                self.push(Act::LeftOff {
-                    what: Target::Item(item),
-                    places: Vec::new(),
-                    reason,
-                });
-            }
         }
         Ok(())
     }

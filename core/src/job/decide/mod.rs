@@ -1,10 +1,12 @@
 //! From a command to acts, or a refusal. Changes nothing; refuses by the rules
 //! of the trade on top of what merely has to fit.
 mod back;
+mod leave;
 mod off;
 
 use super::*;
 use crate::audit;
+use crate::tag::TagCode;
 
 /// The acts of one tap, numbered as they are made.
 pub(super) struct Tap<'a> {
@@ -193,18 +195,22 @@ impl Book {
 
 impl Tap<'_> {
     /// Acts that stand for themselves, with what the trade asks of them.
-    fn record(&mut self, act: Act) -> Result<(), Refusal> {
-        match &act {
+    fn record(&mut self, mut act: Act) -> Result<(), Refusal> {
+        match &mut act {
             Act::PartOff(it) => named(&it.name, Kind::Part)?,
             Act::PartDescribed { name, .. } => named(name, Kind::Part)?,
             Act::ConnectionLogged(it) => {
-                self.job.check(&act)?;
                 let it = it.clone();
-                self.connection(it)?;
-                return Ok(());
+                self.job.check(&act)?;
+                return self.connection(it);
             }
+            Act::StrayIdentified { stray, line } => {
+                let (stray, line) = (*stray, *line);
+                return self.identify(stray, line);
+            }
+            Act::JobDescribed(head) => named(&head.title, Kind::Name)?,
             Act::ItemRemoved(it) => named(&it.name, Kind::Item)?,
-            Act::ContainerNamed { tag, .. } => self.free_tag(tag)?,
+            Act::ContainerNamed { tag, .. } => *tag = self.free_tag(tag)?,
             Act::OpeningMade { name, .. } => named(name, Kind::Opening)?,
             Act::PutIn(it) => named(&it.name, Kind::Inside)?,
             Act::FluidDrained { name, .. } => named(name, Kind::Fluid)?,
@@ -220,7 +226,10 @@ impl Tap<'_> {
             } => {
                 reasoned(reason)?;
             }
-            Act::CameAfter { what, needs } => self.no_circle(*what, needs)?,
+            Act::CameAfter { what, needs } => {
+                self.no_circle(*what, needs)?;
+                self.no_circle_with(&act)?;
+            }
             Act::FluidFilled { .. } => self.cured(|t| t.holds_fill)?,
             Act::LeftOff { reason, .. } => reasoned(reason)?,
             Act::JobOpened(_)
@@ -261,20 +270,31 @@ impl Tap<'_> {
         Ok(())
     }
 
-    /// A tag code is right by its check digits and stands on nothing else.
-    fn free_tag(&self, tag: &str) -> Result<(), Refusal> {
-        if self.job.container_by_tag(tag).is_some()
+    /// A tag code is right by its check digits and stands on nothing else, not
+    /// even on what this same tap brings in. Gives its stored form.
+    fn free_tag(&self, tag: &str) -> Result<String, Refusal> {
+        let Ok(code) = tag.parse::<TagCode>() else {
+            return Err(Refusal::TagWrong {
+                tag: tag.to_owned(),
+            });
+        };
+        let digits = code.digits();
+        let in_this_tap = self.events.iter().any(|e| match &e.act {
+            Act::ContainerNamed { tag, .. } => *tag == digits,
+            Act::ConnectionLogged(it) => it.tag.as_ref() == Some(&digits),
+            _ => false,
+        });
+        if in_this_tap
+            || self.job.container_by_tag(&digits).is_some()
             || self
                 .job
                 .connections
                 .rows()
-                .any(|c| c.tag.as_deref() == Some(tag))
+                .any(|c| c.tag.as_ref() == Some(&digits))
         {
-            return Err(Refusal::TagTaken {
-                tag: tag.to_owned(),
-            });
+            return Err(Refusal::TagTaken { tag: digits });
         }
-        Ok(())
+        Ok(digits)
     }
 
     fn cured(&self, holds: impl Fn(&Treatment) -> bool) -> Result<(), Refusal> {
@@ -302,32 +322,75 @@ impl Tap<'_> {
             .get(line)
             .ok_or(Refusal::Unknown(Kind::Line))?
             .count(account);
+        self.job.movable(account)?;
         let reason = if reason.is_empty() {
             "recount".to_owned()
         } else {
             reason
         };
-        let (from, to) = match found.cmp(&there) {
-            std::cmp::Ordering::Less => (account, Account::Missing),
-            std::cmp::Ordering::Greater => (Account::Missing, account),
-            std::cmp::Ordering::Equal => {
-                self.push(Act::Moved {
+        if found == there {
+            // Counted, and as it should be.
+            self.fitting(Act::Touched {
+                what: Target::Line(line),
+                places: Vec::new(),
+                sure: true,
+            })?;
+        } else if found < there {
+            self.fitting(Act::Moved {
+                line,
+                from: account,
+                to: Account::Missing,
+                n: there - found,
+                reason,
+            })?;
+        } else {
+            let more = found - there;
+            let missing = self
+                .job
+                .lines
+                .get(line)
+                .map_or(0, |l| l.count(Account::Missing))
+                .min(more);
+            if missing > 0 && account != Account::Missing {
+                self.fitting(Act::Moved {
                     line,
-                    from: account,
+                    from: Account::Missing,
                     to: account,
-                    n: found.max(1),
+                    n: missing,
                     reason,
-                });
-                return Ok(());
+                })?;
             }
-        };
-        self.fitting(Act::Moved {
-            line,
-            from,
-            to,
-            n: found.abs_diff(there),
-            reason,
-        })?;
+            let over = more - missing;
+            if over > 0 {
+                // More than ever came off: it stays in sight as over.
+                self.fitting(Act::StockAdded {
+                    line,
+                    to: account,
+                    n: over,
+                })?;
+            }
+        }
+        Ok(())
+    }
+
+    /// A stray turns out to be one of a line. Where none of that line was known
+    /// to be missing, one was: the bag holds one less than the book said.
+    fn identify(&mut self, stray: StrayId, line: LineId) -> Result<(), Refusal> {
+        self.job.open_stray(stray)?;
+        self.job.screws(line, true)?;
+        if self.job.stock(line, Account::Missing, 1).is_err() {
+            let from = self.job.loose_first(line);
+            self.fitting(Act::Moved {
+                line,
+                from,
+                to: Account::Missing,
+                n: 1,
+                reason: "found lying about".to_owned(),
+            })?;
+            self.push(Act::StrayIdentified { stray, line });
+            return Ok(());
+        }
+        self.fitting(Act::StrayIdentified { stray, line })?;
         Ok(())
     }
 }

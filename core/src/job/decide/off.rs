@@ -12,6 +12,9 @@ impl Tap<'_> {
         // The bag first, so that what goes into it finds it.
         let container = self.container(it.container)?;
         let part = PartId(self.push(Act::PartOff(it.part)).thing(0));
+        for treatment in &it.treatments {
+            self.job.known(treatment.on)?;
+        }
         let mut fixings = Vec::new();
         for draft in it.fixings {
             let mut parts = vec![part];
@@ -38,12 +41,27 @@ impl Tap<'_> {
             } else {
                 logged.b.on
             };
+            let elsewhere = ConnectionLogged {
+                a: End {
+                    on: logged.a.on.filter(|&on| on != part),
+                    ..logged.a.clone()
+                },
+                b: End {
+                    on: logged.b.on.filter(|&on| on != part),
+                    ..logged.b.clone()
+                },
+                ..logged.clone()
+            };
+            self.job.check(&Act::ConnectionLogged(elsewhere))?;
             self.connection(logged)?;
         }
         for item in it.items {
             named(&item.name, Kind::Item)?;
             if item.count == 0 {
                 return Err(Refusal::CountZero);
+            }
+            if item.count > 9_999 {
+                return Err(Refusal::CountTooLarge { most: 9_999 });
             }
             self.push(Act::ItemRemoved(ItemRemoved {
                 kind: item.kind,
@@ -120,6 +138,16 @@ impl Tap<'_> {
                 accounted: stays + apart,
             });
         }
+        let numbers = it.numbers.len() as u32;
+        if numbers > 0 && numbers != u32::from(it.count) {
+            return Err(Refusal::CountsDoNotFit {
+                touched: u32::from(it.count),
+                accounted: numbers,
+            });
+        }
+        if it.extras.len() > 32 {
+            return Err(Refusal::CountTooLarge { most: 32 });
+        }
         if let Some((container, _)) = it.apart {
             self.job.known(Target::Container(container))?;
         }
@@ -142,7 +170,7 @@ impl Tap<'_> {
                 name,
                 lies,
             } => {
-                self.free_tag(&tag)?;
+                let tag = self.free_tag(&tag)?;
                 let id = self.push(Act::ContainerNamed {
                     tag,
                     kind,
@@ -154,13 +182,17 @@ impl Tap<'_> {
         }
     }
 
-    fn fixing(&mut self, parts: Vec<PartId>, draft: FixingDraft, into: Account) -> FixingId {
+    fn fixing(&mut self, mut parts: Vec<PartId>, draft: FixingDraft, bag: Account) -> FixingId {
+        let mut seen = rustc_hash::FxHashSet::default();
+        parts.retain(|&part| seen.insert(part));
         let out = draft.count - draft.slackened - draft.found_empty;
+        let n_extras = draft.extras.len() as u16;
+        let per_place: Vec<u8> = draft.extras.iter().map(|e| e.per_place).collect();
         // Old ones that are to be renewed are kept out of the bags.
         let into = if draft.reuse == Reuse::Renew {
             Account::Scrapped
         } else {
-            into
+            bag
         };
         let mut to = Vec::new();
         let apart = draft.apart.filter(|_| draft.reuse != Reuse::Renew);
@@ -186,6 +218,21 @@ impl Tap<'_> {
             to,
         }));
         let fixing = FixingId(id.thing(0));
+        // Its washers are not renewed with it: they lie in the bag.
+        if into == Account::Scrapped && bag != Account::Bench {
+            for (n, per_place) in (1..=n_extras).zip(per_place) {
+                let n_out = u32::from(out) * u32::from(per_place);
+                if n_out > 0 {
+                    self.push(Act::Moved {
+                        line: LineId(id.thing(n)),
+                        from: Account::Bench,
+                        to: bag,
+                        n: n_out,
+                        reason: "kept".to_owned(),
+                    });
+                }
+            }
+        }
         if draft.union && out > 0 {
             self.washers(Target::Fixing(fixing), out * 2, spec.label());
         }
@@ -204,10 +251,10 @@ impl Tap<'_> {
         }));
     }
 
-    pub fn connection(&mut self, it: ConnectionLogged) -> Result<(), Refusal> {
+    pub fn connection(&mut self, mut it: ConnectionLogged) -> Result<(), Refusal> {
         named(&it.name, Kind::Connection)?;
         if let Some(tag) = &it.tag {
-            self.free_tag(tag)?;
+            it.tag = Some(self.free_tag(tag)?);
         }
         let ends = [(Side::A, it.a.clone()), (Side::B, it.b.clone())];
         let name = it.name.clone();
@@ -260,7 +307,12 @@ impl Tap<'_> {
                 to: Account::Bench,
             })?;
         }
+        let undone = self.events.len();
         self.push(Act::PartOffAgain { part, aside });
+        if undone == 0 {
+            // Nothing held it: it has to fit as it stands.
+            self.job.check(&Act::PartOffAgain { part, aside })?;
+        }
         Ok(())
     }
 
@@ -287,5 +339,24 @@ impl Tap<'_> {
             }
         }
         Ok(())
+    }
+
+    /// Refuses what would close a circle together with bonds that nobody wrote
+    /// down, such as a hose that runs behind a part.
+    pub fn no_circle_with(&self, act: &Act) -> Result<(), Refusal> {
+        self.job.check(act)?;
+        let mut then = self.job.clone();
+        then.apply(&Event {
+            id: self.next(),
+            with: self.first,
+            at: self.ctx.now,
+            by: self.ctx.by.clone(),
+            act: act.clone(),
+        });
+        let circle = crate::access::back(&then).circle;
+        if circle.is_empty() || !crate::access::back(self.job).circle.is_empty() {
+            return Ok(());
+        }
+        Err(Refusal::Circle(circle))
     }
 }

@@ -1,7 +1,7 @@
 //! The board of controls: buttons, counts, chips, fields, tags, states, icons.
 
-use crate::part;
 use super::*;
+use crate::part;
 
 #[component]
 pub(super) fn Controls() -> Html {

@@ -1,7 +1,7 @@
 //! Boards drawn like the screens of a job, with invented parts.
 
-use crate::part;
 use super::*;
+use crate::part;
 
 fn chips(labels: &[&'static str], on: &str) -> IArray<ChipItem<&'static str>> {
     labels

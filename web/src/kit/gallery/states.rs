@@ -1,7 +1,7 @@
 //! The boards of banners, of empty and failed pages, and of a long list.
 
-use crate::part;
 use super::*;
+use crate::part;
 
 #[component]
 pub(super) fn States() -> Html {

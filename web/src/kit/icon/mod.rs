@@ -441,14 +441,14 @@ impl Glyph {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    let class = match props.size {
-        GlyphSize::Text => "glyph",
-        GlyphSize::Large => "glyph glyph--large",
-    };
-    html! {
-        <svg {class} viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={props.icon.path()} /></svg>
+        let class = match props.size {
+            GlyphSize::Text => "glyph",
+            GlyphSize::Large => "glyph glyph--large",
+        };
+        html! {
+            <svg {class} viewBox="0 0 24 24" aria-hidden="true" focusable="false"><path d={props.icon.path()} /></svg>
+        }
     }
-}
 }
 
 #[cfg(test)]

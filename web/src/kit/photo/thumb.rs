@@ -15,8 +15,8 @@ impl Thumbs {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! { <div class="thumbs">{ props.children.clone() }</div> }
-}
+        html! { <div class="thumbs">{ props.children.clone() }</div> }
+    }
 }
 
 /// Properties of [`Thumb`].
@@ -34,14 +34,14 @@ impl Thumb {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
-    html! {
-        <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}", props.alt)}>
-            if let Some(src) = &props.src {
-                <img class="thumb__image" src={src.clone()} alt="" decoding="async" />
-            } else {
-                <span class="thumb__none">{ part!(Glyph { icon: Icon::Photo }) }</span>
-            }
-        </a>
+        html! {
+            <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}", props.alt)}>
+                if let Some(src) = &props.src {
+                    <img class="thumb__image" src={src.clone()} alt="" decoding="async" />
+                } else {
+                    <span class="thumb__none">{ part!(Glyph { icon: Icon::Photo }) }</span>
+                }
+            </a>
+        }
     }
-}
 }

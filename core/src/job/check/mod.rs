@@ -1,7 +1,17 @@
 //! Whether an act fits the job as it stands: things exist, counts suffice,
 //! states allow it. The same question is put before an act is made and when
 //! one is folded in from another phone.
+mod again;
+mod facts;
+
 use super::*;
+use crate::ledger::Thing as What;
+use facts::{count, has, unless};
+
+/// No line ever counts more than this: sums stay far from overflow.
+const MOST_OF_A_LINE: u32 = 1_000_000;
+/// Kinds of washers and the like that go with one fastener.
+const MOST_EXTRAS: usize = 32;
 
 type Fit = Result<(), Refusal>;
 
@@ -53,7 +63,10 @@ impl Job {
             }
             Act::FixingUndone(it) => self.check_undone(it),
             Act::FixingDescribed { fixing, .. } => self.fixing(*fixing).map(drop),
-            Act::FastenersUndone { fixing, places, .. } => {
+            Act::FastenersUndone {
+                fixing, places, to, ..
+            } => {
+                self.movable(*to)?;
                 self.each_place(*fixing, places, |s| s.filled())
             }
             Act::FastenerBroke { fixing, place, .. } => {
@@ -65,7 +78,7 @@ impl Job {
                     .and_then(|p| p.holds);
                 match holds {
                     Some(_) => Ok(()),
-                    None => self.stock(fixing_of.old, self.loose_first(fixing_of.old), 1),
+                    None => self.loose_one(fixing_of.old),
                 }
             }
             Act::PlaceRepaired { fixing, place } => {
@@ -142,9 +155,11 @@ impl Job {
                     .ok_or(Refusal::Unknown(Kind::Supply))?;
                 unless(it.restored, Target::Supply(*supply))
             }
-            Act::FindingNoted { on, .. }
-            | Act::BuyListed { on, .. }
-            | Act::NoteAdded { on, .. } => self.known(*on),
+            Act::FindingNoted { on, .. } | Act::NoteAdded { on, .. } => self.known(*on),
+            Act::BuyListed { on, n, .. } => {
+                count(*n, 9_999)?;
+                self.known(*on)
+            }
             Act::Decided { finding, .. } => has(&self.findings, *finding, Kind::Finding),
             Act::WorkDone { finding } => {
                 let it = self
@@ -156,17 +171,25 @@ impl Job {
                 }
                 unless(it.done, Target::Finding(*finding))
             }
-            Act::Ordered { want, n } | Act::Arrived { want, n } => {
+            Act::Ordered { want, n } => {
                 count(*n, 9_999)?;
+                self.wanted(*want)
+            }
+            Act::Arrived { want, n } => {
+                count(*n, 9_999)?;
+                self.wanted(*want)?;
                 match *want {
-                    Want::Item(it) => has(&self.items, it, Kind::Item),
-                    Want::Fixing(it) => has(&self.fixings, it, Kind::Fixing),
-                    Want::Line(it) => has(&self.buys, it, Kind::Buy),
+                    Want::Item(it) => self.items.get(it).map(|it| it.line),
+                    Want::Fixing(it) => self.fixings.get(it).map(|it| it.wants),
+                    Want::Line(_) => None,
                 }
+                .map_or(Ok(()), |line| self.room(line, *n))
             }
             Act::PartReplaced { part, .. } => match self.part(*part)?.state {
                 PartState::Placed => Err(Refusal::PartIsBack(*part)),
-                _ => self.stock(LineId(part.0), self.loose_first(LineId(part.0)), 1),
+                PartState::LeftOff => Err(Refusal::AlreadySo(Target::Part(*part))),
+                // A new one may come for one that is missing, too.
+                PartState::Off | PartState::Aside => self.room(LineId(part.0), 1),
             },
             Act::FixingRenewed { fixing, .. } => self.fixing(*fixing).map(drop),
             Act::Moved {
@@ -181,7 +204,8 @@ impl Job {
             Act::StockAdded { line, to, n } => {
                 count(*n, 99_999)?;
                 self.movable(*to)?;
-                has(&self.lines, *line, Kind::Line)
+                has(&self.lines, *line, Kind::Line)?;
+                self.room(*line, *n)
             }
             Act::StrayIdentified { stray, line } => {
                 self.open_stray(*stray)?;
@@ -191,11 +215,9 @@ impl Job {
             Act::LeftOff { what, places, .. } => self.check_left_off(*what, places),
             Act::PartPlaced { part, .. } => match self.part(*part)?.state {
                 PartState::Placed => Err(Refusal::PartIsBack(*part)),
-                PartState::LeftOff => Err(Refusal::AlreadySo(Target::Part(*part))),
-                PartState::Off | PartState::Aside => {
-                    let line = LineId(part.0);
-                    self.stock(line, self.loose_first(line), 1)
-                }
+                // The decision to leave it off is taken back.
+                PartState::LeftOff => self.stock(LineId(part.0), Account::LeftOff, 1),
+                PartState::Off | PartState::Aside => self.loose_one(LineId(part.0)),
             },
             Act::Started {
                 fixing,
@@ -204,10 +226,21 @@ impl Job {
                 from,
             } => {
                 self.each_place(*fixing, places, |s| s == PlaceState::Open)?;
+                self.screws(*line, false)?;
                 self.stock(*line, *from, places.len() as u32)
             }
-            Act::Tightened { fixing, places, .. } => {
-                self.each_place(*fixing, places, |s| s.filled() && s != PlaceState::Checked)
+            Act::Tightened {
+                fixing, places, to, ..
+            } => {
+                if *to == Tight::Stage(0) {
+                    return Err(Refusal::StageUnknown {
+                        fixing: *fixing,
+                        stage: 0,
+                    });
+                }
+                // What is tight already is never brought back by a later word.
+                let reached = self.reached(*fixing, *to);
+                self.each_place(*fixing, places, |s| s.filled() && s < reached)
             }
             Act::Doubted { what, places } => match *what {
                 Target::Fixing(fixing) => self.each_place(fixing, places, PlaceState::filled),
@@ -220,17 +253,20 @@ impl Job {
                 from,
                 n,
             } => {
-                self.fixing(*fixing)?;
                 count(*n, 9_999)?;
+                self.screws(*line, true)?;
+                self.extra_wanted(*fixing, *line, *n)?;
                 self.stock(*line, *from, *n)
             }
-            Act::ItemFitted { item, n, .. } => {
+            Act::ItemFitted { item, n, old } => {
                 let it = self.items.get(*item).ok_or(Refusal::Unknown(Kind::Item))?;
-                let left = it.count.saturating_sub(it.renewed);
+                let in_already = if *old { it.old_in } else { 0 };
+                let left = it.count.saturating_sub(it.renewed + in_already);
                 if left == 0 {
                     return Err(Refusal::AlreadySo(Target::Item(*item)));
                 }
-                count(*n, u32::from(left))
+                count(*n, u32::from(left))?;
+                self.room(it.line, *n)
             }
             Act::EndPushed { end, seat } => {
                 self.end_of(*seat)?;
@@ -267,205 +303,5 @@ impl Job {
             Act::SignedOff { .. } => unless(self.is_signed(), Target::Job),
             Act::Reopened { .. } => unless(!self.is_signed(), Target::Job),
         }
-    }
-
-    pub(crate) fn part(&self, id: PartId) -> Result<&Part, Refusal> {
-        self.parts.get(id).ok_or(Refusal::Unknown(Kind::Part))
-    }
-    pub(crate) fn fixing(&self, id: FixingId) -> Result<&Fixing, Refusal> {
-        self.fixings.get(id).ok_or(Refusal::Unknown(Kind::Fixing))
-    }
-    pub(crate) fn end_of(&self, id: EndId) -> Result<&EndOf, Refusal> {
-        self.end(id).ok_or(Refusal::Unknown(Kind::Connection))
-    }
-
-    /// Whether the thing is in this job.
-    pub fn known(&self, what: Target) -> Fit {
-        match what {
-            Target::Job => Ok(()),
-            Target::Part(it) => has(&self.parts, it, Kind::Part),
-            Target::Fixing(it) => has(&self.fixings, it, Kind::Fixing),
-            Target::Connection(it) => has(&self.connections, it, Kind::Connection),
-            Target::End(it) => has(&self.connections, it.connection, Kind::Connection),
-            Target::Item(it) => has(&self.items, it, Kind::Item),
-            Target::Container(it) => has(&self.containers, it, Kind::Container),
-            Target::Opening(it) => has(&self.openings, it, Kind::Opening),
-            Target::Inside(it) => has(&self.insides, it, Kind::Inside),
-            Target::Fluid(it) => has(&self.fluids, it, Kind::Fluid),
-            Target::Treatment(it) => has(&self.treatments, it, Kind::Treatment),
-            Target::Supply(it) => has(&self.supplies, it, Kind::Supply),
-            Target::Step(it) => has(&self.steps, it, Kind::Step),
-            Target::Finding(it) => has(&self.findings, it, Kind::Finding),
-            Target::Buy(it) => has(&self.buys, it, Kind::Buy),
-            Target::Stray(it) => has(&self.strays, it, Kind::Stray),
-            Target::AfterRun(it) => has(&self.after_runs, it, Kind::AfterRun),
-            Target::Line(it) => has(&self.lines, it, Kind::Line),
-        }
-    }
-
-    /// The account that loose ones of a line are taken from first.
-    pub(crate) fn loose_first(&self, line: LineId) -> Account {
-        let at = self.lines.get(line).map(|l| l.loose_at());
-        at.and_then(|at| at.first().map(|&(a, _)| a))
-            .unwrap_or(Account::Bench)
-    }
-
-    fn needs(&self, needs: &[Need]) -> Fit {
-        needs.iter().try_for_each(|need| self.known(need.first))
-    }
-
-    fn check_undone(&self, it: &FixingUndone) -> Fit {
-        for &part in &it.parts {
-            self.part(part)?;
-        }
-        count(u32::from(it.count), 999)?;
-        let out: u32 = it.to.iter().map(|&(_, n)| u32::from(n)).sum();
-        let accounted = out + u32::from(it.slackened) + u32::from(it.found_empty);
-        if accounted != u32::from(it.count) {
-            return Err(Refusal::CountsDoNotFit {
-                touched: u32::from(it.count),
-                accounted,
-            });
-        }
-        it.to
-            .iter()
-            .try_for_each(|&(account, _)| self.movable(account))
-    }
-
-    /// Accounts that a hand can put things into or take them from.
-    fn movable(&self, account: Account) -> Fit {
-        match account {
-            Account::Container(id) => has(&self.containers, id, Kind::Container),
-            Account::Fixing(_) | Account::Item(_) | Account::Part(_) | Account::Inside(_) => {
-                Err(Refusal::Unknown(Kind::Line))
-            }
-            _ => Ok(()),
-        }
-    }
-
-    fn stock(&self, line: LineId, from: Account, wanted: u32) -> Fit {
-        let there = self
-            .lines
-            .get(line)
-            .ok_or(Refusal::Unknown(Kind::Line))?
-            .count(from);
-        if wanted > there {
-            Err(Refusal::NotThere {
-                line,
-                from,
-                wanted,
-                there,
-            })
-        } else {
-            Ok(())
-        }
-    }
-
-    fn each_place(&self, id: FixingId, places: &[u16], fits: impl Fn(PlaceState) -> bool) -> Fit {
-        let fixing = self.fixing(id)?;
-        if places.is_empty() {
-            return Err(Refusal::CountZero);
-        }
-        for (n, &place) in places.iter().enumerate() {
-            let at = fixing.places.get(usize::from(place));
-            let at = at.ok_or(Refusal::PlaceUnknown { fixing: id, place })?;
-            if !fits(at.state) {
-                return Err(Refusal::PlaceIs {
-                    fixing: id,
-                    place,
-                    state: at.state,
-                });
-            }
-            if places
-                .get(..n)
-                .is_some_and(|before| before.contains(&place))
-            {
-                return Err(Refusal::PlaceUnknown { fixing: id, place });
-            }
-        }
-        Ok(())
-    }
-
-    fn end_is(&self, end: EndId, fits: impl Fn(EndState) -> bool) -> Fit {
-        let state = self.end_of(end)?.state;
-        if fits(state) {
-            Ok(())
-        } else {
-            Err(Refusal::EndIs { end, state })
-        }
-    }
-
-    /// A part comes off again only when nothing holds it any more.
-    fn unfastened(&self, id: PartId) -> Fit {
-        let part = self.part(id)?;
-        let holds = |f: &&FixingId| {
-            self.fixings.get(**f).is_some_and(|f| {
-                f.places
-                    .iter()
-                    .any(|p| p.holds.is_some() && p.state != PlaceState::Slackened)
-            })
-        };
-        let fixings: Vec<FixingId> = part.fixings.iter().filter(holds).copied().collect();
-        if fixings.is_empty() {
-            return Ok(());
-        }
-        Err(Refusal::StillFastened {
-            part: id,
-            fixings,
-            ends: Vec::new(),
-        })
-    }
-
-    fn open_stray(&self, id: StrayId) -> Fit {
-        let it = self.strays.get(id).ok_or(Refusal::Unknown(Kind::Stray))?;
-        unless(it.settled, Target::Stray(id))
-    }
-
-    fn check_left_off(&self, what: Target, places: &[u16]) -> Fit {
-        match what {
-            Target::Part(id) => match self.part(id)?.state {
-                PartState::Placed => Err(Refusal::PartIsBack(id)),
-                PartState::LeftOff => Err(Refusal::AlreadySo(what)),
-                PartState::Off | PartState::Aside => {
-                    let line = LineId(id.0);
-                    self.stock(line, self.loose_first(line), 1)
-                }
-            },
-            Target::Fixing(id) => self.each_place(id, places, |s| {
-                matches!(s, PlaceState::Open | PlaceState::Broken)
-            }),
-            Target::End(id) => {
-                self.end_is(id, |s| matches!(s, EndState::Parted | EndState::Doubtful))
-            }
-            Target::Item(id) => {
-                let it = self.items.get(id).ok_or(Refusal::Unknown(Kind::Item))?;
-                unless(it.left_off, what)
-            }
-            _ => Err(Refusal::Unknown(Kind::Part)),
-        }
-    }
-}
-
-fn has<I: Id, T>(table: &Table<I, T>, id: I, kind: Kind) -> Fit {
-    if table.has(id) {
-        Ok(())
-    } else {
-        Err(Refusal::Unknown(kind))
-    }
-}
-
-fn count(n: u32, most: u32) -> Fit {
-    match n {
-        0 => Err(Refusal::CountZero),
-        n if n > most => Err(Refusal::CountTooLarge { most }),
-        _ => Ok(()),
-    }
-}
-
-fn unless(already: bool, what: Target) -> Fit {
-    if already {
-        Err(Refusal::AlreadySo(what))
-    } else {
-        Ok(())
     }
 }

@@ -1,0 +1,78 @@
+//! An order for open acts, so that each follows what blocks it.
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
+use rustc_hash::FxHashMap;
+
+use super::back::{Act, Back};
+use crate::job::Job;
+use crate::journal::*;
+
+/// Orders the acts so that each follows what blocks it; the earliest given wins
+/// a tie.
+pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
+    let index: FxHashMap<Target, usize> =
+        acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect();
+    let at = |what: &Target| match what {
+        Target::Connection(id) => [Side::A, Side::B]
+            .into_iter()
+            .filter_map(|side| {
+                index
+                    .get(&Target::End(EndId {
+                        connection: *id,
+                        side,
+                    }))
+                    .copied()
+            })
+            .collect::<Vec<_>>(),
+        // Fastened in the act of a part that it holds.
+        Target::Fixing(id) => job
+            .fixings
+            .get(*id)
+            .into_iter()
+            .flat_map(|f| &f.parts)
+            .find_map(|&p| index.get(&Target::Part(p)).copied())
+            .into_iter()
+            .collect(),
+        other => index.get(other).copied().into_iter().collect(),
+    };
+    let mut waits_on = vec![0_u32; acts.len()];
+    let mut frees: Vec<Vec<usize>> = vec![Vec::new(); acts.len()];
+    for (n, blocked) in blockers.iter().enumerate() {
+        for first in blocked.iter().flat_map(&at) {
+            if let (Some(list), Some(count)) = (frees.get_mut(first), waits_on.get_mut(n)) {
+                list.push(n);
+                *count += 1;
+            }
+        }
+    }
+    let mut ready: BinaryHeap<Reverse<usize>> = waits_on
+        .iter()
+        .enumerate()
+        .filter(|&(_, &count)| count == 0)
+        .map(|(n, _)| Reverse(n))
+        .collect();
+    let mut sequence = Vec::with_capacity(acts.len());
+    while let Some(Reverse(n)) = ready.pop() {
+        sequence.push(n);
+        for &next in frees.get(n).into_iter().flatten() {
+            if let Some(count) = waits_on.get_mut(next) {
+                *count -= 1;
+                if *count == 0 {
+                    ready.push(Reverse(next));
+                }
+            }
+        }
+    }
+    let mut slots: Vec<Option<Act>> = acts.into_iter().map(Some).collect();
+    let ordered: Vec<Act> = sequence
+        .iter()
+        .filter_map(|&n| slots.get_mut(n)?.take())
+        .collect();
+    let stuck: Vec<Act> = slots.into_iter().flatten().collect();
+    let circle = stuck.iter().map(|a| a.what).collect();
+    Back {
+        acts: ordered.into_iter().chain(stuck).collect(),
+        circle,
+    }
+}

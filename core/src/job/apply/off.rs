@@ -1,0 +1,378 @@
+//! Folding of what comes off: parts, fixings, connections, one-use items.
+use super::*;
+
+/// Sub-number of the line of new fasteners that a fixing opens with itself;
+/// its extras are numbered from 1 and are fewer than that.
+const FRESH: u16 = 900;
+
+impl Job {
+    pub(super) fn part_off(&mut self, id: EventId, it: &PartOff) {
+        self.opening_act(id);
+        let part = PartId(id.thing(0));
+        let state = if it.aside {
+            PartState::Aside
+        } else {
+            PartState::Off
+        };
+        self.lines.add(
+            LineId(part.0),
+            Line::open(Target::Part(part), What::Part, 1, Account::Bench),
+        );
+        self.parts.add(
+            part,
+            Part {
+                name: it.name.clone(),
+                lies: it.lies.clone(),
+                note: it.note.clone(),
+                state,
+                since: id,
+                opened: id,
+                after: Vec::new(),
+                ways: Vec::new(),
+                carried_by: it.carried_by,
+                hazards: it.hazards.clone(),
+                planned: it.planned.clone(),
+                fixings: Vec::new(),
+                ends: Vec::new(),
+                items: Vec::new(),
+                treatments: Vec::new(),
+                findings: Vec::new(),
+                replaced: None,
+                left_off_why: String::new(),
+                buried: Vec::new(),
+                sure: true,
+                clamped: false,
+            },
+        );
+        self.came_after(Target::Part(part), &it.after);
+    }
+
+    /// A part that was back comes off again: what it clamped or closed up that
+    /// serves once is owed anew.
+    pub(super) fn part_off_again(&mut self, id: EventId, part: PartId, aside: bool) {
+        self.shift(LineId(part.0), Account::Part(part), Account::Bench, 1);
+        let state = if aside {
+            PartState::Aside
+        } else {
+            PartState::Off
+        };
+        self.set_part(part, id, state);
+        let Some(it) = self.parts.get_mut(part) else {
+            return;
+        };
+        let spent = std::mem::take(&mut it.clamped);
+        let items = it.items.clone();
+        if spent {
+            for item in items {
+                self.spend(item, u16::MAX);
+            }
+        }
+        self.reopen_treatments(Target::Part(part));
+    }
+
+    pub(super) fn came_after(&mut self, what: Target, needs: &[Need]) {
+        let after = match what {
+            Target::Part(id) => self.parts.get_mut(id).map(|it| &mut it.after),
+            Target::Fixing(id) => self.fixings.get_mut(id).map(|it| &mut it.after),
+            Target::Connection(id) => self.connections.get_mut(id).map(|it| &mut it.after),
+            Target::End(id) => self
+                .connections
+                .get_mut(id.connection)
+                .map(|it| &mut it.after),
+            _ => None,
+        };
+        let Some(after) = after else { return };
+        for need in needs {
+            if after.iter().all(|have| have.first != need.first) {
+                after.push(*need);
+                self.holders.entry(need.first).or_default().push(what);
+            }
+        }
+    }
+
+    pub(super) fn set_part(&mut self, part: PartId, since: EventId, state: PartState) {
+        if let Some(it) = self.parts.get_mut(part) {
+            it.state = state;
+            it.since = since;
+            it.sure = true;
+        }
+    }
+
+    pub(super) fn fixing_undone(&mut self, event: &Event, it: &FixingUndone) {
+        let id = event.id;
+        self.opening_act(id);
+        let who = self.who(&event.by);
+        let fixing = FixingId(id.thing(0));
+        let here = Account::Fixing(fixing);
+        let old = LineId(id.thing(0));
+        let of = Target::Fixing(fixing);
+        let declared = u32::from(it.count - it.found_empty);
+        let out = declared - u32::from(it.slackened);
+        let mut line = Line::open(of, What::Fastener(it.spec.clone()), declared, here);
+        for &(to, n) in &it.to {
+            let _ = line.move_n(here, to, u32::from(n));
+        }
+        self.lines.add(old, line);
+        // Washers lie with the fasteners, but are not thrown away with them.
+        let kept = |&(to, _): &(Account, u16)| (to != Account::Scrapped).then_some(to);
+        let first_to = it.to.iter().find_map(kept).unwrap_or(Account::Bench);
+        let mut extras = Vec::new();
+        for (n, extra) in (1_u16..).zip(&it.extras) {
+            let line_id = LineId(id.thing(n));
+            let per_place = u32::from(extra.per_place);
+            let thing = What::Extra(extra.spec.clone());
+            let mut line = Line::open(of, thing, declared * per_place, here);
+            let _ = line.move_n(here, first_to, out * per_place);
+            self.lines.add(line_id, line);
+            extras.push((line_id, extra.clone()));
+        }
+        let wants = if it.reuse == Reuse::Renew {
+            let fresh = LineId(id.thing(FRESH));
+            self.lines.add(
+                fresh,
+                Line::open(of, What::Fastener(it.spec.clone()), 0, Account::Bench),
+            );
+            fresh
+        } else {
+            old
+        };
+        let place = |n: u16| {
+            let (state, holds) = if n < it.found_empty {
+                (PlaceState::FoundEmpty, None)
+            } else if n < it.found_empty + it.slackened {
+                (PlaceState::Slackened, Some(old))
+            } else {
+                (PlaceState::Open, None)
+            };
+            Place {
+                state,
+                holds,
+                who,
+                at: event.at,
+            }
+        };
+        self.fixings.add(
+            fixing,
+            Fixing {
+                parts: it.parts.clone(),
+                spec: it.spec.clone(),
+                place: it.place.clone(),
+                numbers: it.numbers.clone(),
+                // What stays in place is counted from the far end, so that
+                // place 1 is the first to be started.
+                places: (0..it.count).rev().map(place).collect(),
+                reuse: it.reuse,
+                detail: it.detail.clone(),
+                wants,
+                old,
+                extras,
+                opened: id,
+                since: id,
+                treatments: Vec::new(),
+                items: Vec::new(),
+                after: Vec::new(),
+                ordered: 0,
+                arrived: 0,
+                last_value: None,
+                sure: true,
+            },
+        );
+        for &part in &it.parts {
+            if let Some(part) = self.parts.get_mut(part) {
+                part.fixings.push(fixing);
+            }
+        }
+    }
+
+    pub(super) fn fasteners_undone(
+        &mut self,
+        event: &Event,
+        fixing: FixingId,
+        places: &[u16],
+        out: bool,
+        to: Account,
+    ) {
+        self.opening_act(event.id);
+        let mut was_tight = 0;
+        for &place in places {
+            let holds = self.held(fixing, place);
+            if !out {
+                self.set_place(event, fixing, place, PlaceState::Slackened, holds);
+                continue;
+            }
+            let tight = |f: &Fixing| {
+                f.places
+                    .get(usize::from(place))
+                    .is_some_and(|p| p.state >= PlaceState::Snug)
+            };
+            was_tight += u16::from(self.fixings.get(fixing).is_some_and(tight));
+            self.set_place(event, fixing, place, PlaceState::Open, None);
+            if let Some(line) = holds {
+                self.shift(line, Account::Fixing(fixing), to, 1);
+            }
+            self.extras_out(fixing, to);
+        }
+        if !out {
+            return;
+        }
+        if was_tight > 0 {
+            self.spend_with(fixing, was_tight);
+        }
+        self.reopen_treatments(Target::Fixing(fixing));
+    }
+
+    /// Washers and the like come out with a fastener.
+    fn extras_out(&mut self, fixing: FixingId, to: Account) {
+        let extras: Vec<(LineId, u8)> = self.fixings.get(fixing).map_or_else(Vec::new, |f| {
+            f.extras.iter().map(|(l, e)| (*l, e.per_place)).collect()
+        });
+        for (line, per_place) in extras {
+            let here = self
+                .lines
+                .get(line)
+                .map_or(0, |l| l.count(Account::Fixing(fixing)));
+            let n = u32::from(per_place).min(here);
+            self.shift(line, Account::Fixing(fixing), to, n);
+        }
+    }
+
+    /// One-use items that went with n fasteners that were tight.
+    fn spend_with(&mut self, fixing: FixingId, n: u16) {
+        let Some(it) = self.fixings.get(fixing) else {
+            return;
+        };
+        let places = it.wanted().max(1);
+        for item in it.items.clone() {
+            let count = self.items.get(item).map_or(0, |i| usize::from(i.count));
+            let spent = (count * usize::from(n)).div_ceil(places).min(count);
+            self.spend(item, spent as u16);
+        }
+    }
+
+    /// A loose fastener that broke is one of those that came out.
+    pub(super) fn fastener_broke(
+        &mut self,
+        event: &Event,
+        fixing: FixingId,
+        place: u16,
+        stump_in: bool,
+    ) {
+        let state = if stump_in {
+            PlaceState::Broken
+        } else {
+            PlaceState::Open
+        };
+        match self.set_place(event, fixing, place, state, None) {
+            Some(line) => self.shift(line, Account::Fixing(fixing), Account::Scrapped, 1),
+            None => {
+                if let Some(line) = self.fixings.get(fixing).map(|f| f.old) {
+                    self.shift_loose(line, Account::Scrapped, 1);
+                }
+            }
+        }
+    }
+
+    pub(super) fn connection_logged(&mut self, event: &Event, it: &ConnectionLogged) {
+        let id = event.id;
+        let who = self.who(&event.by);
+        let connection = ConnectionId(id.thing(0));
+        let end = |end: &End| EndOf {
+            end: end.clone(),
+            state: if end.parted {
+                EndState::Parted
+            } else {
+                EndState::Undisturbed
+            },
+            elsewhere: None,
+            first: end.parted.then_some(id),
+            since: id,
+            items: Vec::new(),
+            who,
+            sure: true,
+        };
+        self.connections.add(
+            connection,
+            Connection {
+                kind: it.kind,
+                name: it.name.clone(),
+                a: end(&it.a),
+                b: end(&it.b),
+                route: it.route.clone(),
+                after: Vec::new(),
+                tag: it.tag.clone(),
+                opened: id,
+            },
+        );
+        for (side, end) in [(Side::A, &it.a), (Side::B, &it.b)] {
+            if end.parted {
+                self.opening_act(id);
+            }
+            if let Some(part) = end.on.and_then(|part| self.parts.get_mut(part)) {
+                part.ends.push(EndId { connection, side });
+            }
+        }
+        self.came_after(Target::Connection(connection), &it.after);
+    }
+
+    pub(super) fn end_parted(&mut self, event: &Event, end: EndId) {
+        self.opening_act(event.id);
+        let was = self.end(end).map(|e| e.state);
+        self.set_end(event, end, EndState::Parted, None);
+        if let Some(it) = self.end_mut(end) {
+            it.first.get_or_insert(event.id);
+        }
+        // Pushed on is not yet clamped; anything further was, or may have been.
+        if was != Some(EndState::Pushed) {
+            for item in self.end(end).map_or_else(Vec::new, |e| e.items.clone()) {
+                self.spend(item, u16::MAX);
+            }
+        }
+    }
+
+    pub(super) fn item_removed(&mut self, id: EventId, it: &ItemRemoved) {
+        self.opening_act(id);
+        let item = ItemId(id.thing(0));
+        let line = LineId(id.thing(0));
+        let declared = u32::from(it.count);
+        self.lines.add(
+            line,
+            Line::open(Target::Item(item), What::Item, declared, Account::Scrapped),
+        );
+        self.items.add(
+            item,
+            Item {
+                kind: it.kind,
+                name: it.name.clone(),
+                size: it.size.clone(),
+                count: it.count,
+                on: it.on,
+                line,
+                opened: id,
+                renewed: 0,
+                old_in: 0,
+                ordered: 0,
+                arrived: 0,
+                ready: 0,
+                left_off: false,
+            },
+        );
+        match it.on {
+            Target::Part(part) => {
+                if let Some(part) = self.parts.get_mut(part) {
+                    part.items.push(item);
+                }
+            }
+            Target::Fixing(fixing) => {
+                if let Some(fixing) = self.fixings.get_mut(fixing) {
+                    fixing.items.push(item);
+                }
+            }
+            Target::End(end) => {
+                if let Some(end) = self.end_mut(end) {
+                    end.items.push(item);
+                }
+            }
+            _ => {}
+        }
+    }
+}
