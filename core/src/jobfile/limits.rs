@@ -35,4 +35,4 @@ impl Limit {
 pub const LAST_TIME: i64 = 7_258_118_400_000;
 
 /// The highest logical clock that leaves room for a lifetime of acts after it.
-pub const LAST_CLOCK: u32 = 1_000_000_000;
+pub const LAST_CLOCK: u32 = u32::MAX - (1 << 24);
