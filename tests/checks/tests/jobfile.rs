@@ -84,7 +84,7 @@ fn pictures_lost_on_the_way_are_told_from_those_never_packed() {
     let never = sha256_hex(b"small two");
     at_hand.remove(&never);
     let packed = pack_list(b.book.journal(), &at_hand);
-    assert_eq!(packed.not_here, [never.clone()]);
+    assert_eq!(packed.not_here, std::slice::from_ref(&never));
     let lost = sha256_hex(b"one");
     at_hand.remove(&lost);
     let opened = reopen(&packed, &at_hand).unwrap();
