@@ -22,7 +22,8 @@ usage: cargo xtask COMMAND
   test [--only STEP]   every check (--list names the steps)
   bench [--only PART]  the figures, into target/bench.json
   dist [--hello]       build the static site into target/dist
-                       (--hello: the bare page, into target/hello-dist)
+                       (--hello: the bare page, into target/hello-dist;
+                       --quick: fast and large, into target/quick-dist)
   static --dir FOLDER [--port N]
                        serve a folder for a test, which drives it by lines
   help                 this text";
@@ -43,7 +44,7 @@ fn dispatch() -> Result<ExitCode> {
     match args.next().as_deref() {
         Some("dist") => {
             match args.next().as_deref() {
-                None => dist::app(&place)?,
+                None | Some("--quick") => dist::app(&place)?,
                 Some("--hello") => dist::hello(&place)?,
                 Some(other) => bail!("dist takes --hello or nothing, not `{other}`"),
             };

@@ -10,6 +10,9 @@ pub struct Place {
     pub root: PathBuf,
     /// Everything made by a build or a set-up; safe to delete.
     pub target: PathBuf,
+    /// For work on a screen: builds fast and large, into its own site. Never
+    /// what is tested, measured or shipped.
+    pub quick: bool,
 }
 
 impl Place {
@@ -20,17 +23,28 @@ impl Place {
             .canonicalize()
             .context("the folder this command was built from is gone; build it again")?;
         let target = root.join("target");
-        Ok(Self { root, target })
+        let quick = std::env::args().any(|arg| arg == "--quick");
+        Ok(Self {
+            root,
+            target,
+            quick,
+        })
     }
 
     /// The static site.
     pub fn dist(&self) -> PathBuf {
-        self.target.join("dist")
+        self.target
+            .join(if self.quick { "quick-dist" } else { "dist" })
     }
 
     /// The bare Yew page that start times are compared with.
     pub fn hello_dist(&self) -> PathBuf {
         self.target.join("hello-dist")
+    }
+
+    /// The profile that WASM is built with.
+    pub fn wasm_profile(&self) -> &'static str {
+        if self.quick { "web-quick" } else { "web" }
     }
 
     /// Cargo's target folder for WASM builds. A second compiler may build

@@ -39,7 +39,7 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
     run(toolchain.cargo(place, "build").args([
         "--quiet",
         "--profile",
-        "web",
+        place.wasm_profile(),
         "--package",
         part.package,
     ]))
@@ -47,12 +47,12 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
     let compiled = place
         .wasm_target()
         .join(TARGET)
-        .join("web")
+        .join(place.wasm_profile())
         .join(format!("{}.wasm", part.package.replace('-', "_")));
     let bytes = fs::read(&compiled)
         .with_context(|| format!("{} is no cdylib: no {}", part.package, compiled.display()))?;
 
-    let home = place.wasm_target().join("bound").join(part.name);
+    let home = place.wasm_target().join("bound").join(place.wasm_profile()).join(part.name);
     let stamp = home.join("stamp");
     let wanted = hash::sha256_hex(&bytes);
     if !fs::read_to_string(&stamp).is_ok_and(|have| have == wanted) {
@@ -97,6 +97,10 @@ fn bind_and_shrink(place: &Place, compiled: &Path, home: &Path, name: &str) -> R
     ])
     .context("wasm-bindgen")?;
 
+    if place.quick {
+        fs::rename(home.join(format!("{name}_bg.wasm")), home.join("small.wasm"))?;
+        return Ok(());
+    }
     // Never --all-features: that writes imports which browsers refuse. The
     // file's own list of features already says what may be used.
     let small = home.join("small.wasm");
