@@ -1,9 +1,9 @@
 //! JSON as the stored form uses it: a writer that leaves out what is empty, and
 //! a reader whose fields are taken one by one, so that what is left over shows.
 //!
-//! Records by serde's derive were measured first: one reader and one writer per
-//! record came to some 165 KB of WASM. These two, shared by all, are a fifth of
-//! that, and read no slower.
+//! Records by serde's derive were measured first. In a WASM of the fold, the
+//! audit and this codec (opt-level z, fat LTO, no wasm-opt) the code took 404 KB
+//! with one derived record for all acts and 270 KB with these two.
 mod map;
 mod pretty;
 mod writer;
