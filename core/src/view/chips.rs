@@ -117,7 +117,7 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
     let mut size_chips: Vec<SizeChip> = sizes
         .into_iter()
         .map(|(spec, (_, count))| SizeChip {
-            label: spec.label(),
+            label: chip_label(&spec),
             spec,
             count,
         })
@@ -127,7 +127,7 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
             && size_chips.iter().all(|c| c.spec != spec)
         {
             size_chips.push(SizeChip {
-                label: spec.label(),
+                label: chip_label(&spec),
                 spec,
                 count: 2,
             });
@@ -156,6 +156,15 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
             .map(|(id, _)| (id, words::name(job, Target::Container(id))))
             .collect(),
         items,
+    }
+}
+
+/// As short as a thumb needs: "M6 x 20, 10 mm", "M6 nut, 10 mm", "clip".
+fn chip_label(spec: &FastenerSpec) -> String {
+    let label = spec.label().replace(" mm head", " mm");
+    match spec.length_um.is_some() && spec.thread.is_some() {
+        true => label.replacen(" bolt", "", 1),
+        false => label,
     }
 }
 

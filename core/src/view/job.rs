@@ -258,10 +258,7 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                 .count()
         }),
         n_entries: book.journal().len(),
-        last_entry: book
-            .last_standing()
-            .and_then(|id| book.journal().get(id))
-            .map(|e| row(book, e, at)),
+        last_entry: book.last_tap().map(|e| row(book, e, at)),
     }
 }
 

@@ -151,7 +151,7 @@ fn News() -> Html {
         <div class="news">
             if let Some(jobs) = lost {
                 { part!(Banner { kind: BannerKind::Danger, title: "Entries are missing on this phone", text: {format!("{} that were saved here are not there any more. Open your saved copy of the job; nothing was deleted by the app.",
-                        countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry").replace("entrys", "entries"))}, children: html! { <>
+                        countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry"))}, children: html! { <>
                     { part!(Button { label: "Open a saved copy", href: "#/settings" }) }
                 </> } }) }
             }

@@ -33,7 +33,7 @@ pub fn JobScreen(props: &OfJob) -> Html {
     };
     let (label, icon, route) = if c.off == 0 && c.back == 0 {
         (
-            "Take off the first part",
+            "Take off",
             Icon::TakeOff,
             Route::TakeOff { job: job.clone() },
         )
@@ -65,7 +65,7 @@ pub fn JobScreen(props: &OfJob) -> Html {
             { to_buy(&desk, &job, &page) }
             { bags(&page) }
             <Stray job={job.clone()} strays={page.strays.clone()} />
-            { part!(Section { title: "Record", count: format!("{} entries", page.n_entries), children: html! { <>
+            { part!(Section { title: "Record", count: countback_core::words::plural(page.n_entries as u32, "entry"), children: html! { <>
                 if let Some(last) = &page.last_entry {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }

@@ -183,6 +183,20 @@ impl Book {
         Ok(tap.events)
     }
 
+    /// What the last tap that stands was about: its first act that is more than
+    /// a bag or a mark.
+    pub fn last_tap(&self) -> Option<&Event> {
+        let last = self.journal().get(self.last_standing()?)?;
+        let mut tap = self.journal().iter().filter(|e| e.with == last.with);
+        let small = |e: &&Event| {
+            matches!(
+                e.act,
+                Act::ContainerNamed { .. } | Act::StockAdded { .. } | Act::MarkSet { .. }
+            )
+        };
+        tap.find(|e| !small(e)).or(Some(last))
+    }
+
     /// The last tap that was not struck, by one of its acts.
     pub fn last_standing(&self) -> Option<EventId> {
         self.journal()

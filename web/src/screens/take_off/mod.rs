@@ -368,6 +368,7 @@ fn name_part(
         .iter()
         .take(6)
         .enumerate()
+        .filter(|(_, p)| now.name.is_empty() || now.planned.as_deref() == Some(&p.key))
         .map(|(n, p)| {
             ChipItem::new(n, p.name.clone(), now.planned.as_deref() == Some(&p.key))
                 .with_icon(Icon::Procedure)
@@ -377,7 +378,9 @@ fn name_part(
         .names
         .iter()
         .filter(|n| chips.planned.iter().take(6).all(|p| &p.name != *n))
-        .take(if now.name.is_empty() { 10 } else { 6 })
+        // Once chosen, the choice alone is left; a tap on it brings all back.
+        .filter(|n| now.name.is_empty() || now.name == **n)
+        .take(10)
         .map(|n| ChipItem::new(n.clone(), n.clone(), now.name == *n))
         .collect();
     let plan = {
