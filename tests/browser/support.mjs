@@ -10,7 +10,8 @@ import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
 export const ROOT = resolve(dirname(fileURLToPath(import.meta.url)), "../..");
-export const DIST = join(ROOT, "target/dist");
+/// The site under test; another one can be named from outside.
+export const DIST = resolve(ROOT, process.env.COUNTBACK_DIST ?? "target/dist");
 const XTASK = process.env.COUNTBACK_XTASK ?? join(ROOT, "target/debug/countback-xtask");
 const SCREENS = join(ROOT, "target/screens");
 

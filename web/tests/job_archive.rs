@@ -9,14 +9,17 @@
 
 mod rows;
 
-use std::{cell::RefCell, rc::Rc};
+use std::{cell::RefCell, collections::BTreeSet, rc::Rc};
 
+use countback_core::job::{Book, Command, Ctx};
+use countback_core::jobfile::{Damage, JobFileError, Limit, pack_list};
+use countback_core::journal::{Act, DeviceId, JobHead, Journal, PhotoTaken, Target};
 use countback_web::ports::{
-    archive::{ArchiveFault, OpenedJob, open_job, pack_job},
+    archive::{ArchiveFault, OpenedJob, open_entries, open_job, pack_job},
     bytes::Bytes,
     hash::sha256_hex,
     photo::{Picture, prepare_bytes},
-    store::{ActRow, Batch, MemoryStore, Store, chain},
+    store::{ActRow, Batch, Fault, MemoryStore, Store, Trip, TripHow, chain},
 };
 use js_sys::{Object, Promise, Reflect, Uint8Array};
 use rows::acts;
@@ -86,7 +89,46 @@ fn offer_lazy() {
     Reflect::set(&js_sys::global(), &"countback".into(), &loader).expect("set");
 }
 
-async fn job() -> (MemoryStore, Picture) {
+/// A job of three acts, the second a photo of the given hashes.
+fn journal(hash: &str, thumb: &str) -> Journal {
+    let taken = PhotoTaken {
+        hash: hash.into(),
+        thumb: thumb.into(),
+        width: 4,
+        height: 3,
+        on: vec![Target::Job],
+        caption: String::new(),
+    };
+    let note = Act::NoteAdded {
+        on: Target::Job,
+        text: "face clean".into(),
+    };
+    let head = JobHead {
+        title: "Water pump".into(),
+        ..JobHead::default()
+    };
+    let commands = [
+        Command::Open {
+            head,
+            procedure: None,
+        },
+        Command::Record(Act::PhotoTaken(taken)),
+        Command::Record(note),
+    ];
+    let ctx = Ctx {
+        now: 1_760_000_000_000,
+        device: DeviceId(7),
+        by: "Ann".into(),
+    };
+    let mut book = Book::default();
+    for command in commands {
+        let events = book.decide(command, &ctx).expect("decided");
+        book.append(events);
+    }
+    book.journal().clone()
+}
+
+async fn job() -> (MemoryStore, Journal, Picture) {
     let store = MemoryStore::new();
     let picture = prepare_bytes(&PHONE.to_vec().into())
         .await
@@ -97,7 +139,8 @@ async fn job() -> (MemoryStore, Picture) {
         ..acts(1, 40)
     };
     store.commit(batch).await.expect("commit");
-    (store, picture)
+    let journal = journal(&picture.photo.hash, &picture.thumb.hash);
+    (store, journal, picture)
 }
 
 fn joined(parts: &[Bytes]) -> Vec<u8> {
@@ -106,59 +149,69 @@ fn joined(parts: &[Bytes]) -> Vec<u8> {
 
 async fn packed() -> (Vec<u8>, Picture) {
     offer_lazy();
-    let (store, picture) = job().await;
-    let hash = picture.photo.hash.clone();
-    let packed = pack_job(&store, "job-a", &[hash]).await.expect("packed");
+    let (store, journal, picture) = job().await;
+    let packed = pack_job(Some(&store), &journal).await.expect("packed");
     (joined(&packed.parts), picture)
 }
 
 #[wasm_bindgen_test]
 async fn a_job_comes_back_as_it_was() {
     offer_lazy();
-    let (store, picture) = job().await;
-    let hash = picture.photo.hash.clone();
-    let packed = pack_job(&store, "job-a", &[hash]).await.expect("packed");
+    let (store, journal, picture) = job().await;
+    let packed = pack_job(Some(&store), &journal).await.expect("packed");
+    assert_eq!(packed.not_here, [""; 0]);
+    assert_eq!(
+        (packed.about.title.as_str(), packed.about.acts),
+        ("Water pump", 3)
+    );
     let opened = open_job(&joined(&packed.parts).into())
         .await
         .expect("opened");
-    assert_eq!(opened.about, packed.about);
     assert_eq!(
-        (opened.about.acts, opened.about.photos, opened.about.thumbs),
-        (40, 1, 1)
+        opened,
+        OpenedJob {
+            journal,
+            photos: vec![picture.photo],
+            thumbs: vec![picture.thumb],
+            missing: 0,
+        }
     );
-    let rows = store.rows("job-a").await.expect("rows").rows;
-    assert_eq!(
-        opened.lines,
-        rows.iter().map(|row| row.line.clone()).collect::<Vec<_>>()
-    );
-    assert_eq!(opened.photos, std::slice::from_ref(&picture.photo));
-    assert_eq!(opened.thumbs, [picture.thumb]);
-    // Into another store, in one transaction.
-    let other = MemoryStore::new();
-    let OpenedJob { photos, thumbs, .. } = opened;
-    let batch = Batch {
-        job: "job-a".into(),
-        rows,
-        photos,
-        thumbs,
-        ..Batch::default()
-    };
-    let ack = other.commit(batch).await.expect("commit");
-    assert_eq!(ack.head, store.jobs().await.expect("jobs")[0].head);
 }
 
 #[wasm_bindgen_test]
 async fn a_photo_that_is_gone_is_named_and_the_rest_is_saved() {
     offer_lazy();
-    let (store, picture) = job().await;
+    let (store, _, picture) = job().await;
     let gone = "0".repeat(64);
-    let photos = [gone.clone(), picture.photo.hash];
-    let packed = pack_job(&store, "job-a", &photos).await.expect("packed");
-    assert_eq!(packed.about.unreadable, [gone]);
+    let journal = journal(&gone, &picture.thumb.hash);
+    let packed = pack_job(Some(&store), &journal).await.expect("packed");
+    assert_eq!(packed.not_here, [gone, picture.thumb.hash]);
     let opened = open_job(&joined(&packed.parts).into())
         .await
         .expect("opened");
-    assert_eq!((opened.lines.len(), opened.photos.len()), (40, 1));
+    assert_eq!((opened.journal, opened.missing), (journal, 2));
+}
+
+#[wasm_bindgen_test]
+async fn the_acts_are_saved_when_the_store_is_gone_and_it_is_asked_once() {
+    offer_lazy();
+    let (store, journal, picture) = job().await;
+    let trip = |how| Trip {
+        at: store.operations() + 1,
+        how,
+    };
+    store.trip(trip(TripHow::Before(Fault::Gone)));
+    let before = store.operations();
+    let lost = pack_job(Some(&store), &journal).await.expect("packed");
+    assert_eq!(store.operations(), before + 1);
+    let none = pack_job(None, &journal).await.expect("packed");
+    for packed in [lost, none] {
+        let mut not_here = [picture.photo.hash.clone(), picture.thumb.hash.clone()];
+        not_here.sort();
+        assert_eq!(packed.not_here, not_here);
+        let opened = open_job(&joined(&packed.parts).into()).await;
+        assert_eq!(opened.expect("opened").journal, journal);
+    }
 }
 
 #[wasm_bindgen_test]
@@ -177,10 +230,11 @@ async fn a_harmed_archive_is_refused_whole() {
         let cut = open_job(&archive[..end].to_vec().into()).await;
         assert!(cut.is_err(), "cut at {end}");
     }
-    assert_eq!(
-        open_job(&PHONE.to_vec().into()).await,
-        Err(ArchiveFault::NotAJob)
-    );
+    assert_eq!(open_job(&PHONE.to_vec().into()).await, not_a_job());
+}
+
+const fn not_a_job() -> Result<OpenedJob, ArchiveFault> {
+    Err(ArchiveFault::Job(JobFileError::NotAJob))
 }
 
 /// Packs entries as they are given, sound as an archive but perhaps not as a job.
@@ -194,57 +248,69 @@ fn forged(entries: &[(&str, &[u8])]) -> Bytes {
     archive.into()
 }
 
-fn about(acts: u32, photos: u32, version: u32, lines: &[u8]) -> Vec<u8> {
-    let hash = sha256_hex(lines);
-    format!(
-        r#"{{"format":"countback-job","version":{version},"job":"a","acts":{acts},
-            "photos":{photos},"thumbs":0,"job_sha256":"{hash}"}}"#
-    )
-    .into_bytes()
-}
-
 #[wasm_bindgen_test]
 async fn an_archive_that_is_not_a_sound_job_is_refused_by_its_reason() {
     offer_lazy();
-    let lines = b"{\"n\":1}\n";
-    let job = ("job.jsonl", &lines[..]);
-    let open = async |entries: &[(&str, &[u8])]| open_job(&forged(entries)).await;
-    assert!(
-        open(&[("about.json", &about(1, 0, 1, lines)), job])
-            .await
-            .is_ok()
-    );
+    let list = pack_list(&journal(&"0".repeat(64), ""), &BTreeSet::new());
+    let (about, acts) = (list.about_json.as_str(), list.job_jsonl.as_str());
+    let open = async |about: &str, acts: &str| {
+        let entries = [
+            ("about.json", about.as_bytes()),
+            ("job.jsonl", acts.as_bytes()),
+        ];
+        open_job(&forged(&entries)).await
+    };
+    let sound = open(about, acts).await.expect("sound");
+    assert_eq!((sound.journal.len(), sound.missing), (3, 1));
 
-    let newer = open(&[("about.json", &about(1, 0, 2, lines)), job]).await;
-    assert_eq!(newer, Err(ArchiveFault::NewerVersion { version: 2 }));
-    assert_eq!(open(&[job]).await, Err(ArchiveFault::NotAJob));
+    let newer = open(&about.replace("\"version\": 1", "\"version\": 2"), acts).await;
+    let version = 2;
     assert_eq!(
-        open(&[("about.json", b"[]"), job]).await,
-        Err(ArchiveFault::NotAJob)
+        newer,
+        Err(ArchiveFault::Job(JobFileError::NewerVersion { version }))
     );
-    let entry = || "job.jsonl".to_owned();
-    let other = open(&[("about.json", &about(1, 0, 1, b"other")), job]).await;
-    assert_eq!(other, Err(ArchiveFault::Damaged { entry: entry() }));
-    let fewer = open(&[("about.json", &about(2, 0, 1, lines)), job]).await;
-    assert_eq!(fewer, Err(ArchiveFault::Damaged { entry: entry() }));
-    let missing = open(&[("about.json", &about(1, 1, 1, lines)), job]).await;
+    let alone = forged(&[("job.jsonl", acts.as_bytes())]);
+    assert_eq!(open_job(&alone).await, not_a_job());
+    assert_eq!(open("[]", acts).await, not_a_job());
+    let changed = open(about, &acts.replace("clean", "dirty")).await;
+    assert!(
+        matches!(
+            changed,
+            Err(ArchiveFault::Job(JobFileError::ChecksumWrong { .. }))
+        ),
+        "{changed:?}"
+    );
+    let shorter = open(about, &acts.replace("clean", "")).await;
+    assert!(
+        matches!(
+            shorter,
+            Err(ArchiveFault::Job(JobFileError::Damaged(
+                Damage::Length { .. }
+            )))
+        ),
+        "{shorter:?}"
+    );
+    let long = " ".repeat(Limit::About.most() + 1);
+    let found = long.len();
+    let limit = Limit::About;
     assert_eq!(
-        missing,
-        Err(ArchiveFault::Incomplete {
-            entry: "about.json".into()
-        })
+        open(&long, acts).await,
+        Err(ArchiveFault::Job(JobFileError::TooLarge { limit, found }))
     );
 }
 
 #[wasm_bindgen_test]
 async fn only_pictures_without_a_cameras_data_come_in() {
     offer_lazy();
-    let lines = b"{\"n\":1}\n";
-    let about = about(1, 1, 1, lines);
+    let copy = prepare_bytes(&PHONE.to_vec().into())
+        .await
+        .expect("prepared")
+        .photo;
+    let list = pack_list(&journal(&copy.hash, ""), &BTreeSet::new());
     let open = async |name: &str, bytes: &[u8]| {
         let entries = [
-            ("about.json", &about[..]),
-            ("job.jsonl", lines),
+            ("about.json", list.about_json.as_bytes()),
+            ("job.jsonl", list.job_jsonl.as_bytes()),
             (name, bytes),
         ];
         open_job(&forged(&entries)).await
@@ -267,10 +333,6 @@ async fn only_pictures_without_a_cameras_data_come_in() {
     );
     assert_eq!(rule(open(&named(svg, "svg"), svg).await), "BadName");
     assert_eq!(rule(open("script.js", b"x").await), "BadName");
-    let copy = prepare_bytes(&PHONE.to_vec().into())
-        .await
-        .expect("prepared")
-        .photo;
     let wrong = format!("photos/{}.jpg", "1".repeat(64));
     let refused = open(&wrong, &copy.bytes.to_vec()).await;
     assert_eq!(
@@ -280,7 +342,36 @@ async fn only_pictures_without_a_cameras_data_come_in() {
         })
     );
     let good = format!("photos/{}.jpg", copy.hash);
-    assert!(open(&good, &copy.bytes.to_vec()).await.is_ok());
+    let opened = open(&good, &copy.bytes.to_vec()).await.expect("opened");
+    assert_eq!((opened.photos, opened.missing), (vec![copy], 0));
+}
+
+/// The demo's pictures are PNG, and one that no act speaks of is left where it is.
+#[wasm_bindgen_test]
+async fn a_demo_job_opens_by_the_same_way() {
+    let entry = |name: &str, bytes: &[u8]| (name.to_owned(), Bytes::from(bytes.to_vec()));
+    let mut entries = vec![
+        entry(
+            "about.json",
+            include_bytes!("../../demo-jobs/tiller/about.json"),
+        ),
+        entry(
+            "job.jsonl",
+            include_bytes!("../../demo-jobs/tiller/job.jsonl"),
+        ),
+        entry(
+            "photos/6be6aeeb47e25b57b5aaf4061b4683162eb595742ad886eaab8dbe34bb1dd856.png",
+            include_bytes!(
+                "../../demo-jobs/tiller/photos/6be6aeeb47e25b57b5aaf4061b4683162eb595742ad886eaab8dbe34bb1dd856.png"
+            ),
+        ),
+    ];
+    let stray = include_bytes!("../../assets/icons/icon-192.png");
+    let name = format!("photos/{}.png", sha256_hex(stray));
+    entries.push(entry(&name, stray));
+    let opened = open_entries(entries).await.expect("opened");
+    assert_eq!((opened.photos.len(), opened.missing), (1, 3));
+    assert_eq!(opened.photos[0].mime, "image/png");
 }
 
 #[wasm_bindgen_test]

@@ -11,8 +11,10 @@ use super::desk::{Along, Deed, Desk, NoticeKind, OpenJob, Pen, Told};
 use super::faults;
 use crate::ports::lock::{JobLock, LockFault};
 use crate::ports::marks;
-use crate::ports::photo::Picture;
-use crate::ports::store::{ActRow, Batch, DraftRow, Fault, Store};
+use crate::ports::store::{ActRow, Batch, DraftRow, Fault, PhotoRow, Store, ThumbRow};
+
+/// Pictures that come with a whole job.
+pub(super) type Pictures = (Vec<PhotoRow>, Vec<ThumbRow>);
 
 impl Desk {
     pub(super) fn ask(&self, deed: Deed) {
@@ -127,7 +129,10 @@ impl Desk {
                     return done.emit(Err(Told::Refused(refusal)));
                 }
             };
-            match desk.store_new(Journal::new(events), Vec::new()).await {
+            match desk
+                .store_new(Journal::new(events), Pictures::default())
+                .await
+            {
                 Ok(key) => done.emit(Ok(key)),
                 Err(fault) => {
                     desk.note(NoticeKind::Fault, faults::store(&fault), None);
@@ -138,22 +143,20 @@ impl Desk {
     }
 
     /// Stores a whole journal as a job, with its pictures, in one transaction.
-    pub async fn store_new(
+    pub(super) async fn store_new(
         &self,
         journal: Journal,
-        pictures: Vec<Picture>,
+        pictures: Pictures,
     ) -> Result<String, Fault> {
         let events: Vec<Event> = journal.iter().cloned().collect();
         let Some(first) = events.first() else {
             return Err(Fault::BadBatch { at_row: 0 });
         };
         let key = first.id.to_string();
-        let along = Along {
-            pictures,
-            drop_draft: None,
-        };
         let store = self.store().ok_or(Fault::Unavailable)?;
-        let ack = store.commit(batch(&key, &events, 0, along)).await?;
+        let mut batch = batch(&key, &events, 0, Along::default());
+        (batch.photos, batch.thumbs) = pictures;
+        let ack = store.commit(batch).await?;
         let open = OpenJob {
             book: Book::open(journal),
             seq: ack.last_seq,
@@ -166,12 +169,16 @@ impl Desk {
     }
 
     /// Takes in the acts of a copy of a job that is here, in one transaction.
-    pub async fn take_in(
+    pub(super) async fn take_in(
         &self,
         job: &str,
         journal: &Journal,
-        pictures: Vec<Picture>,
+        pictures: Pictures,
     ) -> Result<usize, Fault> {
+        self.take_pen(job).await;
+        if self.reads_only(job) {
+            return Err(Fault::ReadOnly);
+        }
         let (new, seq) = {
             let jobs = self.inner.jobs.borrow();
             let open = jobs.get(job).ok_or(Fault::Gone)?;
@@ -183,15 +190,16 @@ impl Desk {
             (new, open.seq)
         };
         let store = self.store().ok_or(Fault::Unavailable)?;
-        let along = Along {
-            pictures,
-            drop_draft: None,
-        };
-        let ack = store.commit(batch(job, &new, seq, along)).await?;
+        let mut batch = batch(job, &new, seq, Along::default());
+        (batch.photos, batch.thumbs) = pictures;
+        let ack = store.commit(batch).await?;
         let n = new.len();
-        if let Some(open) = self.inner.jobs.borrow_mut().get_mut(job) {
+        if let (Some(open), true) = (self.inner.jobs.borrow_mut().get_mut(job), n > 0) {
             open.seq = ack.last_seq;
             open.book.append(new);
+        }
+        if let Some(news) = self.inner.news.borrow().as_ref() {
+            news.tell(job);
         }
         self.changed();
         Ok(n)
@@ -201,6 +209,12 @@ impl Desk {
     pub async fn load(&self, job: &str) -> Result<(), Fault> {
         let store = self.store().ok_or(Fault::Unavailable)?;
         let rows = store.rows(job).await?;
+        if rows.rows.is_empty() && rows.missing == 0 {
+            // Another tab has deleted it.
+            self.inner.jobs.borrow_mut().remove(job);
+            self.changed();
+            return Ok(());
+        }
         let mut events = Vec::with_capacity(rows.rows.len());
         for row in &rows.rows {
             match codec::decode(&row.line) {

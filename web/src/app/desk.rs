@@ -11,6 +11,7 @@ use countback_core::view::At;
 use countback_core::words::{self, Style};
 use yew::Callback;
 
+use super::copies::Copies;
 use super::prefs::Prefs;
 use crate::ports::clock::Clock;
 use crate::ports::locale::NumberStyle;
@@ -117,6 +118,7 @@ pub(super) struct Inner {
     pub queue: RefCell<VecDeque<Deed>>,
     pub busy: Cell<bool>,
     pub urls: PhotoUrls,
+    pub copies: RefCell<Copies>,
     pub news: RefCell<Option<JobNews>>,
     pub style: Style,
     pub revision: Cell<u32>,
@@ -157,6 +159,7 @@ impl Desk {
             queue: RefCell::default(),
             busy: Cell::default(),
             urls: PhotoUrls::default(),
+            copies: RefCell::default(),
             news: RefCell::default(),
             style,
             revision: Cell::new(0),

@@ -1,5 +1,11 @@
 //! Faults of storage, files and camera, said plainly: what happened, what is
 //! safe, what to do.
+use countback_core::codec::CodecError;
+use countback_core::jobfile::{Damage, JobFileError};
+use countback_core::procedure::ProcedureFault;
+
+use crate::ports::archive::ArchiveFault;
+use crate::ports::files::FileFault;
 use crate::ports::photo::PhotoFault;
 use crate::ports::store::{Damaged, Fault};
 
@@ -51,5 +57,66 @@ pub fn photo(fault: &PhotoFault) -> String {
         PhotoFault::CameOutBlank => "The phone ran short of memory and the picture came out blank. Close other apps and take it again.".to_owned(),
         PhotoFault::NotStripped => "The picture still carried what the camera wrote into it, so it was not kept. Take it again.".to_owned(),
         PhotoFault::Unsupported { what } => format!("This browser lacks {what}, which photos need."),
+    }
+}
+
+pub const NO_EXAMPLES: &str = "The examples could not be fetched. They need a network until the app is ready to work without.";
+
+const NEWER: &str = "Nothing was taken: this file was written by a newer version of the app. Take the new version, then open it again.";
+const TOO_LARGE: &str = "Nothing was taken: this file is larger than any job.";
+
+/// Why a copy was not built or not opened.
+pub fn archive(fault: &ArchiveFault) -> String {
+    let damaged = |what: String| {
+        format!(
+            "Nothing was taken: the file is damaged ({what}). Use another copy, or send it again."
+        )
+    };
+    match fault {
+        ArchiveFault::NotLoaded { .. } => "The part of the app that reads and writes files could not be loaded. Reload with a network, then try again.".to_owned(),
+        ArchiveFault::Job(JobFileError::NotAJob) => "Nothing was taken: this is not the file of a job.".to_owned(),
+        ArchiveFault::Job(JobFileError::NewerVersion { .. }) => NEWER.to_owned(),
+        ArchiveFault::Job(JobFileError::ChecksumWrong { .. }) => "Nothing was taken: the entries are not those that were saved, their checksum is wrong. Use another copy, or send it again.".to_owned(),
+        ArchiveFault::Job(JobFileError::TooLarge { .. }) => TOO_LARGE.to_owned(),
+        ArchiveFault::Job(JobFileError::Damaged(damage)) => damaged(match damage {
+            Damage::Line { line, .. } | Damage::SameId { line } => format!("line {line}"),
+            Damage::OtherJob { line } => format!("another job in line {line}"),
+            Damage::Length { .. } | Damage::Acts { .. } => "entries are missing or too many".to_owned(),
+            Damage::NotOpened => "its first entry is missing".to_owned(),
+            Damage::About { .. } | Damage::NotText => "it cannot be read".to_owned(),
+        }),
+        ArchiveFault::Damaged { entry } => damaged(entry.clone()),
+        ArchiveFault::Refused { rule, .. } if rule.ends_with("TooLarge") || rule.starts_with("TooMany") => TOO_LARGE.to_owned(),
+        ArchiveFault::Refused { rule, .. } if rule == "NotStripped" => "Nothing was taken: a picture in it still carries what a camera wrote, such as the place. Save the copy anew with the app.".to_owned(),
+        ArchiveFault::Refused { entry, .. } => format!("Nothing was taken: the file holds what no job's file holds ({entry})."),
+    }
+}
+
+pub fn file(fault: &FileFault) -> String {
+    match fault {
+        FileFault::NeedsTap => "The browser wants a fresh tap. Tap again.",
+        FileFault::Refused { .. } => {
+            "The browser refused the file. The phone may be out of room; free some, then try again."
+        }
+        FileFault::TooLarge { .. } => TOO_LARGE,
+        FileFault::Unreadable => "The file could not be read. It may have been moved.",
+    }
+    .to_owned()
+}
+
+/// Why a procedure's file was not taken.
+pub fn procedure(fault: &ProcedureFault) -> String {
+    match fault {
+        ProcedureFault::Unreadable(CodecError::Newer { .. }) => NEWER.to_owned(),
+        ProcedureFault::TooLong { .. } => TOO_LARGE.to_owned(),
+        ProcedureFault::Unreadable(CodecError::Damaged { .. }) => {
+            "Nothing was taken: this is not the file of a procedure, or it is damaged.".to_owned()
+        }
+        ProcedureFault::SameKey(key) => {
+            format!("Nothing was taken: two parts of the procedure go by one name, {key}.")
+        }
+        ProcedureFault::NoSuchKey(key) | ProcedureFault::Circle(key) => {
+            format!("Nothing was taken: the order of the procedure does not work out at {key}.")
+        }
     }
 }

@@ -1,11 +1,13 @@
 //! The root of the app: the desk, the routes and the frame around each screen.
 use crate::part;
 mod boot;
+mod copies;
 mod deeds;
 mod desk;
 pub mod faults;
 mod prefs;
 
+pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, Prefs, Theme};
 
@@ -152,7 +154,7 @@ fn News() -> Html {
             if let Some(jobs) = lost {
                 { part!(Banner { kind: BannerKind::Danger, title: "Entries are missing on this phone", text: {format!("{} that were saved here are not there any more. Open your saved copy of the job; nothing was deleted by the app.",
                         countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry"))}, children: html! { <>
-                    { part!(Button { label: "Open a saved copy", href: "#/settings" }) }
+                    { part!(Button { label: "Open a saved copy", href: "#/" }) }
                 </> } }) }
             }
             if let Some(fault) = &standing.unkept {

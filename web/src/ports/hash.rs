@@ -1,16 +1,11 @@
 //! SHA-256 as lower-case hex: of text in Rust, of photo bytes by the browser where they lie.
 
+pub use countback_core::jobfile::sha256_hex;
 use js_sys::Uint8Array;
-use sha2::{Digest, Sha256};
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
 
 use super::{bytes::Bytes, js};
-
-/// SHA-256 of `bytes`, 64 hex digits.
-pub fn sha256_hex(bytes: &[u8]) -> String {
-    hex(&Sha256::digest(bytes))
-}
 
 /// SHA-256 of bytes on either side. `None` when the browser offers no hashing (a page that was not
 /// served over HTTPS) and the bytes live in JavaScript.
@@ -33,18 +28,4 @@ fn hex(bytes: &[u8]) -> String {
         .iter()
         .flat_map(|byte| [digit(byte >> 4), digit(byte & 15)])
         .collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::sha256_hex;
-
-    // Source: FIPS 180-2, appendix B.1 (memory).
-    #[test]
-    fn agrees_with_the_standard_on_abc() {
-        assert_eq!(
-            sha256_hex(b"abc"),
-            "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
-        );
-    }
 }

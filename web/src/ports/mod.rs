@@ -7,6 +7,7 @@ pub mod ask;
 pub mod bytes;
 pub mod clock;
 pub mod device;
+pub mod fetch;
 pub mod files;
 pub mod hash;
 mod js;

@@ -7,7 +7,7 @@ use countback_core::view::{self, AuditRow};
 use yew::prelude::*;
 
 use super::put_back::take_out;
-use super::{Lost, OfJob};
+use super::{Lost, OfJob, copies};
 use crate::app::use_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, MainAct, Page, Readiness,
@@ -90,7 +90,7 @@ pub fn AuditScreen(props: &OfJob) -> Html {
                     </> } }) }
                 </> } }) }
             }
-            { part!(Button { label: "Save a copy to a file", icon: Icon::SaveCopy, face: ButtonFace::Wide, kind: ButtonKind::Quiet, href: Route::Job { job: job.clone() }.href() }) }
+            { part!(Section { title: "Copy", children: copies::save(&desk, &job) }) }
         </> } }) }
         { sheet.unwrap_or_default() }
         </>

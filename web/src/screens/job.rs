@@ -7,7 +7,7 @@ use countback_core::view::{self, CareRow, JobPage};
 use yew::prelude::*;
 
 use super::put_back::take_out;
-use super::{Lost, OfJob};
+use super::{Lost, OfJob, copies};
 use crate::app::{Desk, use_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow, MainAct, Page, Rows,
@@ -69,6 +69,7 @@ pub fn JobScreen(props: &OfJob) -> Html {
                 if let Some(last) = &page.last_entry {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
+                { copies::under_record(&desk, &job, page.card.signed) }
             </> } }) }
         </> } }) }
     }

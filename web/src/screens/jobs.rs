@@ -3,6 +3,7 @@ use crate::part;
 use countback_core::view;
 use yew::prelude::*;
 
+use super::copies;
 use crate::app::use_desk;
 use crate::kit::{
     ActPlace, Button, ButtonFace, ButtonKind, Empty, Icon, ListRow, MainAct, Page, Rows, Standing,
@@ -33,11 +34,15 @@ pub fn Jobs() -> Html {
         { part!(Page { title: "Jobs", side: side, act: act, children: html! { <>
             if cards.is_empty() {
                 { part!(Empty { icon: Icon::Part, title: "What comes off is owed back.", text: "Log what you take off, close the phone, come back weeks later, and put it back against the log. It all stays on this phone and needs no network.", children: html! { <>
+                    { copies::examples(&desk, ButtonKind::Plain) }
+                    { copies::open(&desk) }
                 </> } }) }
             } else {
                 { part!(Rows { label: "Jobs", children: html! { <>
                     { for cards.iter().map(|(key, card)| card_row(key, card)) }
                 </> } }) }
+                { copies::open(&desk) }
+                { copies::examples(&desk, ButtonKind::Quiet) }
             }
         </> } }) }
     }

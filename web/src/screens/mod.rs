@@ -2,6 +2,7 @@
 //! commands; none of them knows a rule.
 use crate::part;
 mod audit;
+mod copies;
 mod find;
 mod job;
 mod jobs;

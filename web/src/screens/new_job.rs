@@ -23,19 +23,31 @@ pub fn NewJob() -> Html {
     let meter = use_state(String::new);
     let meter_kind = use_state(|| MeterKind::Kilometres);
     let unit = use_state(|| TorqueUnit::NewtonMetre);
-    let procedures: Vec<countback_core::procedure::Procedure> = Vec::new();
-    let chosen = use_state(|| None::<usize>);
+    let procedures = desk.procedures();
+    let chosen = use_state(|| desk.chosen_procedure());
+    {
+        let desk = desk.clone();
+        use_effect_with((), move |()| desk.load_demos());
+    }
     let busy = use_state(|| false);
-    let name = if title.trim().is_empty() {
-        machine.trim().to_owned()
-    } else {
-        title.trim().to_owned()
-    };
+    let name = [
+        title.as_str(),
+        chosen.as_deref().unwrap_or_default(),
+        &machine,
+    ]
+    .into_iter()
+    .map(str::trim)
+    .find(|it| !it.is_empty())
+    .unwrap_or_default()
+    .to_owned();
     let open = {
         let desk = desk.clone();
         let (machine, aim, by, busy) = (machine.clone(), aim.clone(), by.clone(), busy.clone());
-        let (meter, meter_kind, unit, chosen) = (meter.clone(), *meter_kind, *unit, *chosen);
-        let procedures = procedures.clone();
+        let (meter, meter_kind, unit) = (meter.clone(), *meter_kind, *unit);
+        let procedure = (*chosen).as_ref().and_then(|title| {
+            let found = procedures.iter().find(|p| p.title == *title);
+            found.cloned()
+        });
         let name = name.clone();
         Callback::from(move |()| {
             busy.set(true);
@@ -56,7 +68,7 @@ pub fn NewJob() -> Html {
                     length: LengthUnit::Millimetre,
                 },
             };
-            let procedure = chosen.and_then(|n| procedures.get(n).cloned());
+            let procedure = procedure.clone();
             let busy = busy.clone();
             let done = Callback::from(move |told: Result<String, _>| {
                 busy.set(false);
@@ -90,22 +102,27 @@ pub fn NewJob() -> Html {
         .enumerate()
         .map(|(n, u)| ChipItem::new(n as u8, words::unit(u), u == *unit))
         .collect();
+    let titles: Vec<String> = procedures.iter().map(|p| p.title.clone()).collect();
     let plans: IArray<ChipItem<usize>> = procedures
         .iter()
         .enumerate()
         .map(|(n, p)| {
-            ChipItem::new(n, p.title.clone(), *chosen == Some(n)).with_icon(Icon::Procedure)
+            let on = chosen.as_ref() == Some(&p.title);
+            ChipItem::new(n, p.title.clone(), on).with_icon(Icon::Procedure)
         })
         .collect();
     html! {
         { part!(Page { title: "New job", back: Route::Jobs, act: act, children: html! { <>
             { part!(TextField { label: "Machine", value: (*machine).clone(), hint: "As you would say it: the van, the tractor", oninput: set(&machine) }) }
             { part!(TextField { label: "What the job is", value: (*title).clone(), hint: "Water pump, top end", oninput: set(&title) }) }
-            if !procedures.is_empty() {
-                { part!(ChipRow::<usize> { label: "Start from a procedure", items: plans, onpress: {let chosen = chosen.clone(); Callback::from(move |n| {
-                    chosen.set(if *chosen == Some(n) { None } else { Some(n) });
-                })} }) }
-            }
+            { part!(ChipRow::<usize> { label: "Start from a procedure", items: plans, onpress: {let chosen = chosen.clone(); Callback::from(move |n: usize| {
+                let title = titles.get(n).cloned();
+                chosen.set(title.filter(|title| chosen.as_ref() != Some(title)));
+            })} }) }
+            { part!(Button { label: "Open a procedure from a file", kind: ButtonKind::Quiet, icon: Icon::OpenFile, onpress: {let (desk, chosen) = (desk.clone(), chosen.clone()); Callback::from(move |()| {
+                let chosen = chosen.clone();
+                desk.open_file(Callback::from(move |title| chosen.set(Some(title))));
+            })} }) }
             { part!(TextField { label: "Why", value: (*aim).clone(), hint: "Weeping seal, gasket, find the knock", oninput: set(&aim) }) }
             { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by) }) }
             { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: {let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} }) }

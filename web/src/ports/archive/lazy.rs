@@ -4,6 +4,8 @@
 use js_sys::{Array, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 
+use countback_core::jobfile::JobFileError;
+
 use super::ArchiveFault;
 use crate::ports::{bytes::Bytes, js};
 
@@ -44,7 +46,7 @@ impl Lazy {
         all.iter()
             .map(entry)
             .collect::<Option<_>>()
-            .ok_or(ArchiveFault::NotAJob)
+            .ok_or(ArchiveFault::Job(JobFileError::NotAJob))
     }
 }
 
@@ -65,13 +67,14 @@ impl Packer {
 
 fn part(made: Result<JsValue, JsValue>) -> Result<Bytes, ArchiveFault> {
     let made: Option<Uint8Array> = made.map_err(|error| fault(&error))?.dyn_into().ok();
-    made.map(Bytes::from_js).ok_or(ArchiveFault::NotAJob)
+    made.map(Bytes::from_js)
+        .ok_or(ArchiveFault::Job(JobFileError::NotAJob))
 }
 
 fn fault(error: &JsValue) -> ArchiveFault {
     let entry = js::text(error, "entry").unwrap_or_default();
     match js::error_name(error).as_str() {
-        "NotAnArchive" => ArchiveFault::NotAJob,
+        "NotAnArchive" => ArchiveFault::Job(JobFileError::NotAJob),
         "Damaged" => ArchiveFault::Damaged { entry },
         rule => ArchiveFault::Refused {
             rule: rule.into(),

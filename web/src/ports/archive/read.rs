@@ -1,9 +1,12 @@
 //! Opens an archive from elsewhere: everything is verified in memory; the caller then commits it in
 //! one transaction, or refuses it whole.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
-use super::{About, ArchiveFault, FORMAT, KINDS, VERSION, lazy::Lazy};
+use countback_core::jobfile::{self, ABOUT_ENTRY, JOURNAL_ENTRY, JobFileError, Limit};
+use countback_core::journal::{Act, Journal};
+
+use super::{ArchiveFault, KINDS, lazy::Lazy};
 use crate::ports::{
     bytes::Bytes,
     hash,
@@ -11,17 +14,14 @@ use crate::ports::{
     store::{PhotoRow, ThumbRow},
 };
 
-/// The most acts that one archive may bring.
-const MAX_ACTS: usize = 1_000_000;
-
-/// What an archive holds, all of it verified against its hashes. Lines are not judged here.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// What an archive holds, all of it verified.
+#[derive(Clone, Debug, PartialEq)]
 pub struct OpenedJob {
-    pub about: About,
-    /// The acts' lines, in the order written.
-    pub lines: Vec<String>,
+    pub journal: Journal,
     pub photos: Vec<PhotoRow>,
     pub thumbs: Vec<ThumbRow>,
+    /// Pictures and thumbnails that the acts speak of and the file does not hold.
+    pub missing: usize,
 }
 
 /// Opens a job's archive whole or not at all.
@@ -32,10 +32,17 @@ pub async fn open_job(archive: &Bytes) -> Result<OpenedJob, ArchiveFault> {
     if archive.len() as u64 > super::MAX_BYTES {
         return Err(refused("TooLarge", ""));
     }
-    let mut entries = Lazy::load().await?.unpack(archive)?;
-    let about = about(&take(&mut entries, "about.json")?)?;
-    let lines = lines(&take(&mut entries, "job.jsonl")?, &about)?;
-    let (mut photos, mut thumbs) = (Vec::new(), Vec::new());
+    open_entries(Lazy::load().await?.unpack(archive)?).await
+}
+
+/// The same for entries that lie open.
+///
+/// # Errors
+/// The first thing that is not as it must be.
+pub async fn open_entries(mut entries: Vec<(String, Bytes)>) -> Result<OpenedJob, ArchiveFault> {
+    let about = take(&mut entries, ABOUT_ENTRY, Limit::About)?;
+    let acts = take(&mut entries, JOURNAL_ENTRY, Limit::Journal)?;
+    let (mut photos, mut thumbs) = (BTreeMap::new(), BTreeMap::new());
     for (name, bytes) in entries {
         let (folder, of, mime) = picture_name(&name).ok_or_else(|| refused("BadName", &name))?;
         check_picture(&name, mime, &bytes)?;
@@ -43,74 +50,68 @@ pub async fn open_job(archive: &Bytes) -> Result<OpenedJob, ArchiveFault> {
         let hash = hash.ok_or_else(|| ArchiveFault::NotLoaded {
             name: "crypto.subtle".into(),
         })?;
-        match folder {
-            "photos" if hash == of => photos.push(PhotoRow {
-                hash,
-                mime: mime.into(),
-                bytes,
-            }),
-            "photos" => return Err(ArchiveFault::Damaged { entry: name }),
-            _ => thumbs.push(ThumbRow {
-                photo: of.into(),
-                hash,
-                mime: mime.into(),
-                bytes,
-            }),
+        if hash != of {
+            return Err(ArchiveFault::Damaged { entry: name });
+        }
+        let pictures = if folder == "photos" {
+            &mut photos
+        } else {
+            &mut thumbs
+        };
+        if pictures.insert(hash, (mime, bytes)).is_some() {
+            return Err(refused("Duplicate", &name));
         }
     }
-    check_counts(&about, &photos, &thumbs)?;
-    Ok(OpenedJob {
-        about,
-        lines,
-        photos,
-        thumbs,
-    })
-}
-
-fn take(entries: &mut Vec<(String, Bytes)>, wanted: &str) -> Result<Bytes, ArchiveFault> {
-    let at = entries
-        .iter()
-        .position(|(name, _)| name == wanted)
-        .ok_or(ArchiveFault::NotAJob)?;
-    Ok(entries.swap_remove(at).1)
-}
-
-fn about(bytes: &Bytes) -> Result<About, ArchiveFault> {
-    // The version is looked at first: a newer about may have another shape.
-    let value: serde_json::Value =
-        serde_json::from_slice(&bytes.to_vec()).map_err(|_| ArchiveFault::NotAJob)?;
-    if value.get("format").and_then(|format| format.as_str()) != Some(FORMAT) {
-        return Err(ArchiveFault::NotAJob);
-    }
-    match value.get("version").and_then(serde_json::Value::as_u64) {
-        Some(version) if version > u64::from(VERSION) => {
-            let version = u32::try_from(version).unwrap_or(u32::MAX);
-            Err(ArchiveFault::NewerVersion { version })
-        }
-        Some(1) => serde_json::from_value(value).map_err(|_| ArchiveFault::Damaged {
-            entry: "about.json".into(),
-        }),
-        _ => Err(ArchiveFault::NotAJob),
-    }
-}
-
-fn lines(bytes: &Bytes, about: &About) -> Result<Vec<String>, ArchiveFault> {
-    let damaged = || ArchiveFault::Damaged {
-        entry: "job.jsonl".into(),
+    let present: BTreeSet<String> = photos.keys().chain(thumbs.keys()).cloned().collect();
+    let opened = jobfile::open(&acts, &about, &present).map_err(ArchiveFault::Job)?;
+    let mut job = OpenedJob {
+        photos: Vec::with_capacity(photos.len()),
+        thumbs: Vec::with_capacity(thumbs.len()),
+        missing: opened.missing_photos.len() + opened.never_packed.len(),
+        journal: opened.journal,
     };
-    let bytes = bytes.to_vec();
-    if hash::sha256_hex(&bytes) != about.job_sha256 {
-        return Err(damaged());
+    let mut seen = BTreeSet::new();
+    // Pictures that no act speaks of are left where they are.
+    for event in job.journal.iter() {
+        let Act::PhotoTaken(taken) = &event.act else {
+            continue;
+        };
+        if !seen.insert(&taken.hash) {
+            continue;
+        }
+        if let Some((mime, bytes)) = photos.remove(&taken.hash) {
+            job.photos.push(PhotoRow {
+                hash: taken.hash.clone(),
+                mime: mime.into(),
+                bytes,
+            });
+        }
+        // Two photos may look the same when small.
+        if let Some((mime, bytes)) = thumbs.get(&taken.thumb) {
+            job.thumbs.push(ThumbRow {
+                photo: taken.hash.clone(),
+                hash: taken.thumb.clone(),
+                mime: (*mime).into(),
+                bytes: bytes.clone(),
+            });
+        }
     }
-    let text = String::from_utf8(bytes).map_err(|_| damaged())?;
-    let lines: Vec<String> = text.lines().take(MAX_ACTS + 1).map(str::to_owned).collect();
-    if lines.len() > MAX_ACTS {
-        return Err(refused("TooManyActs", "job.jsonl"));
+    Ok(job)
+}
+
+/// Takes a text entry out, unless it is larger than any job's: it will be copied.
+fn take(
+    entries: &mut Vec<(String, Bytes)>,
+    wanted: &str,
+    limit: Limit,
+) -> Result<Vec<u8>, ArchiveFault> {
+    let at = entries.iter().position(|(name, _)| name == wanted);
+    let (_, bytes) = entries.swap_remove(at.ok_or(ArchiveFault::Job(JobFileError::NotAJob))?);
+    let found = bytes.len();
+    if found > limit.most() {
+        return Err(ArchiveFault::Job(JobFileError::TooLarge { limit, found }));
     }
-    if lines.len() != about.acts as usize || lines.iter().any(|line| line.trim().is_empty()) {
-        return Err(damaged());
-    }
-    Ok(lines)
+    Ok(bytes.to_vec())
 }
 
 /// Folder, hash and type of a picture's entry name.
@@ -118,8 +119,7 @@ fn picture_name(name: &str) -> Option<(&str, &str, &'static str)> {
     let (folder, file) = name.split_once('/')?;
     let (hash, kind) = file.split_once('.')?;
     let (_, mime) = KINDS.iter().find(|(known, _)| *known == kind)?;
-    let hex = |c: char| c.is_ascii_digit() || ('a'..='f').contains(&c);
-    let good = ["photos", "thumbs"].contains(&folder) && hash.len() == 64 && hash.chars().all(hex);
+    let good = ["photos", "thumbs"].contains(&folder) && jobfile::is_hash(hash);
     good.then_some((folder, hash, *mime))
 }
 
@@ -139,31 +139,6 @@ fn check_picture(name: &str, mime: &str, bytes: &Bytes) -> Result<(), ArchiveFau
         return Err(refused("NotStripped", name));
     }
     Ok(())
-}
-
-fn check_counts(
-    about: &About,
-    photos: &[PhotoRow],
-    thumbs: &[ThumbRow],
-) -> Result<(), ArchiveFault> {
-    if photos.len() != about.photos as usize || thumbs.len() != about.thumbs as usize {
-        return Err(ArchiveFault::Incomplete {
-            entry: "about.json".into(),
-        });
-    }
-    let known: BTreeSet<&str> = photos.iter().map(|photo| photo.hash.as_str()).collect();
-    if known.len() != photos.len() {
-        return Err(refused("Duplicate", ""));
-    }
-    match thumbs
-        .iter()
-        .find(|thumb| !known.contains(thumb.photo.as_str()))
-    {
-        Some(stray) => Err(ArchiveFault::Incomplete {
-            entry: format!("photos/{}", stray.photo),
-        }),
-        None => Ok(()),
-    }
 }
 
 fn refused(rule: &str, entry: &str) -> ArchiveFault {

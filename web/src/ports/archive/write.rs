@@ -1,16 +1,23 @@
-//! Packs a job. A photo that cannot be read does not keep the rest from being saved.
+//! Packs a job. A picture that cannot be read does not keep the rest from being saved, and the acts
+//! come from memory: they can be saved even when the store is gone.
 
-use super::{About, ArchiveFault, FORMAT, KINDS, MIME, VERSION, lazy::Lazy};
+use std::collections::BTreeSet;
+
+use countback_core::jobfile::{ABOUT_ENTRY, About, JOURNAL_ENTRY, pack_list};
+use countback_core::journal::{Act, Journal};
+
+use super::{ArchiveFault, KINDS, MIME, lazy::Lazy};
 use crate::ports::{
     bytes::Bytes,
     files::{FileFault, ReadyFile},
-    hash,
     store::{Fault, Store},
 };
 
 /// A packed job: parts that follow each other, so that a large one never lies in one piece.
 pub struct PackedJob {
     pub about: About,
+    /// Hashes of the pictures and thumbnails that could not be read.
+    pub not_here: Vec<String>,
     pub parts: Vec<Bytes>,
 }
 
@@ -24,61 +31,52 @@ impl PackedJob {
     }
 }
 
-/// Packs the job with the photos named. Whatever photos could not be read are listed in `about`.
+/// Packs a job with the pictures it speaks of, as far as the store has them.
 ///
 /// # Errors
-/// When the acts cannot be read or acts are missing from the store, or the packing part cannot be
-/// loaded.
+/// When the packing part cannot be loaded or does not do its work.
 pub async fn pack_job(
-    store: &dyn Store,
-    job: &str,
-    photos: &[String],
+    store: Option<&dyn Store>,
+    journal: &Journal,
 ) -> Result<PackedJob, ArchiveFault> {
-    let lazy = Lazy::load().await?;
-    let rows = store.rows(job).await.map_err(ArchiveFault::Store)?.rows;
-    let mut lines = String::new();
-    for row in &rows {
-        lines.push_str(&row.line);
-        lines.push('\n');
-    }
-    let mut about = About {
-        format: FORMAT.into(),
-        version: VERSION,
-        job: job.into(),
-        acts: rows.len() as u32,
-        photos: 0,
-        thumbs: 0,
-        job_sha256: hash::sha256_hex(lines.as_bytes()),
-        unreadable: Vec::new(),
+    let packer = Lazy::load().await?.packer()?;
+    let mut parts = Vec::new();
+    let (mut names, mut at_hand) = (BTreeSet::new(), BTreeSet::new());
+    let mut add = |folder: &str, hash: String, mime: &str, bytes: &Bytes| {
+        let name = format!("{folder}/{hash}.{}", kind(mime));
+        at_hand.insert(hash);
+        if names.insert(name.clone()) {
+            parts.push(packer.add(&name, bytes)?);
+        }
+        Ok(())
     };
-    let packer = lazy.packer()?;
-    let mut parts = vec![packer.add("job.jsonl", &lines.into_bytes().into())?];
-    for hash in photos {
-        match store.photo(hash).await {
-            Ok(Some(photo)) => {
-                let name = format!("photos/{hash}.{}", kind(&photo.mime));
-                parts.push(packer.add(&name, &photo.bytes)?);
-                about.photos += 1;
-            }
-            Ok(None) | Err(Fault::Corrupt { .. }) => {
-                about.unreadable.push(hash.clone());
+    let mut store = store;
+    for event in journal.iter() {
+        let (Act::PhotoTaken(taken), Some(from)) = (&event.act, store) else {
+            continue;
+        };
+        match from.photo(&taken.hash).await {
+            Ok(Some(photo)) => add("photos", photo.hash, &photo.mime, &photo.bytes)?,
+            Ok(None) | Err(Fault::Corrupt { .. }) => {}
+            // It is gone, and would be waited for at every picture.
+            Err(_) => {
+                store = None;
                 continue;
             }
-            Err(fault) => return Err(ArchiveFault::Store(fault)),
         }
-        // A thumbnail can be made again: a damaged one is simply left out.
-        if let Ok(Some(thumb)) = store.thumb(hash).await {
-            parts.push(packer.add(
-                &format!("thumbs/{hash}.{}", kind(&thumb.mime)),
-                &thumb.bytes,
-            )?);
-            about.thumbs += 1;
+        if let Ok(Some(thumb)) = from.thumb(&taken.hash).await {
+            add("thumbs", thumb.hash, &thumb.mime, &thumb.bytes)?;
         }
     }
-    let text = serde_json::to_vec_pretty(&about).map_err(|_| ArchiveFault::NotAJob)?;
-    parts.push(packer.add("about.json", &text.into())?);
+    let packed = pack_list(journal, &at_hand);
+    parts.push(packer.add(JOURNAL_ENTRY, &packed.job_jsonl.into_bytes().into())?);
+    parts.push(packer.add(ABOUT_ENTRY, &packed.about_json.into_bytes().into())?);
     parts.push(packer.finish()?);
-    Ok(PackedJob { about, parts })
+    Ok(PackedJob {
+        about: packed.about,
+        not_here: packed.not_here,
+        parts,
+    })
 }
 
 fn kind(mime: &str) -> &'static str {

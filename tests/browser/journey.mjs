@@ -1,0 +1,149 @@
+// The hand that walks through the app in the journeys: it finds everything by
+// role and name, taps as a finger does, counts what it does, and waits for the
+// app to say that an act was saved.
+import assert from "node:assert/strict";
+
+const escape = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
+
+/// A hand on a page. Names given as text are whole names.
+export function hand(page) {
+  const done = { taps: 0, typed: 0 };
+  // What is behind an open sheet cannot be reached, so it is not looked at.
+  const scope = async () => {
+    const sheets = page.getByRole("dialog");
+    const n = await sheets.count();
+    return n ? sheets.nth(n - 1) : page.getByRole("main").or(page.getByRole("navigation"));
+  };
+  const find = async (role, name) => (await scope()).getByRole(role, { name, exact: typeof name === "string" });
+  const it = {
+    page,
+    done,
+    /// Taps the one thing of this role and name.
+    async tap(name, role = "button") {
+      done.taps += 1;
+      const one = await find(role, name);
+      await one.tap();
+    },
+    go: (name) => it.tap(name, "link"),
+    /// Types into the field with this label.
+    async type(label, text) {
+      done.typed += text.length;
+      await (await scope()).getByLabel(label, { exact: true }).fill(text);
+    },
+    /// Waits for the app's word that an act was saved, and does the next thing after it.
+    async saved(what) {
+      await page
+        .getByRole("status")
+        .filter({ hasText: new RegExp(`^Saved\\. .*${what instanceof RegExp ? what.source : escape(what)}`) })
+        .waitFor({ state: "attached" });
+    },
+    /// Taps, and waits until that is saved.
+    async act(name, said) {
+      await it.tap(name);
+      await it.saved(said);
+    },
+    /// Goes to a screen of the bar.
+    async screen(name) {
+      await page.getByRole("navigation", { name: "Screens" }).getByRole("link", { name, exact: true }).tap();
+      if (name !== "Job") await it.title(name);
+    },
+    title: (name) => page.getByRole("heading", { level: 1, name, exact: typeof name === "string" }).waitFor(),
+    /// What stands on a line of a list, for each line.
+    lines: (list) => page.getByRole("list", { name: list, exact: true }).getByRole("listitem").allInnerTexts(),
+    async sheet(name) {
+      await page.getByRole("dialog", { name, exact: typeof name === "string" }).waitFor();
+    },
+    async noSheet() {
+      await page.getByRole("dialog").first().waitFor({ state: "detached" });
+    },
+  };
+  return it;
+}
+
+/// Opens a job from the list of jobs, and comes out on its Job screen.
+export async function newJob(it, { machine = "the van", title = "Water pump", by = "Ann" } = {}) {
+  await it.go("New job");
+  await it.type("Machine", machine);
+  await it.type("What the job is", title);
+  await it.type("Who is at work", by);
+  await it.tap("Open the job");
+  await it.title(title);
+}
+
+/// Logs a part that is off. `what` may hold: sizes (names of chips, tapped once
+/// for two), hose and gasket (the fields of their sheets), after (names of
+/// parts), aside, note.
+export async function takeOff(it, name, what = {}) {
+  const main = it.page.getByRole("main");
+  const chip = main.getByRole("group", { name: "Parts", exact: true }).getByRole("button", { name, exact: true });
+  if (await chip.count()) {
+    await chip.tap();
+  } else {
+    await it.tap("Type it");
+    await it.type("Name of the part", name);
+  }
+  const caution = main.getByRole("button", { name: "Read, go on" });
+  const fasteners = main.getByRole("heading", { name: "Fasteners" });
+  await caution.or(fasteners).first().waitFor();
+  while (await caution.count()) await caution.first().tap();
+  await fasteners.waitFor();
+  for (const size of what.sizes ?? []) {
+    await main.getByRole("group", { name: "Add a size", exact: true }).getByRole("button", { name: size, exact: true }).tap();
+  }
+  for (const first of what.after ?? []) {
+    const row = main.getByRole("group", { name: "It could be reached", exact: true });
+    await row.getByRole("button", { name: first, exact: true }).tap();
+  }
+  if (what.hose) {
+    await it.tap("Hose or plug");
+    await it.sheet("Hose or plug");
+    for (const press of what.hose.press ?? []) await it.tap(press);
+    for (const [label, text] of Object.entries(what.hose.fields ?? {})) await it.type(label, text);
+    await it.tap("Add it");
+    await it.noSheet();
+  }
+  if (what.gasket) {
+    await it.tap("Gasket, seal");
+    await it.sheet("Used once");
+    await it.tap("Add it");
+    await it.noSheet();
+  }
+  await it.act("Log it, off", `Off: ${name}`);
+}
+
+/// Everything that is in the app's database, every store, bytes as arrays of numbers.
+export const stored = (page) =>
+  page.evaluate(async () => {
+    const wait = (request) =>
+      new Promise((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+    const base = await wait(indexedDB.open("countback"));
+    const all = {};
+    for (const name of base.objectStoreNames) {
+      const rows = await wait(base.transaction(name).objectStore(name).getAll());
+      all[name] = rows.map((row) =>
+        row?.bytes ? { ...row, bytes: [...new Uint8Array(row.bytes)] } : row,
+      );
+    }
+    base.close();
+    return all;
+  });
+
+/// The acts of all jobs as they were written, oldest first.
+export async function acts(page) {
+  const { acts } = await stored(page);
+  return acts.sort((a, b) => a.seq - b.seq).map((row) => JSON.parse(row.line));
+}
+
+/// Looks again and again until it holds, as the app's own work takes a moment.
+export async function soon(look, why, ms = 5000) {
+  const end = Date.now() + ms;
+  for (;;) {
+    const found = await look();
+    if (found) return found;
+    if (Date.now() > end) assert.fail(why);
+    await new Promise((done) => setTimeout(done, 50));
+  }
+}

@@ -1,0 +1,115 @@
+//! What ships beside the page and is fetched when asked for: the demo jobs and procedures, and the
+//! list of them. Same origin only; without a network the worker answers.
+
+use js_sys::{Array, ArrayBuffer, JSON, Object, Promise};
+use wasm_bindgen::{JsCast, JsValue};
+use wasm_bindgen_futures::JsFuture;
+
+use super::{bytes::Bytes, js};
+
+const FOLDER: &str = "./demo-jobs/";
+
+/// A job that ships as an example.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DemoJob {
+    pub title: String,
+    /// What is to be seen in it.
+    pub words: String,
+    /// The folder its entries lie in.
+    name: String,
+    files: Vec<String>,
+}
+
+/// `demo-jobs/index.json`.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Demos {
+    pub jobs: Vec<DemoJob>,
+    /// Files of procedures.
+    procedures: Vec<String>,
+}
+
+/// Reads the list. `None` when it cannot be had or read.
+pub async fn demos() -> Option<Demos> {
+    let list = text(all(&["index.json".to_owned()]).await?.first()?)?;
+    let list = JSON::parse(&list).ok()?;
+    let job = |it: JsValue| {
+        let files: Object = js::get(&it, "files")?.dyn_into().ok()?;
+        Some(DemoJob {
+            title: js::text(&it, "title")?,
+            words: js::text(&it, "words")?,
+            name: js::text(&it, "name")?,
+            files: Object::keys(&files)
+                .iter()
+                .filter_map(|file| file.as_string())
+                .collect(),
+        })
+    };
+    let procedures = rows(&list, "procedures")?;
+    Some(Demos {
+        jobs: rows(&list, "jobs")?
+            .iter()
+            .map(job)
+            .collect::<Option<_>>()?,
+        procedures: procedures
+            .iter()
+            .filter_map(|it| js::text(&it, "file"))
+            .collect(),
+    })
+}
+
+/// The entries of a demo job, as in a job's file.
+pub async fn entries(job: &DemoJob) -> Option<Vec<(String, Bytes)>> {
+    let bytes = all(&job.files).await?;
+    let folder = format!("{}/", job.name);
+    let names = job.files.iter();
+    let names = names.map(|file| file.strip_prefix(&folder).map(str::to_owned));
+    names
+        .zip(bytes)
+        .map(|(name, bytes)| Some((name?, bytes)))
+        .collect()
+}
+
+/// The files of the procedures.
+pub async fn procedures(demos: &Demos) -> Option<Vec<String>> {
+    all(&demos.procedures).await?.iter().map(text).collect()
+}
+
+fn rows(of: &JsValue, name: &str) -> Option<Array> {
+    js::get(of, name)?.dyn_into().ok()
+}
+
+fn text(bytes: &Bytes) -> Option<String> {
+    String::from_utf8(bytes.to_vec()).ok()
+}
+
+/// All of these files side by side, or none.
+async fn all(files: &[String]) -> Option<Vec<Bytes>> {
+    let window = js::window()?;
+    let asked: Array = files
+        .iter()
+        .filter_map(|file| {
+            let address = format!("{FOLDER}{file}").into();
+            js::call_now(&window, "fetch", &[address]).ok()
+        })
+        .collect();
+    let answers = together(&asked).await?;
+    let bodies: Array = answers
+        .iter()
+        .filter(|answer| js::get(answer, "ok").is_some_and(|ok| ok.is_truthy()))
+        .filter_map(|answer| js::call_now(&answer, "arrayBuffer", &[]).ok())
+        .collect();
+    let bodies = together(&bodies).await?;
+    if bodies.length() as usize != files.len() {
+        return None;
+    }
+    let bytes = |body: JsValue| Some(Bytes::from_buffer(body.dyn_ref::<ArrayBuffer>()?));
+    bodies.iter().map(bytes).collect()
+}
+
+async fn together(promises: &Array) -> Option<Array> {
+    JsFuture::from(Promise::all(promises))
+        .await
+        .ok()?
+        .dyn_into()
+        .ok()
+}
