@@ -202,3 +202,20 @@ test("a start that fails says so and that nothing was touched", async (t) => {
   await page.waitForFunction(() => globalThis.countback?.load("app").then(() => true));
   assert.equal(await page.locator("[role=alert]").count(), 0);
 });
+
+test("the app says when it needs no network, and takes a new version only when asked", async (t) => {
+  const { server, page, open } = await start(t);
+  await open("#/settings");
+  await page.getByText("the app works with no network").waitFor();
+  await server.serve(nextVersion("two").folder);
+  await page.reload();
+  const take = page.getByRole("button", { name: "Take the new version" });
+  await take.waitFor();
+  assert.equal(await markOf(page), null);
+  let loads = 0;
+  page.on("load", () => (loads += 1));
+  await take.click();
+  await page.waitForFunction(() => document.querySelector('meta[name="mark"]')?.content === "two");
+  await page.waitForTimeout(1000);
+  assert.equal(loads, 1);
+});
