@@ -219,3 +219,17 @@ test("the app says when it needs no network, and takes a new version only when a
   await page.waitForTimeout(1000);
   assert.equal(loads, 1);
 });
+
+test("Chromium finds the app fit to be installed, and would say if it were not", async (t) => {
+  const { server, page, open, context } = await start(t);
+  await open();
+  await readyOffline(page);
+  const session = await context.newCDPSession(page);
+  const errors = async () =>
+    (await session.send("Page.getInstallabilityErrors")).installabilityErrors.map((it) => it.errorId);
+  assert.deepEqual((await session.send("Page.getAppManifest")).errors, []);
+  assert.deepEqual(await errors(), []);
+  await page.evaluate(() => document.querySelector('link[rel="manifest"]').remove());
+  assert.notDeepEqual(await errors(), []);
+  assert.deepEqual((await server.hits()).filter((hit) => hit.status !== 200), []);
+});
