@@ -3,13 +3,30 @@
 
 use super::row::{self, Row};
 use crate::place::Place;
-use crate::run::output;
+use crate::run::{output, run};
+use crate::setup::wasm::cargo;
 use crate::test::browser;
 use anyhow::{Result, bail};
 use std::fs;
+use std::process::Command;
+
+/// As many acts as a save is timed in.
+const ACTS: &str = "10000";
 
 pub fn rows(place: &Place) -> Result<Vec<Row>> {
     browser::node(place)?;
+    run(Command::new(cargo())
+        .current_dir(&place.root)
+        .args(["run", "--quiet", "--release", "--locked"])
+        .args([
+            "--package",
+            "countback-checks",
+            "--bin",
+            "make_big_job",
+            "--",
+        ])
+        .arg(place.target.join("bench-jobs"))
+        .arg(ACTS))?;
     let mut names: Vec<String> = fs::read_dir(place.root.join("tests/browser/bench"))?
         .filter_map(|entry| entry.ok()?.file_name().into_string().ok())
         .filter(|name| name.ends_with(".bench.mjs"))
