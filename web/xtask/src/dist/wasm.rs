@@ -57,7 +57,11 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
     let bytes = fs::read(&compiled)
         .with_context(|| format!("{} is no cdylib: no {}", part.package, compiled.display()))?;
 
-    let home = place.wasm_target().join("bound").join(place.wasm_profile()).join(part.name);
+    let home = place
+        .wasm_target()
+        .join("bound")
+        .join(place.wasm_profile())
+        .join(part.name);
     let stamp = home.join("stamp");
     let wanted = format!("{} {SHRINK}", hash::sha256_hex(&bytes));
     if !fs::read_to_string(&stamp).is_ok_and(|have| have == wanted) {
@@ -103,7 +107,10 @@ fn bind_and_shrink(place: &Place, compiled: &Path, home: &Path, name: &str) -> R
     .context("wasm-bindgen")?;
 
     if place.quick {
-        fs::rename(home.join(format!("{name}_bg.wasm")), home.join("small.wasm"))?;
+        fs::rename(
+            home.join(format!("{name}_bg.wasm")),
+            home.join("small.wasm"),
+        )?;
         return Ok(());
     }
     // Never --all-features: that writes imports which browsers refuse. The
