@@ -202,3 +202,34 @@ test("a start that fails says so and that nothing was touched", async (t) => {
   await page.waitForFunction(() => globalThis.countback?.load("app").then(() => true));
   assert.equal(await page.locator("[role=alert]").count(), 0);
 });
+
+test("the app says when it needs no network, and takes a new version only when asked", async (t) => {
+  const { server, page, open } = await start(t);
+  await open("#/settings");
+  await page.getByText("the app works with no network").waitFor();
+  await server.serve(nextVersion("two").folder);
+  await page.reload();
+  const take = page.getByRole("button", { name: "Take the new version" });
+  await take.waitFor();
+  assert.equal(await markOf(page), null);
+  let loads = 0;
+  page.on("load", () => (loads += 1));
+  await take.click();
+  await page.waitForFunction(() => document.querySelector('meta[name="mark"]')?.content === "two");
+  await page.waitForTimeout(1000);
+  assert.equal(loads, 1);
+});
+
+test("Chromium finds the app fit to be installed, and would say if it were not", async (t) => {
+  const { server, page, open, context } = await start(t);
+  await open();
+  await readyOffline(page);
+  const session = await context.newCDPSession(page);
+  const errors = async () =>
+    (await session.send("Page.getInstallabilityErrors")).installabilityErrors.map((it) => it.errorId);
+  assert.deepEqual((await session.send("Page.getAppManifest")).errors, []);
+  assert.deepEqual(await errors(), []);
+  await page.evaluate(() => document.querySelector('link[rel="manifest"]').remove());
+  assert.notDeepEqual(await errors(), []);
+  assert.deepEqual((await server.hits()).filter((hit) => hit.status !== 200), []);
+});

@@ -9,7 +9,7 @@ use anyhow::{Context, Result, bail};
 use std::fs;
 use std::process::Command;
 
-pub fn rows(place: &Place) -> Result<Vec<Row>> {
+pub fn rows(place: &Place, rows: &mut Vec<Row>) -> Result<()> {
     let folder = place.root.join("tests/checks/src/bin");
     let mut names: Vec<String> = fs::read_dir(&folder)
         .into_iter()
@@ -22,7 +22,6 @@ pub fn rows(place: &Place) -> Result<Vec<Row>> {
     if names.is_empty() {
         bail!("no bench*.rs under tests/checks/src/bin");
     }
-    let mut rows = Vec::new();
     for name in names {
         let text = output(
             Command::new(cargo())
@@ -32,5 +31,5 @@ pub fn rows(place: &Place) -> Result<Vec<Row>> {
         )?;
         rows.extend(row::from_output(&text).with_context(|| name.clone())?);
     }
-    Ok(rows)
+    Ok(())
 }

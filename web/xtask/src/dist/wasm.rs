@@ -13,6 +13,11 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 use std::time::Instant;
 
+/// What wasm-opt does. -Oz makes the file shorter still, but what a phone
+/// fetches longer: it breaks up the likeness between functions that gzip
+/// lives on (558 KB against 604, on an app of 1.6 MB).
+const SHRINK: &str = "-O1";
+
 /// A crate that becomes one WASM file with its glue.
 #[derive(Clone, Copy)]
 pub struct Part {
@@ -52,9 +57,13 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
     let bytes = fs::read(&compiled)
         .with_context(|| format!("{} is no cdylib: no {}", part.package, compiled.display()))?;
 
-    let home = place.wasm_target().join("bound").join(place.wasm_profile()).join(part.name);
+    let home = place
+        .wasm_target()
+        .join("bound")
+        .join(place.wasm_profile())
+        .join(part.name);
     let stamp = home.join("stamp");
-    let wanted = hash::sha256_hex(&bytes);
+    let wanted = format!("{} {SHRINK}", hash::sha256_hex(&bytes));
     if !fs::read_to_string(&stamp).is_ok_and(|have| have == wanted) {
         bind_and_shrink(place, &compiled, &home, part.name)?;
         fs::write(&stamp, &wanted)?;
@@ -98,7 +107,10 @@ fn bind_and_shrink(place: &Place, compiled: &Path, home: &Path, name: &str) -> R
     .context("wasm-bindgen")?;
 
     if place.quick {
-        fs::rename(home.join(format!("{name}_bg.wasm")), home.join("small.wasm"))?;
+        fs::rename(
+            home.join(format!("{name}_bg.wasm")),
+            home.join("small.wasm"),
+        )?;
         return Ok(());
     }
     // Never --all-features: that writes imports which browsers refuse. The
@@ -107,7 +119,7 @@ fn bind_and_shrink(place: &Place, compiled: &Path, home: &Path, name: &str) -> R
     run(Command::new("node")
         .arg(npm::wasm_opt(place)?)
         .arg(home.join(format!("{name}_bg.wasm")))
-        .args(["-Oz", "-o"])
+        .args([SHRINK, "-o"])
         .arg(&small))
     .context("wasm-opt")?;
     if fs::read(&small)?.get(..4) != Some(b"\0asm".as_slice()) {
