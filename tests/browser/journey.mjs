@@ -5,6 +5,13 @@ import assert from "node:assert/strict";
 
 const escape = (text) => text.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
 
+/// Taps what is found, brought to the middle of the screen first as a thumb
+/// does; what lies under "Saved" at the end of a page is waited for.
+export async function press(found) {
+  await found.evaluate((element) => element.scrollIntoView({ block: "center" }));
+  await found.tap({ timeout: 15_000 });
+}
+
 /// A hand on a page. Names given as text are whole names.
 export function hand(page) {
   const done = { taps: 0, typed: 0 };
@@ -21,8 +28,7 @@ export function hand(page) {
     /// Taps the one thing of this role and name.
     async tap(name, role = "button") {
       done.taps += 1;
-      const one = await find(role, name);
-      await one.tap();
+      await press(await find(role, name));
     },
     go: (name) => it.tap(name, "link"),
     /// Types into the field with this label.
@@ -77,7 +83,7 @@ export async function takeOff(it, name, what = {}) {
   const main = it.page.getByRole("main");
   const chip = main.getByRole("group", { name: "Parts", exact: true }).getByRole("button", { name, exact: true });
   if (await chip.count()) {
-    await chip.tap();
+    await press(chip);
   } else {
     await it.tap("Type it");
     await it.type("Name of the part", name);
@@ -88,11 +94,11 @@ export async function takeOff(it, name, what = {}) {
   while (await caution.count()) await caution.first().tap();
   await fasteners.waitFor();
   for (const size of what.sizes ?? []) {
-    await main.getByRole("group", { name: "Add a size", exact: true }).getByRole("button", { name: size, exact: true }).tap();
+    await press(main.getByRole("group", { name: "Add a size", exact: true }).getByRole("button", { name: size }));
   }
   for (const first of what.after ?? []) {
     const row = main.getByRole("group", { name: "It could be reached", exact: true });
-    await row.getByRole("button", { name: first, exact: true }).tap();
+    await press(row.getByRole("button", { name: first, exact: true }));
   }
   if (what.hose) {
     await it.tap("Hose or plug");
