@@ -10,6 +10,7 @@
 //! has to be off to get at a thing, with alternatives.
 
 mod back;
+mod cost;
 pub mod cycle;
 pub mod graph;
 pub mod miss;
@@ -26,6 +27,7 @@ pub mod waiting;
 pub mod ways;
 
 pub use back::{Act, Back, Stand, Wait, back};
+pub use cost::{Cost, Costs};
 pub use cycle::Cycle;
 pub use graph::{Edge, GraphError, Node, Precedence, Why};
 pub use planner::{Plan, Planner};

@@ -1,6 +1,7 @@
 //! The Audit screen: the verdict, what is owed by what to do next, exceptions.
 use super::At;
-use crate::audit::{Next, Owed, audit};
+use crate::access::Costs;
+use crate::audit::{Next, Owed, Rule, audit};
 use crate::job::{Book, Job};
 use crate::journal::*;
 use crate::words;
@@ -49,12 +50,17 @@ pub struct AuditPage {
 pub fn audit_page(book: &Book, at: At) -> AuditPage {
     let job = book.job();
     let audit = audit(job, book.now(at.now));
+    // Only what is buried has a cost worth working out.
+    let costs = audit.has(Rule::Buried).then(|| Costs::of(job));
     let groups = Next::ALL
         .into_iter()
         .map(|next| AuditGroup {
             next,
             title: words::group(next),
-            rows: audit.group(next).map(|o| row(book, o, at)).collect(),
+            rows: audit
+                .group(next)
+                .map(|o| row(book, o, &costs, at))
+                .collect(),
         })
         .filter(|g| !g.rows.is_empty())
         .collect();
@@ -81,7 +87,7 @@ pub fn audit_page(book: &Book, at: At) -> AuditPage {
     }
 }
 
-fn row(book: &Book, owed: &Owed, at: At) -> AuditRow {
+fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
     let job = book.job();
     let text = words::owed(job, owed, at.style);
     let opened = book
@@ -95,11 +101,20 @@ fn row(book: &Book, owed: &Owed, at: At) -> AuditRow {
             };
             format!("{}{by}", (at.style.when)(e.at))
         });
+    let mut todo = text.todo;
+    if let (Rule::Buried, Some(costs), Some(Target::Part(over))) =
+        (owed.rule, costs, owed.with.first())
+    {
+        todo.push_str(&format!(
+            " That is {}.",
+            words::cost(costs.behind(job, *over))
+        ));
+    }
     AuditRow {
         key: owed.key(),
         n: owed.n,
         what: text.what,
-        todo: text.todo,
+        todo,
         part: part_of(job, owed.on).or_else(|| owed.with.iter().find_map(|&w| part_of(job, w))),
         can_be_excepted: owed.rule.can_be_excepted(),
         opened,

@@ -1,11 +1,13 @@
 //! What each screen shows, as plain structs with ready text. Pure functions of
 //! the folded job; a screen prints them and computes nothing.
+mod advice;
 mod audit;
 mod chips;
 mod job;
 mod part;
 mod put_back;
 
+pub use advice::{PermitRow, ResumeCard, cost_behind, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use job::{

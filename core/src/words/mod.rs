@@ -1,12 +1,14 @@
 //! Everything the core says, in plain trade words. The only place where
 //! sentences are made; rules and states elsewhere are values.
 mod acts;
+mod advice;
 mod names;
 mod owed;
 mod refusals;
 mod small;
 
 pub use acts::{act, want_target};
+pub use advice::{ask, cost, torque_doubt};
 pub use names::{Names, account, fixing_count, fixing_short, name, plural};
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;

@@ -5,7 +5,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::desk::{Desk, Stage};
 use crate::ports::lock::JobNews;
 use crate::ports::store::{BrowserStore, DATABASE, Opening, Store, StoreEvent};
-use crate::ports::{device, panic, persist, worker};
+use crate::ports::{device, panic, persist, photo, worker};
 use crate::router::{self, Route};
 use countback_core::journal::DeviceId;
 
@@ -76,6 +76,7 @@ async fn open(desk: Desk) {
         desk.take_pen(&job).await;
     }
     desk.inner.stage.replace(Stage::Ready);
+    say_what_happened(&desk);
     desk.changed();
     for head in heads {
         let loaded = desk.inner.jobs.borrow().contains_key(&head.job);
@@ -96,6 +97,49 @@ async fn open(desk: Desk) {
     desk.inner.news.replace(news);
     desk.changed();
     watch_worker(&desk);
+    watch_sight(&desk);
+}
+
+/// What an earlier life of the page left: a crash, a photo that never came,
+/// work that was broken off.
+fn say_what_happened(desk: &Desk) {
+    let shelf = desk.shelf();
+    if let Some(shot) = photo::not_arrived(&*shelf) {
+        photo::forget_shot(&*shelf);
+        let text = format!(
+            "The photo of {} did not arrive: the phone closed the app while the camera was open. The entry is still here. Take the photo again.",
+            if shot.subject.is_empty() {
+                "the part"
+            } else {
+                &shot.subject
+            }
+        );
+        desk.note(super::NoticeKind::Fault, text, None);
+    } else if panic::last_crash().is_some() {
+        panic::forget();
+        let text = "The app stopped itself last time, to keep your record safe. Everything shown as saved is here.";
+        desk.note(super::NoticeKind::Fault, text.to_owned(), None);
+    }
+    let last = router::current().job().and_then(|job| {
+        desk.read(job, |book| book.journal().last().map(|e| e.at))
+            .flatten()
+    });
+    if let Some(last) = last {
+        desk.away(last);
+    }
+}
+
+/// Hears when the app goes out of sight, for the interruption guard.
+fn watch_sight(desk: &Desk) {
+    let desk = desk.clone();
+    crate::ports::sight::watch(move |hidden| {
+        if hidden {
+            let now = desk.now();
+            desk.inner.hidden_at.set(Some(now));
+        } else if let Some(since) = desk.inner.hidden_at.take() {
+            desk.away(since);
+        }
+    });
 }
 
 /// Whether the address was typed or followed, rather than the app being opened.

@@ -11,7 +11,7 @@ use super::desk::{Along, Deed, Desk, NoticeKind, OpenJob, Pen, Told};
 use super::faults;
 use crate::ports::lock::{JobLock, LockFault};
 use crate::ports::marks;
-use crate::ports::store::{ActRow, Batch, DraftRow, Fault, PhotoRow, Store, ThumbRow};
+use crate::ports::store::{ActRow, Batch, DraftRow, Fault, Opening, PhotoRow, Store, ThumbRow};
 
 /// Pictures that come with a whole job.
 pub(super) type Pictures = (Vec<PhotoRow>, Vec<ThumbRow>);
@@ -292,6 +292,23 @@ impl Desk {
                 }
                 desk.changed();
             }
+        });
+    }
+
+    /// The person has read that entries are missing: what is here counts now.
+    pub fn accept_loss(&self) {
+        let opening = self.inner.standing.borrow_mut().opening.take();
+        let (Some(store), Some(Opening::Lost { jobs })) = (self.store(), opening) else {
+            return;
+        };
+        let desk = self.clone();
+        spawn_local(async move {
+            for lost in jobs {
+                if let Err(fault) = store.accept_loss(&lost.job).await {
+                    desk.note(NoticeKind::Fault, faults::store(&fault), None);
+                }
+            }
+            desk.changed();
         });
     }
 

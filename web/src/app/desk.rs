@@ -103,6 +103,9 @@ pub struct Standing {
     pub update_waiting: bool,
     pub reload_wanted: bool,
     pub connection_lost: bool,
+    /// When the app went out of sight, or was last used before this start, in
+    /// ms; until the person has answered what that asks.
+    pub away_since: Option<i64>,
 }
 
 pub(super) struct Inner {
@@ -122,6 +125,7 @@ pub(super) struct Inner {
     pub news: RefCell<Option<JobNews>>,
     pub style: Style,
     pub revision: Cell<u32>,
+    pub hidden_at: Cell<Option<i64>>,
     pub redraw: RefCell<Callback<u32>>,
 }
 
@@ -163,6 +167,7 @@ impl Desk {
             news: RefCell::default(),
             style,
             revision: Cell::new(0),
+            hidden_at: Cell::default(),
             redraw: RefCell::default(),
         };
         Self {
@@ -237,6 +242,21 @@ impl Desk {
             href.clone_into(&mut prefs.route);
             prefs.save(&*self.inner.shelf);
         }
+    }
+
+    /// Work was broken off at this time; what that asks is the guard's.
+    pub fn away(&self, since: i64) {
+        self.inner
+            .standing
+            .borrow_mut()
+            .away_since
+            .get_or_insert(since);
+        self.changed();
+    }
+    /// What the break asked was answered, or put aside.
+    pub fn back_at_work(&self) {
+        self.inner.standing.borrow_mut().away_since = None;
+        self.changed();
     }
 
     /// Keys of the jobs that are loaded.

@@ -155,6 +155,7 @@ fn News() -> Html {
                 { part!(Banner { kind: BannerKind::Danger, title: "Entries are missing on this phone", text: {format!("{} that were saved here are not there any more. Open your saved copy of the job; nothing was deleted by the app.",
                         countback_core::words::plural(jobs.iter().map(|j| j.missing.max(1)).sum(), "entry"))}, children: html! { <>
                     { part!(Button { label: "Open a saved copy", href: "#/" }) }
+                    { part!(Button { label: "I have read it", kind: ButtonKind::Quiet, onpress: { let desk = desk.clone(); Callback::from(move |()| desk.accept_loss()) } }) }
                 </> } }) }
             }
             if let Some(fault) = &standing.unkept {

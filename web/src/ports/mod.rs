@@ -18,6 +18,7 @@ pub mod marks;
 pub mod panic;
 pub mod persist;
 pub mod photo;
+pub mod sight;
 pub mod store;
 pub mod wake;
 pub mod when;

@@ -8,7 +8,7 @@ use yew::prelude::*;
 
 use super::put_back::take_out;
 use super::{Lost, OfJob, copies};
-use crate::app::use_desk;
+use crate::app::{Desk, use_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, MainAct, Page, Readiness,
     Rows, Section, Sheet, Standing, TextField, Verdict,
@@ -81,6 +81,9 @@ pub fn AuditScreen(props: &OfJob) -> Html {
                     </> } }) }
                 </> } }) }
             }) }
+            if !page.empty {
+                { may(&desk, &job) }
+            }
             if !page.excepted.is_empty() {
                 { part!(Section { title: "Accepted as it is", count: page.excepted.len().to_string(), children: html! { <>
                     { part!(Rows { label: "Accepted as it is", children: html! { <>
@@ -94,6 +97,24 @@ pub fn AuditScreen(props: &OfJob) -> Html {
         </> } }) }
         { sheet.unwrap_or_default() }
         </>
+    }
+}
+
+/// What the machine may be asked to do as it stands.
+fn may(desk: &Desk, job: &AttrValue) -> Html {
+    let rows = desk
+        .read(job, |book| view::permits(book, desk.at()))
+        .unwrap_or_default();
+    html! {
+        { part!(Section { title: "What it may be asked to do", children: html! { <>
+            { part!(Rows { label: "What it may be asked to do", children: html! { <>
+                { for rows.iter().map(|r| {
+                    let (state, owed) = if r.may { (Standing::Settled, "nothing against it") } else { (Standing::Blocked, "not yet") };
+                    part!(ListRow { what: r.ask, state: state, owed: owed, lies: (!r.first.is_empty()).then(|| AttrValue::from(r.first.clone())) })
+                }) }
+            </> } }) }
+            <p class="soft">{ "As far as it was logged here. The maker's starting procedure comes first." }</p>
+        </> } }) }
     }
 }
 

@@ -1,6 +1,7 @@
 //! The screens. Each prints what the core's views say and turns taps into
 //! commands; none of them knows a rule.
 use crate::part;
+mod again;
 mod audit;
 mod copies;
 mod find;

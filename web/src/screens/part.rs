@@ -102,7 +102,7 @@ pub fn PartScreen(props: &PartProps) -> Html {
                 { part!(Rows { label: "What it would hide", children: html! { <>
                     { for names.iter().map(|n| html! { { part!(ListRow { what: n.clone(), state: Standing::Owed }) } }) }
                 </> } }) }
-                <p>{ format!("Once {} is on, it has to come off again to get at these.", page.name) }</p>
+                <p>{ format!("Once {} is on, it has to come off again to get at these: {}.", page.name, desk.read(&job, |book| view::cost_behind(book, page.id)).unwrap_or_default()) }</p>
                 { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: { let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) } }) }
             </Sheet>
         },
@@ -113,6 +113,7 @@ pub fn PartScreen(props: &PartProps) -> Html {
     html! {
         <>
         { part!(Page { title: page.name.clone(), under: under, back: Route::PutBack { job: job.clone() }, side: html! { { part!(StateTag { state: state, word: page.state_word }) } }, act: act, children: html! { <>
+            { super::again::touch_again(&desk, &job) }
             { warnings(&page) }
             { photos(&desk, &job, &page) }
             { containers(&page) }

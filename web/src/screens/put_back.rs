@@ -52,6 +52,7 @@ pub fn PutBack(props: &OfJob) -> Html {
     };
     html! {
         { part!(Page { title: "Put back", side: html! { { part!(Count { n: page.n_back as u32, of: page.n_parts as u32, size: CountSize::Figure }) } }, act: act, children: html! { <>
+            { super::again::touch_again(&desk, &job) }
             if !page.inside.is_empty() {
                 { part!(Banner { kind: BannerKind::Danger, title: "Do not turn the engine. Something is inside.", children: html! { <>
                     { for page.inside.iter().map(|(id, text)| {

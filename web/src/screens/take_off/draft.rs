@@ -426,7 +426,7 @@ impl DraftConnection {
 /// Units of a stage as typed; the last is degrees of turn.
 pub const STAGE_UNITS: [&str; 6] = ["N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm", "degrees"];
 
-fn read_stage(text: &str, unit: u8) -> Option<Figure> {
+pub fn read_stage(text: &str, unit: u8) -> Option<Figure> {
     use countback_core::torque::TorqueUnit::*;
     let number = crate::ports::locale::NumberStyle::read(text)?;
     if number <= 0.0 {

@@ -5,10 +5,10 @@ use countback_core::view::Chips;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::draft::{DraftFixing, STAGE_UNITS, WAYS};
+use super::draft::{DraftFixing, STAGE_UNITS, WAYS, read_stage};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, NumberField, Reading,
-    Section, Sheet, Stepper, TextField,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
+    NumberField, Reading, Section, Sheet, Stepper, TextField,
 };
 
 /// What is special about a fixing, in one line under its count.
@@ -64,6 +64,7 @@ pub struct FixingSheetProps {
 
 #[component]
 pub fn FixingSheet(props: &FixingSheetProps) -> Html {
+    let style = crate::app::use_desk().style();
     let f = props.fixing.clone();
     let edit = {
         let (f, onchange) = (f.clone(), props.onchange.clone());
@@ -165,7 +166,7 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
             </> } }) }
             { part!(Section { title: "Tightening, by the maker's figure", children: html! { <>
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
-                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit)) }
+                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit, style)) }
                 { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, _| {
                     let unit = f.stages.last().map_or(0, |s| s.1);
                     f.stages.push((String::new(), unit));
@@ -190,6 +191,7 @@ fn stage(
     n: usize,
     value: &str,
     unit: u8,
+    style: words::Style,
 ) -> Html {
     let units: IArray<ChipItem<u8>> = STAGE_UNITS
         .iter()
@@ -218,10 +220,14 @@ fn stage(
             onchange.emit(Some(next));
         })
     };
+    let doubt = read_stage(value, unit)
+        .map(|figure| words::torque_doubt(&f.read_spec(), figure, style))
+        .filter(|doubt| !doubt.is_empty());
     html! {
         <div class="stage" key={n}>
             { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }
             { part!(ChipRow::<u8> { label: format!("Unit of stage {}", n + 1), items: units, onpress: pick.reform(|u: u8| u.to_string()) }) }
+            if let Some(doubt) = doubt { { part!(Banner { kind: BannerKind::Caution, title: doubt }) } }
             { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: remove }) }
         </div>
     }

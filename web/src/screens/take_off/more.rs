@@ -1,6 +1,7 @@
 //! What is logged less often: things put in, fluids, supplies, findings, and
 //! the finer points of the part being logged.
 use crate::part;
+use countback_core::caution;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::words;
@@ -9,8 +10,8 @@ use yew::prelude::*;
 use super::draft::{Draft, DraftTreatment, TREATMENTS};
 use crate::app::use_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
-    Sheet, Stepper, TextField,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
+    Readiness, Section, Sheet, Stepper, TextField,
 };
 
 #[derive(Properties, PartialEq)]
@@ -193,6 +194,12 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
         <Sheet title="More" onclose={props.onclose.clone()} {foot}>
             { part!(ChipRow::<usize> { label: "Log by itself", items: whats, onpress: choose }) }
             { form }
+            if what.is_some() {
+                { for caution::for_part_name(&name).into_iter().map(|hazard| {
+                    let it = caution::caution(hazard);
+                    part!(Banner { kind: BannerKind::Danger, title: it.title, text: format!("{} {} {}", it.text, it.law, caution::DEFERS) })
+                }) }
+            }
             if !props.draft.name.trim().is_empty() {
                 { of_part(props) }
             }
