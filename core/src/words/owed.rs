@@ -392,7 +392,7 @@ pub fn verdict(job: &Job, verdict: &Verdict, open: &[Owed]) -> VerdictText {
             danger = true;
             let lines = inside
                 .iter()
-                .map(|&i| format!("Still inside: {}", name(job, i)))
+                .map(|&i| format!("Still inside: {}.", name(job, i)))
                 .collect();
             ("Do not turn the engine.".to_owned(), lines)
         }
@@ -400,7 +400,10 @@ pub fn verdict(job: &Job, verdict: &Verdict, open: &[Owed]) -> VerdictText {
             danger = true;
             (
                 "Do not start it yet.".to_owned(),
-                missing.iter().map(|&m| name(job, m)).collect(),
+                missing
+                    .iter()
+                    .map(|&m| format!("{}.", name(job, m)))
+                    .collect(),
             )
         }
         Verdict::Owed { n } => (

@@ -37,6 +37,12 @@ pub fn JobScreen(props: &OfJob) -> Html {
             Icon::TakeOff,
             Route::TakeOff { job: job.clone() },
         )
+    } else if c.back > 0 && c.owed > 0 {
+        (
+            "Put back",
+            Icon::PutBack,
+            Route::PutBack { job: job.clone() },
+        )
     } else if c.owed == 0 {
         ("Audit", Icon::Audit, Route::Audit { job: job.clone() })
     } else {
@@ -54,9 +60,10 @@ pub fn JobScreen(props: &OfJob) -> Html {
         </> } }) }
     };
     html! {
-        { part!(Page { title: page.card.title.clone(), under: under(&page), back: Route::Jobs, side: side, act: act, children: html! { <>
+        { part!(Page { title: page.card.title.clone(), under: page.card.machine.clone(), back: Route::Jobs, side: side, act: act, children: html! { <>
             { part!(Verdict { state: state, words: page.card.verdict.clone() }) }
             { figures(&page) }
+            { aim(&page) }
             { steps(&desk, &job, &page) }
             { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }
             { care(&desk, &job, "Cut off", &page.supplies, Icon::Battery) }
@@ -75,21 +82,20 @@ pub fn JobScreen(props: &OfJob) -> Html {
     }
 }
 
-fn under(page: &JobPage) -> String {
-    let mut said = vec![
-        page.card.machine.clone(),
-        page.aim.clone(),
-        page.meter.clone(),
-        page.procedure.clone(),
-    ];
+/// What the job is for, and the reading when it was opened.
+fn aim(page: &JobPage) -> Html {
+    let mut said = vec![page.aim.clone(), page.meter.clone(), page.procedure.clone()];
     said.retain(|s| !s.is_empty());
-    said.join(", ")
+    if said.is_empty() {
+        return html! {};
+    }
+    html! { <p class="soft">{ format!("{}.", said.join(". ")) }</p> }
 }
 
 fn figures(page: &JobPage) -> Html {
     let c = page.card.counts;
     let cell = |n: u32, what: &'static str, state: Standing| {
-        html! { <div class="tally" key={what}>{ part!(Count { n: n, state: state, size: CountSize::Figure }) }<span>{ what }</span></div> }
+        html! { <div class="tally" key={what}>{ part!(Count { n: n, state: state, size: CountSize::Row }) }<span>{ what }</span></div> }
     };
     let owed = if c.owed == 0 {
         Standing::Settled
@@ -109,7 +115,7 @@ fn figures(page: &JobPage) -> Html {
 fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
     let open = page.steps.iter().filter(|s| !s.done).count();
     html! {
-        { part!(Section { title: "Make safe", count: if page.steps.is_empty() { String::new() } else { format!("{open} open") }, children: html! { <>
+        { part!(Section { title: "Make safe", count: if page.steps.is_empty() { String::new() } else { format!("{} of {} confirmed", page.steps.len() - open, page.steps.len()) }, children: html! { <>
             if page.steps.is_empty() {
                 <div class="pair">
                     { for STEPS.iter().map(|&(kind, text)| {
@@ -122,7 +128,7 @@ fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                 <p class="soft">{ "Tap what applies here; each is confirmed before the first part comes off." }</p>
             } else {
                 { part!(Rows { label: "Make-safe steps", children: html! { <>
-                    { for page.steps.iter().map(|s| {
+                    { for page.steps.iter().filter(|s| !s.done).map(|s| {
                         let (desk, job, step) = (desk.clone(), job.clone(), s.id);
                         let state = if s.done { Standing::Settled } else { Standing::Owed };
                         html! {
