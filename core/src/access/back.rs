@@ -5,7 +5,7 @@ use rustc_hash::FxHashSet;
 use super::sequence::sequence;
 use super::settled::{own, settled};
 use super::under::{Cover, Under, recorded};
-use crate::job::{EndState, Job, Part, PartState, PlaceState};
+use crate::job::{EndState, Job, Part, PartState, Place, PlaceState};
 use crate::journal::*;
 
 /// What an act on the way back waits for that no hand can hurry.
@@ -60,11 +60,11 @@ struct Held {
 }
 
 impl Held {
-    fn stand(&self) -> Stand {
+    fn stand(&mut self) -> Stand {
         if !self.blocked.is_empty() {
             Stand::Blocked(self.blocked.clone())
         } else if !self.waits.is_empty() {
-            Stand::Waiting(self.waits.clone())
+            Stand::Waiting(std::mem::take(&mut self.waits))
         } else {
             Stand::Now
         }
@@ -73,7 +73,11 @@ impl Held {
 
 /// Works out the way back from the job as it stands.
 pub fn back(job: &Job) -> Back {
-    let under = Under::of(job);
+    back_over(job, &Under::of(job))
+}
+
+/// As [`back`], where what lies under the parts is known already.
+pub fn back_over(job: &Job, under: &Under) -> Back {
     // Things that were put on over what was owed: rare, so looked for once.
     let covered = job
         .parts
@@ -100,7 +104,7 @@ pub fn back(job: &Job) -> Back {
         let mut held = if begun {
             unfinished(job, part)
         } else {
-            hold_back(job, &under, covered, id, part)
+            hold_back(job, under, covered, id, part)
         };
         if !begun && bought.contains(&id) {
             held.waits.extend(bought_for(job, id));
@@ -113,12 +117,33 @@ pub fn back(job: &Job) -> Back {
         // What is on already takes its turn at once.
         blockers.push(if begun { Vec::new() } else { held.blocked });
     }
+    // What sits on the machine itself, such as a drain plug, or stayed on it
+    // where its part is left off.
+    for (id, fixing) in job.fixings.iter().rev() {
+        let what = Target::Fixing(id);
+        let left_off = |p: &PartId| {
+            job.parts
+                .get(*p)
+                .is_some_and(|p| p.state == PartState::LeftOff)
+        };
+        if !fixing.parts.iter().all(left_off) || settled(job, what) {
+            continue;
+        }
+        let mut held = Held::default();
+        let _ = fixing_held(job, id, &mut held);
+        acts.push(Act {
+            what,
+            stand: held.stand(),
+            begun: fixing.places.iter().any(|p| p.state > PlaceState::Doubtful),
+        });
+        blockers.push(held.blocked);
+    }
     for (end, _, it) in job.ends() {
         let what = Target::End(end);
         if settled(job, what) {
             continue;
         }
-        let held = end_held(job, end);
+        let mut held = end_held(job, end);
         acts.push(Act {
             what,
             stand: held.stand(),
@@ -126,7 +151,26 @@ pub fn back(job: &Job) -> Back {
         });
         blockers.push(held.blocked);
     }
-    sequence(job, acts, &blockers)
+    let mut back = sequence(job, acts, &blockers);
+    if back.circle.is_empty() && dead_end(&back.acts) {
+        back.circle = back.acts.iter().map(|a| a.what).collect();
+    }
+    back
+}
+
+/// Nothing can be done, nothing will come by itself, and nothing is only to be
+/// taken out first: the acts that are left hold each other up.
+fn dead_end(acts: &[Act]) -> bool {
+    !acts.is_empty()
+        && acts.iter().all(|act| match &act.stand {
+            Stand::Blocked(by) => by.iter().all(|what| {
+                matches!(
+                    what,
+                    Target::Part(_) | Target::Fixing(_) | Target::Connection(_) | Target::End(_)
+                )
+            }),
+            Stand::Now | Stand::Waiting(_) => false,
+        })
 }
 
 /// What must come before a part, and what it waits for itself.
@@ -175,46 +219,53 @@ fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
         .map(|(buy, _)| Wait::Delivery(Want::Line(buy)))
 }
 
+/// Adds what holds an open fixing back; says whether it can be got on with.
+fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
+    let Some(fixing) = job.fixings.get(id) else {
+        return false;
+    };
+    let what = Target::Fixing(id);
+    let cover = Cover {
+        what,
+        off: fixing.opened,
+    };
+    let mut first: Vec<Target> = fixing
+        .parts
+        .iter()
+        .filter(|&&p| job.parts.get(p).is_some_and(Part::off))
+        .map(|&p| Target::Part(p))
+        .collect();
+    let of_its_own = |what: &Target| matches!(what, Target::Part(p) if fixing.parts.contains(p));
+    for &other in job.gave_way_to(what).iter().filter(|&w| !of_its_own(w)) {
+        recorded(job, other, cover, &mut first);
+    }
+    let unfinished =
+        |p: &Place| (p.state.filled() && !p.state.finished()) || p.state == PlaceState::Broken;
+    let short = job.short_of(fixing);
+    let stuck =
+        short > 0 && short == job.open_places(fixing) && fixing.count_where(unfinished) == 0;
+    let to_buy = fixing
+        .items
+        .iter()
+        .find(|&&i| job.items.get(i).is_some_and(|i| i.to_buy() > 0));
+    if !first.is_empty() {
+        held.blocked.extend(first);
+    } else if let Some(&item) = to_buy {
+        held.waits.push(Wait::Delivery(Want::Item(item)));
+    } else if stuck {
+        held.waits.push(Wait::Delivery(Want::Fixing(id)));
+    } else {
+        return true;
+    }
+    false
+}
+
 /// What a part that is on still lacks. It can be got on with as long as one
 /// thing on it can be done; only when none can does it wait.
 fn unfinished(job: &Job, part: &Part) -> Held {
     let mut held = Held::default();
     for &id in &part.fixings {
-        let what = Target::Fixing(id);
-        if settled(job, what) {
-            continue;
-        }
-        let Some(fixing) = job.fixings.get(id) else {
-            continue;
-        };
-        let cover = Cover {
-            what,
-            off: fixing.opened,
-        };
-        let mut first: Vec<Target> = fixing
-            .parts
-            .iter()
-            .filter(|&&p| job.parts.get(p).is_some_and(Part::off))
-            .map(|&p| Target::Part(p))
-            .collect();
-        for &other in job.gave_way_to(what) {
-            recorded(job, other, cover, &mut first);
-        }
-        let short = job.short_of(fixing) > 0
-            && fixing.count_where(|p| {
-                p.state.filled() && !p.state.finished() || p.state == PlaceState::Broken
-            }) == 0;
-        let to_buy = fixing
-            .items
-            .iter()
-            .find(|&&i| job.items.get(i).is_some_and(|i| i.to_buy() > 0));
-        if !first.is_empty() {
-            held.blocked.extend(first);
-        } else if let Some(&item) = to_buy {
-            held.waits.push(Wait::Delivery(Want::Item(item)));
-        } else if short {
-            held.waits.push(Wait::Delivery(Want::Fixing(id)));
-        } else {
+        if !settled(job, Target::Fixing(id)) && fixing_held(job, id, &mut held) {
             return Held::default();
         }
     }
@@ -223,6 +274,11 @@ fn unfinished(job: &Job, part: &Part) -> Held {
             Some(wait) => held.waits.push(wait),
             None => return Held::default(),
         }
+    }
+    if !held.waits.is_empty() {
+        // What comes by itself is waited for first.
+        held.blocked.clear();
+        return held;
     }
     // Its ends are acts of their own.
     for &end in &part.ends {

@@ -26,7 +26,7 @@ mod under;
 pub mod waiting;
 pub mod ways;
 
-pub use back::{Act, Back, Stand, Wait, back};
+pub use back::{Act, Back, Stand, Wait, back, back_over};
 pub use cost::{Cost, Costs};
 pub use cycle::Cycle;
 pub use graph::{Edge, GraphError, Node, Precedence, Why};

@@ -14,32 +14,25 @@ pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> B
     let index: FxHashMap<Target, usize> =
         acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect();
     let at = |what: &Target| match what {
-        Target::Connection(id) => [Side::A, Side::B]
-            .into_iter()
-            .filter_map(|side| {
-                index
-                    .get(&Target::End(EndId {
-                        connection: *id,
-                        side,
-                    }))
-                    .copied()
-            })
-            .collect::<Vec<_>>(),
+        Target::Connection(id) => [Side::A, Side::B].map(|side| {
+            let end = EndId {
+                connection: *id,
+                side,
+            };
+            index.get(&Target::End(end)).copied()
+        }),
         // Fastened in the act of a part that it holds.
-        Target::Fixing(id) => job
-            .fixings
-            .get(*id)
-            .into_iter()
-            .flat_map(|f| &f.parts)
-            .find_map(|&p| index.get(&Target::Part(p)).copied())
-            .into_iter()
-            .collect(),
-        other => index.get(other).copied().into_iter().collect(),
+        Target::Fixing(id) => {
+            let parts = job.fixings.get(*id).into_iter().flat_map(|f| &f.parts);
+            let mut acts = parts.filter_map(|&p| index.get(&Target::Part(p)).copied());
+            [acts.next(), None]
+        }
+        other => [index.get(other).copied(), None],
     };
     let mut waits_on = vec![0_u32; acts.len()];
     let mut frees: Vec<Vec<usize>> = vec![Vec::new(); acts.len()];
     for (n, blocked) in blockers.iter().enumerate() {
-        for first in blocked.iter().flat_map(&at) {
+        for first in blocked.iter().flat_map(&at).flatten() {
             if let (Some(list), Some(count)) = (frees.get_mut(first), waits_on.get_mut(n)) {
                 list.push(n);
                 *count += 1;

@@ -28,10 +28,9 @@ impl Cover {
     /// A part that will go back later than this: it came off earlier.
     fn before(&self, job: &Job, part: PartId) -> bool {
         self.what != Target::Part(part)
-            && job
-                .parts
-                .get(part)
-                .is_some_and(|p| p.off() && p.opened < self.off)
+            && job.parts.get(part).is_some_and(|p| {
+                p.off() && (p.opened < self.off || came_first(job, self.what, Target::Part(part)))
+            })
     }
 }
 
@@ -109,6 +108,10 @@ impl Under {
             }
             for &what in job.gave_way_to(Target::Part(part)) {
                 if let Target::Part(inner) = what
+                    && job
+                        .parts
+                        .get(inner)
+                        .is_some_and(|p| p.state == PartState::Placed)
                     && seen.insert(what)
                 {
                     next.push(inner);
@@ -129,21 +132,15 @@ pub(super) fn recorded(job: &Job, what: Target, cover: Cover, out: &mut Vec<Targ
             }
         }
         Target::Connection(connection) => {
-            let open = [Side::A, Side::B].into_iter().any(|side| {
-                let end = EndId { connection, side };
-                cover.what != Target::End(end)
-                    && !settled(job, Target::End(end))
-                    && !sits_on_later(job, end, cover)
+            joined(job, connection, out, |end| {
+                cover.what != Target::End(end) && !goes_on_later(job, end, cover)
             });
-            if open {
-                out.push(what);
-            }
         }
         Target::End(end) => {
             if what != cover.what
                 && cover.what != Target::Connection(end.connection)
                 && !settled(job, what)
-                && !sits_on_later(job, end, cover)
+                && !goes_on_later(job, end, cover)
             {
                 out.push(what);
             }
@@ -162,7 +159,10 @@ fn part_open(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
         return;
     };
     match part.state {
-        PartState::LeftOff => return,
+        PartState::LeftOff => {
+            through_left_off(job, id, cover, out);
+            return;
+        }
         PartState::Off | PartState::Aside => {
             out.push(Target::Part(id));
             return;
@@ -173,8 +173,10 @@ fn part_open(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
         // What was undone with the cover still on is in reach with it on.
         let in_reach = job.fixings.get(fixing).is_none_or(|f| f.opened < cover.off);
         if !in_reach
+            && cover.what != Target::Fixing(fixing)
             && !settled(job, Target::Fixing(fixing))
             && !waits_for_later(job, fixing, cover)
+            && !came_first(job, cover.what, Target::Fixing(fixing))
         {
             out.push(Target::Fixing(fixing));
         }
@@ -196,6 +198,31 @@ fn part_open(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
     out.extend(own(part).filter(|&what| !settled(job, what)));
 }
 
+/// A part that is left off lets through what had it off first: its own cover
+/// covers that as well.
+fn through_left_off(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
+    let mut seen = FxHashSet::default();
+    let mut next = vec![id];
+    while let Some(id) = next.pop() {
+        if !seen.insert(id) {
+            continue;
+        }
+        for &what in job.gave_way_to(Target::Part(id)) {
+            match what {
+                Target::Part(inner)
+                    if job
+                        .parts
+                        .get(inner)
+                        .is_some_and(|p| p.state == PartState::LeftOff) =>
+                {
+                    next.push(inner);
+                }
+                other => recorded(job, other, cover, out),
+            }
+        }
+    }
+}
+
 /// The fixing clamps a part that goes back with the cover or after it.
 fn waits_for_later(job: &Job, fixing: FixingId, cover: Cover) -> bool {
     job.fixings.get(fixing).is_some_and(|f| {
@@ -212,6 +239,20 @@ fn sits_on_later(job: &Job, end: EndId, cover: Cover) -> bool {
         .is_some_and(|p| cover.before(job, p))
 }
 
+/// As [`sits_on_later`]; or it sits on the cover itself, and nothing says that
+/// it was parted only after that was off.
+fn goes_on_later(job: &Job, end: EndId, cover: Cover) -> bool {
+    let on_cover = job
+        .end(end)
+        .and_then(|e| e.end.on)
+        .is_some_and(|p| cover.what == Target::Part(p));
+    let off_first = job
+        .connections
+        .get(end.connection)
+        .is_some_and(|c| c.after.iter().any(|n| n.first == cover.what));
+    (on_cover && !off_first) || sits_on_later(job, end, cover)
+}
+
 /// Adds what is open of a thing that lies under `part` by where it runs or is.
 fn lying(job: &Job, what: Target, part: PartId, out: &mut Vec<Target>) {
     let Target::Connection(connection) = what else {
@@ -221,36 +262,88 @@ fn lying(job: &Job, what: Target, part: PartId, out: &mut Vec<Target>) {
         return;
     };
     let cover = Cover::part(job, part);
-    let open = [Side::A, Side::B].into_iter().any(|side| {
-        let end = EndId { connection, side };
+    let mut open = Vec::new();
+    joined(job, connection, &mut open, |end| {
         let on_it = job.end(end).is_some_and(|e| e.end.on == Some(part));
-        !on_it && !settled(job, Target::End(end)) && !sits_on_later(job, end, cover)
+        !on_it && !sits_on_later(job, end, cover)
     });
     // Written down as parted before the part could come off: it is joined after.
-    if open && !came_first(job, part, connection) {
-        out.push(what);
+    if !open.is_empty() && !came_first(job, Target::Part(part), Target::Connection(connection)) {
+        out.append(&mut open);
     }
 }
 
-/// Whether the record says that the connection had to be parted before `part`
-/// could come off, through however many others.
-fn came_first(job: &Job, part: PartId, connection: ConnectionId) -> bool {
+/// Adds the open ends that are asked for; the connection by its own name when
+/// that is all that is open of it.
+fn joined(
+    job: &Job,
+    connection: ConnectionId,
+    out: &mut Vec<Target>,
+    asked: impl Fn(EndId) -> bool,
+) {
+    let n = out.len();
+    let mut open = 0;
+    for side in [Side::A, Side::B] {
+        let end = EndId { connection, side };
+        if settled(job, Target::End(end)) {
+            continue;
+        }
+        open += 1;
+        if asked(end) {
+            out.push(Target::End(end));
+        }
+    }
+    if open > 0 && out.len() - n == open {
+        out.truncate(n);
+        out.push(Target::Connection(connection));
+    }
+}
+
+/// The same, or an end and its connection.
+fn same_thing(a: Target, b: Target) -> bool {
+    match (a, b) {
+        (Target::End(end), Target::Connection(id)) | (Target::Connection(id), Target::End(end)) => {
+            end.connection == id
+        }
+        _ => a == b,
+    }
+}
+
+/// Whether the record says that `what` had to be undone or parted before
+/// `cover` could come off, through however many others.
+fn came_first(job: &Job, cover: Target, what: Target) -> bool {
+    // Needs come before what needs them, so only what is later than the one
+    // that is looked for can lead to it; unless one was remembered late.
+    let known = if job.remembered_late {
+        None
+    } else {
+        what.event()
+    };
+    let leads = |at: Target| known.is_none_or(|known| at.event().is_some_and(|at| at > known));
+    if !leads(cover) {
+        return false;
+    }
     let mut seen = FxHashSet::default();
-    let mut next = vec![Target::Part(part)];
+    let mut next = vec![cover];
     while let Some(at) = next.pop() {
         if !seen.insert(at) {
             continue;
         }
+        if same_thing(at, what) && at != cover {
+            return true;
+        }
         let after = match at {
-            Target::Connection(id) if id == connection => return true,
-            Target::End(id) if id.connection == connection => return true,
             Target::Part(id) => job.parts.get(id).map(|p| &p.after),
             Target::Fixing(id) => job.fixings.get(id).map(|f| &f.after),
             Target::Connection(id) => job.connections.get(id).map(|c| &c.after),
             Target::End(id) => job.connections.get(id.connection).map(|c| &c.after),
             _ => None,
         };
-        next.extend(after.into_iter().flatten().map(|n| n.first));
+        for first in after.into_iter().flatten().map(|n| n.first) {
+            if leads(first) || same_thing(first, what) {
+                next.push(first);
+            }
+        }
     }
     false
 }

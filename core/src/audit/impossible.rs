@@ -21,8 +21,9 @@ pub fn impossible(job: &Job, owed: &mut Vec<Owed>) {
             });
         }
     }
-    buried(job, owed);
-    for what in access::back(job).circle {
+    let under = access::Under::of(job);
+    buried(job, &under, owed);
+    for what in access::back_over(job, &under).circle {
         let opened = match what {
             Target::Part(id) => id.0.event(),
             Target::End(id) => id.connection.0.event(),
@@ -40,8 +41,7 @@ pub fn impossible(job: &Job, owed: &mut Vec<Owed>) {
 }
 
 /// What is owed behind a placed part: it must come off again.
-fn buried(job: &Job, owed: &mut Vec<Owed>) {
-    let under = access::Under::of(job);
+fn buried(job: &Job, under: &access::Under, owed: &mut Vec<Owed>) {
     for (id, part) in job
         .parts
         .iter()

@@ -64,6 +64,9 @@ pub struct Job {
     pub first_off: Option<EventId>,
     /// Fixings and ends that wait on a thing being off, by that thing.
     pub(crate) holders: FxHashMap<Target, Vec<Target>>,
+    /// Some thing was said, after it was off, to have come off after another
+    /// that came in later still.
+    pub(crate) remembered_late: bool,
 }
 
 impl Job {

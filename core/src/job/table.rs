@@ -42,6 +42,12 @@ impl<I: Id, T> Table<I, T> {
             self.ids.push(id.as_ref());
         }
     }
+    /// Makes room for `n` more rows.
+    pub(crate) fn reserve(&mut self, n: usize) {
+        self.rows.reserve(n);
+        self.ids.reserve(n);
+        self.index.reserve(n);
+    }
     pub fn get(&self, id: I) -> Option<&T> {
         self.index
             .get(&id.as_ref())

@@ -205,6 +205,33 @@ impl fmt::Display for Target {
     }
 }
 
+impl Target {
+    /// The act that brought the thing in; none for the job itself.
+    pub fn event(self) -> Option<EventId> {
+        let thing = match self {
+            Self::Job => return None,
+            Self::Part(id) => id.0,
+            Self::Fixing(id) => id.0,
+            Self::Connection(id) => id.0,
+            Self::End(id) => id.connection.0,
+            Self::Item(id) => id.0,
+            Self::Container(id) => id.0,
+            Self::Opening(id) => id.0,
+            Self::Inside(id) => id.0,
+            Self::Fluid(id) => id.0,
+            Self::Treatment(id) => id.0,
+            Self::Supply(id) => id.0,
+            Self::Step(id) => id.0,
+            Self::Finding(id) => id.0,
+            Self::Buy(id) => id.0,
+            Self::Stray(id) => id.0,
+            Self::AfterRun(id) => id.0,
+            Self::Line(id) => id.0,
+        };
+        Some(thing.event())
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

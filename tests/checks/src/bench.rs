@@ -121,6 +121,29 @@ impl Bench {
             self.fasten_fixing(fixing);
         }
     }
+    /// As far as it goes: others may share its fixings and be off.
+    pub fn fasten_what_fits(&mut self, part: PartId) {
+        let fixings = self
+            .job()
+            .parts
+            .get(part)
+            .map_or_else(Vec::new, |p| p.fixings.clone());
+        for fixing in fixings {
+            let _ = self.tell(Command::FitExtras { fixing });
+            let _ = self.tell(Command::Start {
+                fixing,
+                which: Thing::All,
+                line: None,
+                anyway: false,
+            });
+            let _ = self.tell(Command::Tighten {
+                fixing,
+                which: Thing::All,
+                to: Tight::Final,
+                value: None,
+            });
+        }
+    }
     pub fn fasten_fixing(&mut self, fixing: FixingId) {
         let it = self.job().fixings.get(fixing).unwrap().clone();
         if !it.extras.is_empty() {

@@ -82,10 +82,15 @@ impl Job {
             _ => None,
         };
         let Some(after) = after else { return };
+        self.remembered_late |= needs.iter().any(|n| n.first.event() > what.event());
+        after.reserve_exact(needs.len());
         for need in needs {
             if after.iter().all(|have| have.first != need.first) {
                 after.push(*need);
-                self.holders.entry(need.first).or_default().push(what);
+                self.holders
+                    .entry(need.first)
+                    .or_insert_with(|| Vec::with_capacity(1))
+                    .push(what);
             }
         }
     }

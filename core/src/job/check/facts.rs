@@ -68,12 +68,20 @@ impl Job {
         Ok(())
     }
 
-    /// What goes into a hole or under a head: no part, item or rag does.
-    pub(crate) fn screws(&self, line: LineId, extra: bool) -> Fit {
+    /// What goes into a hole: no part, washer or rag does.
+    pub(crate) fn screws(&self, line: LineId) -> Fit {
         let row = self.lines.get(line).ok_or(Refusal::Unknown(Kind::Line))?;
         match row.thing {
             What::Fastener(_) | What::Stray(_) => Ok(()),
-            What::Extra(_) if extra => Ok(()),
+            _ => Err(Refusal::Unknown(Kind::Line)),
+        }
+    }
+
+    /// What goes with a fastener: a washer, spacer, shim or stud.
+    pub(crate) fn goes_with(&self, line: LineId) -> Fit {
+        let row = self.lines.get(line).ok_or(Refusal::Unknown(Kind::Line))?;
+        match row.thing {
+            What::Extra(_) => Ok(()),
             _ => Err(Refusal::Unknown(Kind::Line)),
         }
     }

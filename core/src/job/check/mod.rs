@@ -226,7 +226,7 @@ impl Job {
                 from,
             } => {
                 self.each_place(*fixing, places, |s| s == PlaceState::Open)?;
-                self.screws(*line, false)?;
+                self.screws(*line)?;
                 self.stock(*line, *from, places.len() as u32)
             }
             Act::Tightened {
@@ -254,7 +254,7 @@ impl Job {
                 n,
             } => {
                 count(*n, 9_999)?;
-                self.screws(*line, true)?;
+                self.goes_with(*line)?;
                 self.extra_wanted(*fixing, *line, *n)?;
                 self.stock(*line, *from, *n)
             }

@@ -17,7 +17,6 @@ impl Tap<'_> {
         self.push(Act::PartPlaced { part, buried });
         // What hangs on it with nothing of its own to fasten goes back with it,
         // unless it would bury something.
-        let under = access::Under::of(self.job);
         let carried: Vec<PartId> = self
             .job
             .parts
@@ -25,8 +24,7 @@ impl Tap<'_> {
             .filter(|(_, p)| p.carried_by == Some(part) && p.fixings.is_empty() && p.off())
             .map(|(id, _)| id)
             .filter(|&id| {
-                under
-                    .open(self.job, id)
+                access::buried_by(self.job, id)
                     .iter()
                     .all(|&what| what == Target::Part(part))
             })
@@ -107,7 +105,7 @@ impl Tap<'_> {
         self.job
             .each_place(id, &places, |s| s == PlaceState::Open)?;
         let line = line.unwrap_or(fixing.wants);
-        self.job.screws(line, false)?;
+        self.job.screws(line)?;
         if line != fixing.wants && !anyway {
             self.same_thing(
                 id,

@@ -391,7 +391,9 @@ impl Tap<'_> {
     /// to be missing, one was: the bag holds one less than the book said.
     fn identify(&mut self, stray: StrayId, line: LineId) -> Result<(), Refusal> {
         self.job.open_stray(stray)?;
-        self.job.screws(line, true)?;
+        self.job
+            .screws(line)
+            .or_else(|_| self.job.goes_with(line))?;
         if self.job.stock(line, Account::Missing, 1).is_err() {
             let from = self.job.loose_first(line);
             self.fitting(Act::Moved {

@@ -1,0 +1,626 @@
+//! Any command at all, aimed at what is in the job and now and then at what is
+//! not: for checks of what must hold whatever a person taps. One entry for each
+//! command, so longer than most files.
+use countback_core::audit::audit;
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::procedure::{PlannedRun, Procedure};
+use countback_core::tag::TagCode;
+use countback_core::torque::TorqueUnit;
+
+use crate::bench::{Bench, end, head, spec, take_off};
+use crate::dice::Dice;
+
+const SPECS: [&str; 7] = [
+    "bolt | thread=M6 x 1 | length=20",
+    "bolt | thread=M6 x 1 | length=35",
+    "bolt | thread=M8 x 1.25 | length=40",
+    "nut | thread=M8 x 1.25",
+    "clip",
+    "screw",
+    "stud | thread=M8 x 1.25 | length=45",
+];
+
+/// Draws commands for a job as it stands.
+pub struct Drawer<'a> {
+    pub dice: Dice,
+    pub job: &'a Job,
+    pub events: &'a [EventId],
+    pub now: i64,
+}
+
+/// The next command that a person, or a devil, might give on this bench.
+pub fn any_command(bench: &mut Bench, seed: u64) -> Command {
+    // Somebody else's hand, now and then.
+    bench.ctx.by = if seed % 7 == 0 { "Bob" } else { "Ann" }.to_owned();
+    let events: Vec<EventId> = bench.book.journal().iter().map(|e| e.id).collect();
+    let mut drawer = Drawer {
+        dice: Dice::new(seed),
+        job: bench.job(),
+        events: &events,
+        now: bench.ctx.now,
+    };
+    drawer.command()
+}
+
+impl Drawer<'_> {
+    fn id<I: Id, T>(&mut self, table: &Table<I, T>) -> I {
+        if table.is_empty() || self.dice.once_in(15) {
+            return I::from_ref(EventId::new(self.dice.below(60) as u32, DeviceId(1)).thing(0));
+        }
+        let ids: Vec<I> = table.ids().collect();
+        // Late ones more often: that is where the hand is.
+        let n = ids.len();
+        let from = if self.dice.once_in(2) { n / 2 } else { 0 };
+        ids[from + self.dice.below(n - from)]
+    }
+    fn part(&mut self) -> PartId {
+        self.id(&self.job.parts)
+    }
+    fn fixing(&mut self) -> FixingId {
+        self.id(&self.job.fixings)
+    }
+    fn end(&mut self) -> EndId {
+        EndId {
+            connection: self.id(&self.job.connections),
+            side: if self.dice.once_in(2) {
+                Side::A
+            } else {
+                Side::B
+            },
+        }
+    }
+    fn line(&mut self) -> LineId {
+        self.id(&self.job.lines)
+    }
+    pub fn target(&mut self) -> Target {
+        match self.dice.below(20) {
+            0 => Target::Job,
+            1 => Target::Connection(self.id(&self.job.connections)),
+            2 => Target::Container(self.id(&self.job.containers)),
+            3 => Target::Opening(self.id(&self.job.openings)),
+            4 => Target::Inside(self.id(&self.job.insides)),
+            5 => Target::Fluid(self.id(&self.job.fluids)),
+            6 => Target::Treatment(self.id(&self.job.treatments)),
+            7 => Target::Line(self.line()),
+            8 => Target::Item(self.id(&self.job.items)),
+            9 | 10 => Target::End(self.end()),
+            11..=14 => Target::Fixing(self.fixing()),
+            _ => Target::Part(self.part()),
+        }
+    }
+    fn needs(&mut self) -> Vec<Need> {
+        let mut needs = Vec::new();
+        while self.dice.once_in(3) {
+            needs.push(Need {
+                first: self.target(),
+                why: Why::BlocksReach,
+            });
+        }
+        needs
+    }
+    fn account(&mut self) -> Account {
+        match self.dice.below(12) {
+            0 => Account::Scrapped,
+            1 => Account::Missing,
+            2 => Account::Spare,
+            3 => Account::LeftOff,
+            4 => Account::Fixing(self.fixing()),
+            5 => Account::Part(self.part()),
+            6..=8 => Account::Container(self.id(&self.job.containers)),
+            _ => Account::Bench,
+        }
+    }
+    fn words(&mut self, text: &str) -> String {
+        if self.dice.once_in(20) {
+            String::new()
+        } else {
+            format!("{text} {}", self.dice.below(30))
+        }
+    }
+    fn n(&mut self) -> u32 {
+        if self.dice.once_in(25) {
+            0
+        } else {
+            self.dice.from_to(1, 4) as u32
+        }
+    }
+    fn tag(&mut self) -> String {
+        let code = TagCode::from_payload(self.dice.below(40) as u16);
+        let digits = code.map(TagCode::digits).unwrap_or_default();
+        if self.dice.once_in(15) {
+            format!("{digits}1")
+        } else {
+            digits
+        }
+    }
+    fn detail(&mut self) -> FixingDetail {
+        let stages = (0..self.dice.below(4))
+            .map(|n| Figure::Torque {
+                milli: 10_000 * (n as u32 + 1),
+                unit: TorqueUnit::NewtonMetre,
+            })
+            .collect();
+        FixingDetail {
+            stages,
+            safety: self.dice.once_in(4),
+            ..FixingDetail::default()
+        }
+    }
+    fn draft(&mut self) -> FixingDraft {
+        let text = SPECS[self.dice.below(SPECS.len())];
+        let mut it = FixingDraft::new(spec(text), self.n() as u16);
+        it.detail = self.detail();
+        if self.dice.once_in(4) {
+            it.slackened = self.dice.below(usize::from(it.count) + 1) as u16;
+        }
+        if self.dice.once_in(6) {
+            it.found_empty = self.dice.below(usize::from(it.count) + 1) as u16;
+        }
+        if self.dice.once_in(3) {
+            it.extras.push(Extra {
+                spec: spec("washer"),
+                per_place: self.dice.below(3) as u8,
+            });
+        }
+        it.reuse = [Reuse::Reuse, Reuse::Renew, Reuse::Inspect][self.dice.below(3)];
+        it.union = self.dice.once_in(8);
+        if self.dice.once_in(4) {
+            it.also.push(self.part());
+        }
+        if self.dice.once_in(6) {
+            it.apart = Some((
+                self.id(&self.job.containers),
+                self.dice.below(usize::from(it.count) + 1) as u16,
+            ));
+        }
+        if self.dice.once_in(10) {
+            it.numbers = (1..=it.count).collect();
+        }
+        it
+    }
+    fn container(&mut self) -> ContainerPick {
+        match self.dice.below(4) {
+            0 => ContainerPick::New {
+                tag: self.tag(),
+                kind: ContainerKind::Bag,
+                name: "bag".to_owned(),
+                lies: "shelf".to_owned(),
+            },
+            1 => ContainerPick::Have(self.id(&self.job.containers)),
+            _ => ContainerPick::Bench,
+        }
+    }
+    fn an_end(&mut self) -> End {
+        let on = (!self.dice.once_in(2)).then(|| self.part());
+        let parted = self.dice.once_in(2);
+        let mut end = end(on, "end", parted);
+        end.joint = [Joint::PushOn, Joint::Clicked, Joint::UnionBolt][self.dice.below(3)];
+        end
+    }
+    fn connection(&mut self) -> ConnectionLogged {
+        let mut route = Vec::new();
+        if self.dice.once_in(3) {
+            route.push(Route {
+                kind: [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo]
+                    [self.dice.below(3)],
+                part: (!self.dice.once_in(4)).then(|| self.part()),
+                text: String::new(),
+            });
+        }
+        ConnectionLogged {
+            kind: ConnectionKind::Hose,
+            name: self.words("hose"),
+            a: self.an_end(),
+            b: self.an_end(),
+            route,
+            after: self.needs(),
+            tag: self.dice.once_in(4).then(|| self.tag()),
+        }
+    }
+    fn treatment(&mut self, on: Target) -> Treatment {
+        Treatment {
+            kind: [TreatmentKind::Lubricant, TreatmentKind::Sealant][self.dice.below(2)],
+            product: "paste".to_owned(),
+            on,
+            cure_min: [0, 0, 10, 1440][self.dice.below(4)],
+            open_min: self.dice.once_in(3).then_some(3),
+            holds_fill: self.dice.once_in(2),
+            holds_start: self.dice.once_in(2),
+        }
+    }
+    fn take_off(&mut self) -> TakeOff {
+        let mut off = take_off(&self.words("part"));
+        off.part.aside = self.dice.once_in(5);
+        off.part.after = self.needs();
+        if self.dice.once_in(6) {
+            off.part.carried_by = Some(self.part());
+        }
+        off.fixings = (0..self.dice.below(3)).map(|_| self.draft()).collect();
+        off.container = self.container();
+        if self.dice.once_in(3) {
+            off.connections.push(ConnectionDraft {
+                logged: self.connection(),
+                a_here: true,
+                b_here: self.dice.once_in(5),
+            });
+        }
+        if self.dice.once_in(3) {
+            off.items.push(ItemDraft {
+                kind: ItemKind::Gasket,
+                name: self.words("gasket"),
+                size: String::new(),
+                count: self.n() as u16,
+            });
+        }
+        if self.dice.once_in(5) {
+            let on = if self.dice.once_in(3) {
+                self.target()
+            } else {
+                Target::Job
+            };
+            off.treatments.push(self.treatment(on));
+        }
+        if self.dice.once_in(4) {
+            off.openings.push(self.words("port"));
+        }
+        if self.dice.once_in(6) {
+            off.photos.push(PhotoDraft {
+                hash: "00".repeat(32),
+                thumb: String::new(),
+                width: 10,
+                height: 10,
+                caption: String::new(),
+                marks: vec![(500, 500, Some(self.dice.below(3)))],
+            });
+        }
+        off
+    }
+    fn which(&mut self) -> Thing {
+        match self.dice.below(4) {
+            0 => Thing::Next(self.n() as u16),
+            1 => Thing::Places((0..self.dice.below(4) as u16).collect()),
+            2 if self.dice.once_in(4) => Thing::Places(vec![1, 1]),
+            _ => Thing::All,
+        }
+    }
+    fn places(&mut self) -> Vec<u16> {
+        let mut places: Vec<u16> = (0..self.dice.from_to(1, 3) as u16).collect();
+        self.dice.shuffle(&mut places);
+        places
+    }
+    fn tight(&mut self) -> Tight {
+        match self.dice.below(4) {
+            0 => Tight::Snug,
+            1 => Tight::Stage(self.dice.below(4) as u8),
+            _ => Tight::Final,
+        }
+    }
+    fn want(&mut self) -> Want {
+        match self.dice.below(3) {
+            0 => Want::Item(self.id(&self.job.items)),
+            1 => Want::Fixing(self.fixing()),
+            _ => Want::Line(self.id(&self.job.buys)),
+        }
+    }
+
+    pub fn command(&mut self) -> Command {
+        match self.dice.below(60) {
+            0..=8 => Command::TakeOff(Box::new(self.take_off())),
+            9 => Command::AddFixing {
+                parts: (0..self.dice.below(3)).map(|_| self.part()).collect(),
+                draft: self.draft(),
+                container: self.container(),
+            },
+            10 | 11 => Command::PartEnd { end: self.end() },
+            12 => Command::TakeOffAgain {
+                part: self.part(),
+                aside: self.dice.once_in(3),
+            },
+            13..=17 => Command::PlacePart {
+                part: self.part(),
+                anyway: !self.dice.once_in(3),
+            },
+            18..=22 => Command::Start {
+                fixing: self.fixing(),
+                which: self.which(),
+                line: self.dice.once_in(5).then(|| self.line()),
+                anyway: self.dice.once_in(3),
+            },
+            23..=27 => Command::Tighten {
+                fixing: self.fixing(),
+                which: self.which(),
+                to: self.tight(),
+                value: None,
+            },
+            28 => Command::FitExtras {
+                fixing: self.fixing(),
+            },
+            29 | 30 => Command::FitItem {
+                item: self.id(&self.job.items),
+                n: self.n(),
+                old: self.dice.once_in(4),
+            },
+            31 | 32 => {
+                let end = self.end();
+                let seat = if self.dice.once_in(5) {
+                    self.end()
+                } else {
+                    end
+                };
+                Command::Rejoin {
+                    end,
+                    seat,
+                    anyway: self.dice.once_in(2),
+                }
+            }
+            33 => {
+                let is_final = |f: &Fixing| f.count_where(|p| p.state == PlaceState::Final) > 0;
+                let tight = self.job.fixings.iter().find(|(_, f)| is_final(f));
+                Command::Check {
+                    what: match tight {
+                        Some((id, _)) => Target::Fixing(id),
+                        None => self.target(),
+                    },
+                }
+            }
+            34 => Command::Recount {
+                line: self.line(),
+                account: self.account(),
+                found: self.dice.below(6) as u32,
+                reason: String::new(),
+            },
+            35 => Command::LeaveOff {
+                what: self.target(),
+                reason: self.words("not wanted"),
+            },
+            36 => Command::Replace {
+                part: self.part(),
+                note: "new".to_owned(),
+                as_ordered: !self.dice.once_in(4),
+                fasteners: (0..self.dice.below(2))
+                    .map(|_| (self.fixing(), spec(SPECS[self.dice.below(SPECS.len())])))
+                    .collect(),
+            },
+            37 => Command::Strike {
+                event: *self.dice.pick(self.events).unwrap_or(&EventId::default()),
+            },
+            38 => Command::StrikeLast,
+            39 => {
+                let open = audit(self.job, self.now).open;
+                match self.dice.pick(&open) {
+                    Some(owed) => Command::Except {
+                        owed: owed.key(),
+                        reason: self.words("so be it"),
+                    },
+                    None => Command::SignOff,
+                }
+            }
+            40 => Command::Open {
+                head: head("again"),
+                procedure: None,
+            },
+            41 => Command::Reopen {
+                reason: String::new(),
+            },
+            42 => Command::SignOff,
+            _ => Command::Record(self.act()),
+        }
+    }
+
+    /// Aimed at a place that is broken, if there is one: chance alone would
+    /// seldom meet it.
+    fn repair(&mut self) -> Act {
+        let broken = self.job.fixings.iter().find_map(|(id, f)| {
+            let place = f.where_state(|s| s == PlaceState::Broken);
+            place.first().map(|&place| (id, place))
+        });
+        let (fixing, place) = broken.unwrap_or((self.fixing(), 0));
+        Act::PlaceRepaired { fixing, place }
+    }
+
+    fn act(&mut self) -> Act {
+        match self.dice.below(48) {
+            0 => Act::ProcedureAttached(Procedure {
+                title: "gasket".to_owned(),
+                safe: vec![SafeStep {
+                    kind: SafeKind::Cooled,
+                    text: "cold".to_owned(),
+                }],
+                after_run: vec![PlannedRun {
+                    kind: AfterRunKind::LeakCheck,
+                    text: "leaks".to_owned(),
+                    due: Due::default(),
+                }],
+                ..Procedure::default()
+            }),
+            1 => Act::SafeStepListed(SafeStep {
+                kind: SafeKind::BatteryOff,
+                text: self.words("battery"),
+            }),
+            2 => Act::SafeStepConfirmed {
+                step: self.id(&self.job.steps),
+            },
+            3 => Act::CameAfter {
+                what: self.target(),
+                needs: self.needs(),
+            },
+            4 => Act::FixingDescribed {
+                fixing: self.fixing(),
+                detail: self.detail(),
+            },
+            5 | 6 => Act::FastenersUndone {
+                fixing: self.fixing(),
+                places: self.places(),
+                out: self.dice.once_in(2),
+                to: self.account(),
+            },
+            7 => Act::FastenerBroke {
+                fixing: self.fixing(),
+                place: self.dice.below(4) as u16,
+                stump_in: self.dice.once_in(2),
+            },
+            8 => self.repair(),
+            9 | 10 => Act::ConnectionLogged(self.connection()),
+            11 => Act::ItemRemoved(ItemRemoved {
+                kind: ItemKind::ORing,
+                name: self.words("ring"),
+                size: String::new(),
+                count: self.n() as u16,
+                on: self.target(),
+            }),
+            12 => Act::ContainerNamed {
+                tag: self.tag(),
+                kind: ContainerKind::Bag,
+                name: "bag".to_owned(),
+                lies: String::new(),
+            },
+            13 => Act::OpeningMade {
+                name: self.words("port"),
+                on: None,
+                shut_by: self.dice.once_in(2).then(|| self.part()),
+            },
+            14 | 15 => Act::PutIn(PutIn {
+                kind: [InsideKind::Rag, InsideKind::Cover][self.dice.below(2)],
+                name: self.words("rag"),
+                n: self.n() as u16,
+                opening: self.dice.once_in(2).then(|| self.id(&self.job.openings)),
+                place: String::new(),
+                hidden_by: self.dice.once_in(3).then(|| self.part()),
+            }),
+            16 | 17 => Act::TakenOut {
+                inside: self.id(&self.job.insides),
+                n: self.n(),
+            },
+            18 => Act::FluidDrained {
+                name: self.words("oil"),
+                amount: String::new(),
+                bleed: self.dice.once_in(2),
+            },
+            19 => Act::FluidFilled {
+                fluid: self.id(&self.job.fluids),
+                amount: String::new(),
+            },
+            20 => Act::FluidBled {
+                fluid: self.id(&self.job.fluids),
+            },
+            21 => {
+                let on = self.target();
+                Act::TreatmentPrescribed(self.treatment(on))
+            }
+            22 | 23 => Act::TreatmentApplied {
+                treatment: self.id(&self.job.treatments),
+            },
+            24 => Act::SupplyIsolated {
+                name: self.words("battery"),
+                kind: SupplyKind::Battery,
+            },
+            25 => Act::SupplyRestored {
+                supply: self.id(&self.job.supplies),
+            },
+            26 => Act::FindingNoted {
+                on: Target::Part(self.part()),
+                text: self.words("worn"),
+            },
+            27 | 28 => Act::Decided {
+                finding: match self.job.findings.iter().find(|(_, f)| f.decision.is_none()) {
+                    Some((id, _)) => id,
+                    None => self.id(&self.job.findings),
+                },
+                decision: [
+                    Decision::Refit,
+                    Decision::Clean,
+                    Decision::Renew,
+                    Decision::LeaveOff,
+                ][self.dice.below(4)],
+                reason: String::new(),
+            },
+            29 => {
+                let decided = self.job.findings.iter().find(|(_, f)| f.work_owed());
+                let finding = match decided {
+                    Some((id, _)) => id,
+                    None => self.id(&self.job.findings),
+                };
+                Act::WorkDone { finding }
+            }
+            30 => Act::BuyListed {
+                what: self.words("pump"),
+                n: self.n(),
+                on: self.target(),
+            },
+            31 => Act::Ordered {
+                want: self.want(),
+                n: self.n(),
+            },
+            32 => Act::Arrived {
+                want: self.want(),
+                n: self.n(),
+            },
+            33 => Act::FixingRenewed {
+                fixing: self.fixing(),
+                spec: spec(SPECS[self.dice.below(SPECS.len())]),
+                reason: String::new(),
+            },
+            34 | 35 => Act::Moved {
+                line: self.line(),
+                from: self.account(),
+                to: self.account(),
+                n: self.n(),
+                reason: self.words("moved"),
+            },
+            36 => Act::StockAdded {
+                line: self.line(),
+                to: self.account(),
+                n: self.n(),
+            },
+            37 => Act::StrayFound {
+                spec: spec(SPECS[self.dice.below(SPECS.len())]),
+                place: "floor".to_owned(),
+            },
+            38 => Act::StrayIdentified {
+                stray: self.id(&self.job.strays),
+                line: self.line(),
+            },
+            39 => Act::StraySettled {
+                stray: self.id(&self.job.strays),
+                reason: self.words("old"),
+            },
+            40 => Act::Doubted {
+                what: self.target(),
+                places: self.places(),
+            },
+            41 => Act::ExtraFitted {
+                fixing: self.fixing(),
+                line: self.line(),
+                from: self.account(),
+                n: self.n(),
+            },
+            42 | 43 => Act::EndSecured { end: self.end() },
+            44 => Act::AfterRunOwed {
+                what: AfterRunKind::LeakCheck,
+                on: self.target(),
+                text: "leaks".to_owned(),
+                due: Due::default(),
+            },
+            45 => Act::AfterRunDone {
+                after_run: self.id(&self.job.after_runs),
+                reading: String::new(),
+            },
+            46 => Act::Touched {
+                what: self.target(),
+                places: if self.dice.once_in(2) {
+                    Vec::new()
+                } else {
+                    self.places()
+                },
+                sure: self.dice.once_in(2),
+            },
+            _ => Act::PartDescribed {
+                part: self.part(),
+                name: self.words("part"),
+                lies: String::new(),
+                note: String::new(),
+            },
+        }
+    }
+}

@@ -1,0 +1,1133 @@
+//! A second audit, plain on purpose: loops over the acts, no state machine, no
+//! ledger, no code of the core's but the acts themselves. It says only which
+//! rule is open on what. Where the two differ, one of them is wrong.
+//!
+//! It answers for the debts and the count. What did not fit, and what lies
+//! buried, is not for it: on one phone nothing misfits, and burying is a
+//! matter of access.
+use std::collections::{BTreeSet, HashMap, HashSet};
+
+use countback_core::audit::Rule;
+use countback_core::fastener::{FastenerKind, FastenerSpec};
+use countback_core::journal::*;
+
+type Open = BTreeSet<(Rule, Target)>;
+
+/// The rules that this audit answers for.
+pub fn answers_for(rule: Rule) -> bool {
+    !matches!(
+        rule,
+        Rule::Misfit | Rule::SaidTwice | Rule::Circle | Rule::Buried | Rule::Unbalanced
+    )
+}
+
+/// What the acts leave open, exceptions not looked at: they are held against
+/// the act that opened a line, which this audit does not know.
+pub fn plain_audit(events: &[Event], now: i64) -> Open {
+    let mut open = Open::new();
+    let events: Vec<&Event> = standing(events);
+    parts(&events, &mut open);
+    fixings(&events, &mut open);
+    ends(&events, &mut open);
+    items(&events, &mut open);
+    care(&events, now, &mut open);
+    things(&events, &mut open);
+    open
+}
+
+/// Without what was struck. On one phone a strike is never itself struck.
+fn standing(events: &[Event]) -> Vec<&Event> {
+    let struck: HashSet<EventId> = events
+        .iter()
+        .filter_map(|e| match e.act {
+            Act::Struck { event } => Some(event),
+            _ => None,
+        })
+        .collect();
+    events.iter().filter(|e| !struck.contains(&e.with)).collect()
+}
+
+#[derive(Clone, Copy, PartialEq)]
+enum Where {
+    Off,
+    On,
+    LeftOff,
+}
+
+fn where_parts(events: &[&Event]) -> HashMap<PartId, Where> {
+    let mut parts = HashMap::new();
+    for event in events {
+        match &event.act {
+            Act::PartOff(_) => {
+                parts.insert(PartId(event.id.thing(0)), Where::Off);
+            }
+            Act::PartOffAgain { part, .. } => {
+                parts.insert(*part, Where::Off);
+            }
+            Act::PartPlaced { part, .. } => {
+                parts.insert(*part, Where::On);
+            }
+            Act::LeftOff {
+                what: Target::Part(part),
+                ..
+            } => {
+                parts.insert(*part, Where::LeftOff);
+            }
+            _ => {}
+        }
+    }
+    parts
+}
+
+fn parts(events: &[&Event], open: &mut Open) {
+    for (part, at) in where_parts(events) {
+        let on = Target::Part(part);
+        if at == Where::Off {
+            open.insert((Rule::PlacePart, on));
+        }
+        let mut other = false;
+        let mut unsure = false;
+        for event in events {
+            match &event.act {
+                Act::PartReplaced {
+                    part: p,
+                    as_ordered,
+                    ..
+                } if *p == part => other = !as_ordered,
+                Act::Touched { what, sure, .. } if *what == on => unsure = !sure,
+                Act::PartPlaced { part: p, .. } | Act::PartOffAgain { part: p, .. }
+                    if *p == part =>
+                {
+                    unsure = false;
+                }
+                Act::LeftOff { what, .. } if *what == on => unsure = false,
+                _ => {}
+            }
+        }
+        if other {
+            open.insert((Rule::OtherPart, on));
+        }
+        if unsure {
+            open.insert((Rule::NotSure, on));
+        }
+    }
+}
+
+/// What is in a hole, and how far.
+#[derive(Clone, PartialEq)]
+enum Hole {
+    NeverHad,
+    LeftEmpty,
+    Stump,
+    Empty,
+    Loose(LineId),
+    Doubt(LineId),
+    InPart(LineId),
+    Done(LineId),
+    Looked(LineId),
+}
+
+impl Hole {
+    fn line(&self) -> Option<LineId> {
+        match self {
+            Hole::Loose(l) | Hole::Doubt(l) | Hole::InPart(l) | Hole::Done(l) | Hole::Looked(l) => {
+                Some(*l)
+            }
+            _ => None,
+        }
+    }
+    fn with(&self, make: impl Fn(LineId) -> Hole) -> Hole {
+        self.line().map_or_else(|| self.clone(), make)
+    }
+}
+
+fn specs(events: &[&Event]) -> HashMap<LineId, FastenerSpec> {
+    let mut specs = HashMap::new();
+    for event in events {
+        match &event.act {
+            Act::FixingUndone(it) => {
+                specs.insert(LineId(event.id.thing(0)), it.spec.clone());
+                specs.insert(LineId(event.id.thing(900)), it.spec.clone());
+            }
+            Act::FixingRenewed { spec, .. } | Act::StrayFound { spec, .. } => {
+                specs.insert(LineId(event.id.thing(0)), spec.clone());
+            }
+            _ => {}
+        }
+    }
+    specs
+}
+
+/// The lines that a fixing wants now and had first, and what its fasteners are.
+fn wants(events: &[&Event], id: FixingId, undone: &FixingUndone) -> (LineId, FastenerSpec) {
+    let mut wants = match undone.reuse {
+        Reuse::Renew => LineId(id.0.event().thing(900)),
+        _ => LineId(id.0),
+    };
+    let mut spec = undone.spec.clone();
+    for event in events {
+        if let Act::FixingRenewed {
+            fixing, spec: new, ..
+        } = &event.act
+            && *fixing == id
+        {
+            wants = LineId(event.id.thing(0));
+            spec = new.clone();
+        }
+    }
+    (wants, spec)
+}
+
+fn only_seats(kind: FastenerKind) -> bool {
+    use FastenerKind::*;
+    [Clip, Circlip, Pin, SplitPin, Rivet, Shim, Spacer, Washer].contains(&kind)
+}
+
+fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
+    let old = LineId(id.0);
+    let mut holes = Vec::new();
+    let out = undone.count - undone.slackened - undone.found_empty;
+    holes.extend((0..out).map(|_| Hole::Empty));
+    holes.extend((0..undone.slackened).map(|_| Hole::Loose(old)));
+    holes.extend((0..undone.found_empty).map(|_| Hole::NeverHad));
+    let mut spec = undone.spec.clone();
+    let mut stages = undone.detail.stages.len();
+    let mut set = |places: &[u16], make: &dyn Fn(&Hole) -> Hole| {
+        for &place in places {
+            let hole = &mut holes[usize::from(place)];
+            *hole = make(hole);
+        }
+    };
+    for event in events {
+        match &event.act {
+            Act::FixingRenewed {
+                fixing, spec: new, ..
+            } if *fixing == id => spec = new.clone(),
+            Act::FixingDescribed { fixing, detail } if *fixing == id => {
+                stages = detail.stages.len();
+            }
+            Act::FastenersUndone {
+                fixing, places, out, ..
+            } if *fixing == id => set(places, &|h| {
+                if *out {
+                    Hole::Empty
+                } else {
+                    h.with(Hole::Loose)
+                }
+            }),
+            Act::FastenerBroke {
+                fixing,
+                place,
+                stump_in,
+            } if *fixing == id => set(&[*place], &|_| {
+                if *stump_in { Hole::Stump } else { Hole::Empty }
+            }),
+            Act::PlaceRepaired { fixing, place } if *fixing == id => {
+                set(&[*place], &|_| Hole::Empty);
+            }
+            Act::Started {
+                fixing,
+                places,
+                line,
+                ..
+            } if *fixing == id => {
+                let seats = only_seats(spec.kind);
+                set(places, &|_| {
+                    if seats {
+                        Hole::Done(*line)
+                    } else {
+                        Hole::InPart(*line)
+                    }
+                });
+            }
+            Act::Tightened {
+                fixing, places, to, ..
+            } if *fixing == id => {
+                let done = match to {
+                    Tight::Snug => false,
+                    Tight::Stage(n) => usize::from(*n) >= stages,
+                    Tight::Final => true,
+                };
+                set(places, &|h| h.with(if done { Hole::Done } else { Hole::InPart }));
+            }
+            Act::Doubted { what, places }
+            | Act::Touched {
+                what,
+                places,
+                sure: false,
+            } if *what == Target::Fixing(id) => set(places, &|h| h.with(Hole::Doubt)),
+            Act::Checked { what, places } if *what == Target::Fixing(id) => {
+                set(places, &|h| h.with(Hole::Looked));
+            }
+            Act::LeftOff { what, places, .. } if *what == Target::Fixing(id) => {
+                set(places, &|_| Hole::LeftEmpty);
+            }
+            // The decision to leave its part off is taken back.
+            Act::PartPlaced { part, .. } if undone.parts.contains(part) => {
+                let before: Vec<&Event> = events
+                    .iter()
+                    .copied()
+                    .take_while(|e| e.id < event.id)
+                    .collect();
+                if where_parts(&before).get(part) == Some(&Where::LeftOff) {
+                    let all: Vec<u16> = (0..undone.count).collect();
+                    set(&all, &|h| match h {
+                        Hole::LeftEmpty => Hole::Empty,
+                        other => other.clone(),
+                    });
+                }
+            }
+            _ => {}
+        }
+    }
+    holes
+}
+
+fn undone<'a>(events: &[&'a Event]) -> Vec<(FixingId, &'a FixingUndone)> {
+    events
+        .iter()
+        .filter_map(|e| match &e.act {
+            Act::FixingUndone(it) => Some((FixingId(e.id.thing(0)), it)),
+            _ => None,
+        })
+        .collect()
+}
+
+fn fixings(events: &[&Event], open: &mut Open) {
+    let at = where_parts(events);
+    let specs = specs(events);
+    let all = undone(events);
+    for &(id, it) in &all {
+        let on = Target::Fixing(id);
+        let holes = holes(events, id, it);
+        let (wants, spec) = wants(events, id, it);
+        let old = LineId(id.0);
+        let mut safety = it.detail.safety;
+        let mut unsure = false;
+        for event in events {
+            match &event.act {
+                Act::FixingDescribed { fixing, detail } if *fixing == id => safety = detail.safety,
+                Act::Touched {
+                    what,
+                    places,
+                    sure,
+                } if *what == on => {
+                    if places.is_empty() {
+                        unsure = !sure;
+                    } else if !sure {
+                        unsure = false;
+                    }
+                }
+                act if sets_a_place_of(act, id) => unsure = false,
+                Act::PartPlaced { part, .. }
+                    if it.parts.contains(part) && taken_back(events, event, *part, id, it) =>
+                {
+                    unsure = false;
+                }
+                _ => {}
+            }
+        }
+        if unsure {
+            open.insert((Rule::NotSure, on));
+        }
+        let some_off = it.parts.iter().any(|p| at.get(p) == Some(&Where::Off));
+        for hole in &holes {
+            let rule = match hole {
+                Hole::Empty => Rule::StartFasteners,
+                Hole::Stump => Rule::RepairPlace,
+                Hole::Loose(_) | Hole::InPart(_) => Rule::Tighten,
+                Hole::Doubt(_) => Rule::Doubtful,
+                Hole::Done(_) | Hole::Looked(_) if some_off => Rule::FinalTooEarly,
+                _ => Rule::AfterRun,
+            };
+            if rule != Rule::AfterRun {
+                open.insert((rule, on));
+            }
+            if safety && matches!(hole, Hole::Done(_)) {
+                open.insert((Rule::IndependentCheck, on));
+            }
+            if let Some(line) = hole.line().filter(|&l| l != wants) {
+                if line == old {
+                    open.insert((Rule::NotNew, on));
+                } else if specs.get(&line).is_none_or(|s| !alike(s, &spec)) {
+                    open.insert((Rule::WrongThing, on));
+                }
+            }
+        }
+    }
+}
+
+/// Nothing known tells the two apart.
+fn alike(a: &FastenerSpec, b: &FastenerSpec) -> bool {
+    let words = |s: &FastenerSpec| s.text.trim().to_lowercase();
+    (a.kind, a.head, a.thread, a.length_um, a.class)
+        == (b.kind, b.head, b.thread, b.length_um, b.class)
+        && (a.length_um.is_some() || words(a) == words(b))
+}
+
+fn sets_a_place_of(act: &Act, id: FixingId) -> bool {
+    match act {
+        Act::FastenersUndone { fixing, .. }
+        | Act::FastenerBroke { fixing, .. }
+        | Act::PlaceRepaired { fixing, .. }
+        | Act::Started { fixing, .. }
+        | Act::Tightened { fixing, .. } => *fixing == id,
+        Act::Doubted { what, .. } | Act::Checked { what, .. } | Act::LeftOff { what, .. } => {
+            *what == Target::Fixing(id)
+        }
+        _ => false,
+    }
+}
+
+/// Placing the part here takes back that it was left off, and places with it.
+fn taken_back(
+    events: &[&Event],
+    at: &Event,
+    part: PartId,
+    id: FixingId,
+    it: &FixingUndone,
+) -> bool {
+    let before: Vec<&Event> = events
+        .iter()
+        .copied()
+        .take_while(|e| e.id < at.id)
+        .collect();
+    where_parts(&before).get(&part) == Some(&Where::LeftOff)
+        && holes(&before, id, it).contains(&Hole::LeftEmpty)
+}
+
+fn ends(events: &[&Event], open: &mut Open) {
+    #[derive(Clone, Copy, PartialEq)]
+    enum State {
+        Never,
+        Apart,
+        Doubt,
+        Pushed,
+        Fast,
+        Given,
+    }
+    let mut ends: HashMap<EndId, (State, bool, bool, Option<PartId>)> = HashMap::new();
+    let mut placed_from_left_off: HashMap<PartId, bool> = HashMap::new();
+    for event in events {
+        match &event.act {
+            Act::ConnectionLogged(it) => {
+                let connection = ConnectionId(event.id.thing(0));
+                for (side, end) in [(Side::A, &it.a), (Side::B, &it.b)] {
+                    let state = if end.parted { State::Apart } else { State::Never };
+                    ends.insert(EndId { connection, side }, (state, false, false, end.on));
+                }
+            }
+            Act::EndParted { end } => {
+                if let Some(it) = ends.get_mut(end) {
+                    (it.0, it.1, it.2) = (State::Apart, false, false);
+                }
+            }
+            Act::EndPushed { end, seat } => {
+                if let Some(it) = ends.get_mut(end) {
+                    (it.0, it.1, it.2) = (State::Pushed, end != seat, false);
+                }
+            }
+            Act::EndSecured { end } => {
+                if let Some(it) = ends.get_mut(end) {
+                    (it.0, it.2) = (State::Fast, false);
+                }
+            }
+            Act::Doubted {
+                what: Target::End(end),
+                ..
+            } => {
+                if let Some(it) = ends.get_mut(end) {
+                    (it.0, it.2) = (State::Doubt, false);
+                }
+            }
+            Act::Checked {
+                what: Target::End(end),
+                ..
+            } => {
+                if let Some(it) = ends.get_mut(end) {
+                    it.2 = false;
+                }
+            }
+            Act::LeftOff {
+                what: Target::End(end),
+                ..
+            } => {
+                if let Some(it) = ends.get_mut(end) {
+                    (it.0, it.1, it.2) = (State::Given, false, false);
+                }
+            }
+            Act::LeftOff {
+                what: Target::Part(part),
+                ..
+            } => {
+                placed_from_left_off.insert(*part, true);
+            }
+            Act::PartPlaced { part, .. } => {
+                if placed_from_left_off.insert(*part, false) == Some(true) {
+                    for it in ends.values_mut() {
+                        if it.3 == Some(*part) && it.0 == State::Given {
+                            (it.0, it.1, it.2) = (State::Apart, false, false);
+                        }
+                    }
+                }
+            }
+            Act::Touched {
+                what: Target::End(end),
+                sure,
+                ..
+            } => {
+                if let Some(it) = ends.get_mut(end) {
+                    it.2 = !sure;
+                }
+            }
+            _ => {}
+        }
+    }
+    for (end, (state, elsewhere, unsure, _)) in ends {
+        let on = Target::End(end);
+        match state {
+            State::Apart => drop(open.insert((Rule::Rejoin, on))),
+            State::Doubt => drop(open.insert((Rule::Doubtful, on))),
+            State::Pushed => drop(open.insert((Rule::Secure, on))),
+            State::Never | State::Fast | State::Given => {}
+        }
+        if elsewhere && matches!(state, State::Pushed | State::Fast) {
+            open.insert((Rule::WrongEnd, on));
+        }
+        if unsure {
+            open.insert((Rule::NotSure, on));
+        }
+    }
+}
+
+fn items(events: &[&Event], open: &mut Open) {
+    for event in events {
+        let Act::ItemRemoved(it) = &event.act else {
+            continue;
+        };
+        let id = ItemId(event.id.thing(0));
+        let (mut new, mut old, mut given) = (0_u32, 0_u32, false);
+        let count = u32::from(it.count);
+        for (n, later) in events.iter().enumerate().filter(|(_, e)| e.id > event.id) {
+            let before = &events[..n];
+            match &later.act {
+                Act::ItemFitted { item, n, old: false } if *item == id => {
+                    new = (new + n).min(count);
+                    old -= old.min(*n);
+                }
+                Act::ItemFitted { item, n, old: true } if *item == id => {
+                    old = (old + n).min(count);
+                }
+                Act::LeftOff { what, .. } if *what == Target::Item(id) => given = true,
+                act => {
+                    let spent = spent(before, act, it).min(count);
+                    let new_out = new.min(spent);
+                    new -= new_out;
+                    old -= old.min(spent - new_out);
+                    if let Act::PartPlaced { part, .. } = act
+                        && where_parts(before).get(part) == Some(&Where::LeftOff)
+                        && given_back(before, *part, it)
+                    {
+                        given = false;
+                    }
+                }
+            }
+        }
+        if !given && new < count {
+            let rule = if old > 0 { Rule::OldItemIn } else { Rule::Renew };
+            open.insert((rule, Target::Item(id)));
+        }
+    }
+}
+
+/// How many of an item are spent by an act that takes apart what clamped them.
+fn spent(before: &[&Event], act: &Act, it: &ItemRemoved) -> u32 {
+    let all = u32::from(it.count);
+    match (act, it.on) {
+        (Act::PartOffAgain { part, .. }, Target::Part(on)) if *part == on => {
+            if drawn_down(before, on) { all } else { 0 }
+        }
+        (Act::EndParted { end }, Target::End(on)) if *end == on => {
+            // Pushed on only is not clamped yet.
+            let last = before.iter().rev().find_map(|e| match &e.act {
+                Act::EndPushed { end, .. } if *end == on => Some(true),
+                Act::EndSecured { end } | Act::EndParted { end } if *end == on => Some(false),
+                Act::Doubted { what, .. } | Act::LeftOff { what, .. }
+                    if *what == Target::End(on) =>
+                {
+                    Some(false)
+                }
+                _ => None,
+            });
+            if last == Some(true) { 0 } else { all }
+        }
+        (
+            Act::FastenersUndone {
+                fixing,
+                places,
+                out: true,
+                ..
+            },
+            Target::Fixing(on),
+        ) if *fixing == on => {
+            let Some((_, undone)) = undone(before).into_iter().find(|(id, _)| *id == on) else {
+                return 0;
+            };
+            let holes = holes(before, on, undone);
+            let tight = places
+                .iter()
+                .filter(|&&p| was_snug(before, on, undone, p))
+                .count() as u32;
+            let wanted = holes
+                .iter()
+                .filter(|h| !matches!(h, Hole::NeverHad | Hole::LeftEmpty))
+                .count()
+                .max(1) as u32;
+            (all * tight).div_ceil(wanted)
+        }
+        _ => 0,
+    }
+}
+
+/// Snug or further, and not in doubt.
+fn was_snug(before: &[&Event], id: FixingId, it: &FixingUndone, place: u16) -> bool {
+    let hole = &holes(before, id, it)[usize::from(place)];
+    match hole {
+        Hole::Done(_) | Hole::Looked(_) => true,
+        // In by hand, or turned since.
+        Hole::InPart(_) => before
+            .iter()
+            .rev()
+            .find_map(|e| match &e.act {
+                Act::Tightened { fixing, places, .. }
+                    if *fixing == id && places.contains(&place) =>
+                {
+                    Some(true)
+                }
+                Act::Started { fixing, places, .. }
+                    if *fixing == id && places.contains(&place) =>
+                {
+                    Some(false)
+                }
+                _ => None,
+            })
+            .unwrap_or(false),
+        _ => false,
+    }
+}
+
+/// Something on the part was tightened, or clicked in, since it was placed.
+fn drawn_down(before: &[&Event], part: PartId) -> bool {
+    let of_part: HashMap<FixingId, &FixingUndone> = undone(before)
+        .into_iter()
+        .filter(|(_, it)| it.parts.contains(&part))
+        .collect();
+    for (n, event) in before.iter().enumerate().rev() {
+        match &event.act {
+            Act::PartOffAgain { part: p, .. } if *p == part => return false,
+            Act::Tightened { fixing, .. } if of_part.contains_key(fixing) => {
+                if where_parts(&before[..n]).get(&part) == Some(&Where::On) {
+                    return true;
+                }
+            }
+            Act::Started { fixing, .. } => {
+                if let Some(it) = of_part.get(fixing)
+                    && only_seats(wants(&before[..n], *fixing, it).1.kind)
+                    && where_parts(&before[..n]).get(&part) == Some(&Where::On)
+                {
+                    return true;
+                }
+            }
+            _ => {}
+        }
+    }
+    false
+}
+
+/// Whether an item is among what was left off with a part.
+fn given_back(before: &[&Event], part: PartId, it: &ItemRemoved) -> bool {
+    match it.on {
+        Target::Part(on) => on == part,
+        Target::Fixing(on) => undone(before)
+            .iter()
+            .any(|(id, f)| *id == on && f.parts.contains(&part)),
+        Target::End(on) => {
+            let sits = before.iter().any(|e| match &e.act {
+                Act::ConnectionLogged(c) if ConnectionId(e.id.thing(0)) == on.connection => {
+                    let end = if on.side == Side::A { &c.a } else { &c.b };
+                    end.on == Some(part)
+                }
+                _ => false,
+            });
+            let state = before.iter().rev().find_map(|e| match &e.act {
+                Act::LeftOff { what, .. } if *what == Target::End(on) => Some(true),
+                Act::EndParted { end } | Act::EndPushed { end, .. } | Act::EndSecured { end }
+                    if *end == on =>
+                {
+                    Some(false)
+                }
+                Act::Doubted { what, .. } if *what == Target::End(on) => Some(false),
+                // Given back before.
+                Act::PartPlaced { part: p, .. } if *p == part => Some(false),
+                _ => None,
+            });
+            sits && state == Some(true)
+        }
+        _ => false,
+    }
+}
+
+fn care(events: &[&Event], now: i64, open: &mut Open) {
+    let mut begun = false;
+    let mut steps: HashMap<StepId, bool> = HashMap::new();
+    let mut known: Vec<SafeStep> = Vec::new();
+    let mut runs: Vec<(AfterRunId, bool)> = Vec::new();
+    let mut run_texts: Vec<(AfterRunKind, String, Due)> = Vec::new();
+    for event in events {
+        let id = event.id;
+        match &event.act {
+            Act::PartOff(_)
+            | Act::FixingUndone(_)
+            | Act::FastenersUndone { .. }
+            | Act::EndParted { .. }
+            | Act::ItemRemoved(_) => begun = true,
+            Act::ConnectionLogged(it) => begun |= it.a.parted || it.b.parted,
+            Act::SafeStepListed(step) => {
+                known.push(step.clone());
+                steps.insert(StepId(id.thing(0)), false);
+            }
+            Act::SafeStepConfirmed { step } => {
+                steps.insert(*step, true);
+            }
+            Act::ProcedureAttached(procedure) => {
+                for (n, step) in procedure.safe.iter().enumerate() {
+                    if !known.contains(step) {
+                        known.push(step.clone());
+                        steps.insert(StepId(id.thing(n as u16)), false);
+                    }
+                }
+                for (n, run) in procedure.after_run.iter().enumerate() {
+                    let said = (run.kind, run.text.clone(), run.due);
+                    if !run_texts.contains(&said) {
+                        run_texts.push(said);
+                        runs.push((AfterRunId(id.thing(n as u16)), false));
+                    }
+                }
+            }
+            Act::AfterRunOwed { what, on, text, due } => {
+                if *on == Target::Job {
+                    run_texts.push((*what, text.clone(), *due));
+                }
+                runs.push((AfterRunId(id.thing(0)), false));
+            }
+            Act::AfterRunDone { after_run, .. } => {
+                for run in &mut runs {
+                    run.1 |= run.0 == *after_run;
+                }
+            }
+            Act::PutIn(put) => {
+                let inside = InsideId(id.thing(0));
+                let out: u32 = events
+                    .iter()
+                    .map(|e| match e.act {
+                        Act::TakenOut { inside: i, n } if i == inside => n,
+                        _ => 0,
+                    })
+                    .sum();
+                if out < u32::from(put.n) {
+                    open.insert((Rule::TakeOut, Target::Inside(inside)));
+                }
+            }
+            Act::FluidDrained { bleed, .. } => {
+                let fluid = FluidId(id.thing(0));
+                let on = Target::Fluid(fluid);
+                let any = |f: &dyn Fn(&Act) -> bool| events.iter().any(|e| f(&e.act));
+                if !any(&|a| matches!(a, Act::FluidFilled { fluid: f, .. } if *f == fluid)) {
+                    open.insert((Rule::Fill, on));
+                }
+                if *bleed && !any(&|a| matches!(a, Act::FluidBled { fluid: f } if *f == fluid)) {
+                    open.insert((Rule::Bleed, on));
+                }
+            }
+            Act::SupplyIsolated { .. } => {
+                let supply = SupplyId(id.thing(0));
+                let back =
+                    |e: &&Event| matches!(e.act, Act::SupplyRestored { supply: s } if s == supply);
+                if !events.iter().any(back) {
+                    open.insert((Rule::Restore, Target::Supply(supply)));
+                }
+            }
+            Act::TreatmentPrescribed(it) => {
+                treatment(events, TreatmentId(id.thing(0)), it, now, open);
+            }
+            Act::FindingNoted { .. } => {
+                let finding = FindingId(id.thing(0));
+                let mut owed = Some(Rule::Decide);
+                for later in events {
+                    match &later.act {
+                        Act::Decided {
+                            finding: f,
+                            decision,
+                            ..
+                        } if *f == finding => {
+                            owed = (*decision != Decision::Refit).then_some(Rule::DoWork);
+                        }
+                        Act::WorkDone { finding: f } if *f == finding => owed = None,
+                        _ => {}
+                    }
+                }
+                if let Some(rule) = owed {
+                    open.insert((rule, Target::Finding(finding)));
+                }
+            }
+            Act::StrayFound { .. } => {
+                let stray = StrayId(id.thing(0));
+                let settled = |e: &&Event| match &e.act {
+                    Act::StrayIdentified { stray: s, .. } | Act::StraySettled { stray: s, .. } => {
+                        *s == stray
+                    }
+                    _ => false,
+                };
+                if !events.iter().any(settled) {
+                    open.insert((Rule::Stray, Target::Stray(stray)));
+                }
+            }
+            _ => {}
+        }
+    }
+    for (step, confirmed) in steps {
+        if begun && !confirmed {
+            open.insert((Rule::MakeSafe, Target::Step(step)));
+        }
+    }
+    for (run, done) in runs {
+        if !done {
+            open.insert((Rule::AfterRun, Target::AfterRun(run)));
+        }
+    }
+}
+
+fn treatment(events: &[&Event], id: TreatmentId, it: &Treatment, now: i64, open: &mut Open) {
+    let minute = 60_000;
+    let (mut on_at, mut shut_at) = (None, None);
+    let mut there = false;
+    for event in events {
+        there |= id.0.event() == event.id;
+        if !there {
+            continue;
+        }
+        match (&event.act, it.on) {
+            (Act::TreatmentApplied { treatment }, _) if *treatment == id => on_at = Some(event.at),
+            (Act::PartPlaced { part, .. }, Target::Part(on)) if *part == on => {
+                shut_at = shut_at.or(Some(event.at));
+            }
+            (Act::Started { fixing, .. }, Target::Fixing(on)) if *fixing == on => {
+                shut_at = shut_at.or(Some(event.at));
+            }
+            (Act::PartOffAgain { part, .. }, Target::Part(on))
+                if *part == on && shut_at.is_some() =>
+            {
+                (on_at, shut_at) = (None, None);
+            }
+            (
+                Act::FastenersUndone {
+                    fixing, out: true, ..
+                },
+                Target::Fixing(on),
+            ) if *fixing == on && shut_at.is_some() => (on_at, shut_at) = (None, None),
+            _ => {}
+        }
+    }
+    let target = Target::Treatment(id);
+    let Some(on_at) = on_at else {
+        let moot = match it.on {
+            Target::Part(part) => where_parts(events).get(&part) == Some(&Where::LeftOff),
+            Target::Fixing(on) => undone(events)
+                .iter()
+                .filter(|(f, _)| *f == on)
+                .all(|(f, u)| {
+                    holes(events, *f, u)
+                        .iter()
+                        .all(|h| matches!(h, Hole::NeverHad | Hole::LeftEmpty))
+                }),
+            _ => false,
+        };
+        if !moot {
+            open.insert((Rule::Apply, target));
+        }
+        return;
+    };
+    if it.cure_min > 0 && now < on_at + i64::from(it.cure_min) * minute {
+        open.insert((Rule::Curing, target));
+    }
+    if let (Some(minutes), Some(shut)) = (it.open_min, shut_at)
+        && shut > on_at + i64::from(minutes) * minute
+    {
+        open.insert((Rule::ClosedLate, target));
+    }
+}
+
+/// How many of each line lie where: a plain count of every act that moves any.
+#[derive(Default)]
+struct Heap {
+    at: HashMap<(LineId, Account), i64>,
+}
+
+impl Heap {
+    fn add(&mut self, line: LineId, account: Account, n: i64) {
+        *self.at.entry((line, account)).or_default() += n;
+    }
+    fn count(&self, line: LineId, account: Account) -> i64 {
+        self.at.get(&(line, account)).copied().unwrap_or(0)
+    }
+    fn go(&mut self, line: LineId, from: Account, to: Account, n: i64) {
+        self.add(line, from, -n);
+        self.add(line, to, n);
+    }
+    fn loose(&self, line: LineId) -> i64 {
+        self.at
+            .iter()
+            .filter(|((l, a), _)| {
+                *l == line && matches!(a, Account::Bench | Account::Container(_))
+            })
+            .map(|(_, n)| n)
+            .sum()
+    }
+    /// The fullest of bench and containers first.
+    fn go_loose(&mut self, line: LineId, to: Account, most: i64) {
+        let mut left = most;
+        while left > 0 {
+            let fullest = self
+                .at
+                .iter()
+                .filter(|((l, a), n)| {
+                    *l == line && **n > 0 && matches!(a, Account::Bench | Account::Container(_))
+                })
+                .map(|((_, a), n)| (std::cmp::Reverse(*n), *a))
+                .min();
+            let Some((std::cmp::Reverse(n), from)) = fullest else {
+                return;
+            };
+            let n = n.min(left);
+            self.go(line, from, to, n);
+            left -= n;
+        }
+    }
+}
+
+fn things(events: &[&Event], open: &mut Open) {
+    let mut heap = Heap::default();
+    for (n, event) in events.iter().enumerate() {
+        move_things(&mut heap, &events[..n], event);
+    }
+    let all = undone(events);
+    let missing: Vec<LineId> = heap
+        .at
+        .iter()
+        .filter(|((_, a), n)| *a == Account::Missing && **n > 0)
+        .map(|((l, _), _)| *l)
+        .collect();
+    for line in missing {
+        open.insert((Rule::Missing, Target::Line(line)));
+    }
+    for &(id, it) in &all {
+        let holes = holes(events, id, it);
+        let (wants, _) = wants(events, id, it);
+        let empty = holes
+            .iter()
+            .filter(|h| matches!(h, Hole::Empty | Hole::Stump))
+            .count() as i64;
+        let wanted = holes
+            .iter()
+            .filter(|h| !matches!(h, Hole::NeverHad | Hole::LeftEmpty))
+            .count() as i64;
+        let mut lines: Vec<LineId> = vec![LineId(id.0), LineId(id.0.event().thing(900))];
+        lines.extend(events.iter().filter_map(|e| match &e.act {
+            Act::FixingRenewed { fixing, .. } if *fixing == id => Some(LineId(e.id.thing(0))),
+            _ => None,
+        }));
+        for line in lines {
+            let want = if line == wants { empty } else { 0 };
+            if heap.loose(line) > want {
+                open.insert((Rule::LeftOver, Target::Line(line)));
+            }
+        }
+        for (n, extra) in it.extras.iter().enumerate() {
+            let line = LineId(id.0.event().thing(n as u16 + 1));
+            let here = heap.count(line, Account::Fixing(id));
+            let lacking = (wanted * i64::from(extra.per_place) - here).max(0);
+            if lacking > 0 {
+                open.insert((Rule::FitExtra, Target::Fixing(id)));
+            }
+            if heap.loose(line) > lacking {
+                open.insert((Rule::LeftOver, Target::Line(line)));
+            }
+            for &(other, theirs) in &all {
+                let has = heap.count(line, Account::Fixing(other)) > 0;
+                if other != id && has && !theirs.extras.iter().any(|e| alike(&e.spec, &extra.spec))
+                {
+                    open.insert((Rule::WrongExtra, Target::Fixing(other)));
+                }
+            }
+        }
+    }
+}
+
+fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
+    let id = event.id;
+    let line = LineId(id.thing(0));
+    match &event.act {
+        Act::PartOff(_) | Act::StrayFound { .. } => heap.add(line, Account::Bench, 1),
+        Act::FixingUndone(it) => {
+            let here = Account::Fixing(FixingId(id.thing(0)));
+            let had = i64::from(it.count - it.found_empty);
+            let out = had - i64::from(it.slackened);
+            heap.add(line, here, had);
+            for &(to, n) in &it.to {
+                heap.go(line, here, to, i64::from(n));
+            }
+            let bag = it
+                .to
+                .iter()
+                .map(|t| t.0)
+                .find(|&a| a != Account::Scrapped)
+                .unwrap_or(Account::Bench);
+            for (n, extra) in it.extras.iter().enumerate() {
+                let line = LineId(id.thing(n as u16 + 1));
+                heap.add(line, here, had * i64::from(extra.per_place));
+                heap.go(line, here, bag, out * i64::from(extra.per_place));
+            }
+        }
+        Act::FastenersUndone {
+            fixing,
+            places,
+            out: true,
+            to,
+        } => {
+            let here = Account::Fixing(*fixing);
+            let Some((_, it)) = undone(before).into_iter().find(|(f, _)| f == fixing) else {
+                return;
+            };
+            let holes = holes(before, *fixing, it);
+            for &place in places {
+                if let Some(line) = holes[usize::from(place)].line() {
+                    heap.go(line, here, *to, 1);
+                }
+                for (n, extra) in it.extras.iter().enumerate() {
+                    let line = LineId(fixing.0.event().thing(n as u16 + 1));
+                    let n = i64::from(extra.per_place).min(heap.count(line, here));
+                    heap.go(line, here, *to, n);
+                }
+            }
+        }
+        Act::FastenerBroke { fixing, place, .. } => {
+            let Some((_, it)) = undone(before).into_iter().find(|(f, _)| f == fixing) else {
+                return;
+            };
+            match holes(before, *fixing, it)[usize::from(*place)].line() {
+                Some(line) => heap.go(line, Account::Fixing(*fixing), Account::Scrapped, 1),
+                None => heap.go_loose(LineId(fixing.0), Account::Scrapped, 1),
+            }
+        }
+        Act::PartOffAgain { part, .. } => {
+            heap.go(LineId(part.0), Account::Part(*part), Account::Bench, 1);
+        }
+        Act::PartPlaced { part, .. } => part_on(heap, before, *part),
+        Act::PartReplaced { part, .. } => {
+            heap.go_loose(LineId(part.0), Account::Scrapped, 1);
+            heap.add(LineId(part.0), Account::Bench, 1);
+        }
+        Act::LeftOff { what, places, .. } => match *what {
+            Target::Part(part) => heap.go_loose(LineId(part.0), Account::LeftOff, 1),
+            Target::Fixing(fixing) => {
+                if let Some((_, it)) = undone(before).into_iter().find(|(f, _)| *f == fixing) {
+                    let (wants, _) = wants(before, fixing, it);
+                    heap.go_loose(wants, Account::LeftOff, places.len() as i64);
+                }
+            }
+            _ => {}
+        },
+        Act::FixingRenewed { fixing, .. } => {
+            if let Some((_, it)) = undone(before).into_iter().find(|(f, _)| f == fixing) {
+                let (wanted, _) = wants(before, *fixing, it);
+                heap.go_loose(wanted, Account::Spare, i64::MAX);
+            }
+        }
+        Act::Arrived {
+            want: Want::Fixing(fixing),
+            n,
+        } => {
+            if let Some((_, it)) = undone(before).into_iter().find(|(f, _)| f == fixing) {
+                let (wants, _) = wants(before, *fixing, it);
+                heap.add(wants, Account::Bench, i64::from(*n));
+            }
+        }
+        Act::Arrived {
+            want: Want::Item(item),
+            n,
+        } => heap.add(LineId(item.0), Account::Bench, i64::from(*n)),
+        Act::ItemRemoved(it) => heap.add(line, Account::Scrapped, i64::from(it.count)),
+        Act::ItemFitted {
+            item, n, old: false, ..
+        } => {
+            // From where they lie, or straight out of the hand.
+            heap.go_loose(LineId(item.0), Account::Item(*item), i64::from(*n));
+        }
+        Act::PutIn(put) => heap.add(
+            line,
+            Account::Inside(InsideId(id.thing(0))),
+            i64::from(put.n),
+        ),
+        Act::TakenOut { inside, n } => heap.go(
+            LineId(inside.0),
+            Account::Inside(*inside),
+            Account::Bench,
+            i64::from(*n),
+        ),
+        Act::Moved {
+            line, from, to, n, ..
+        } => heap.go(*line, *from, *to, i64::from(*n)),
+        Act::StockAdded { line, to, n } => heap.add(*line, *to, i64::from(*n)),
+        Act::Started {
+            fixing,
+            places,
+            line,
+            from,
+        } => heap.go(*line, *from, Account::Fixing(*fixing), places.len() as i64),
+        Act::ExtraFitted {
+            fixing,
+            line,
+            from,
+            n,
+        } => heap.go(*line, *from, Account::Fixing(*fixing), i64::from(*n)),
+        Act::StrayIdentified { stray, line } => {
+            heap.go(*line, Account::Missing, Account::Bench, 1);
+            heap.go_loose(LineId(stray.0), Account::Spare, 1);
+        }
+        Act::StraySettled { stray, .. } => heap.go_loose(LineId(stray.0), Account::Spare, 1),
+        _ => {}
+    }
+}
+
+/// A part goes on; if it was left off by decision, what was left off with it
+/// comes out again.
+fn part_on(heap: &mut Heap, before: &[&Event], part: PartId) {
+    let line = LineId(part.0);
+    let to = Account::Part(part);
+    if where_parts(before).get(&part) != Some(&Where::LeftOff) {
+        heap.go_loose(line, to, 1);
+        return;
+    }
+    heap.go(line, Account::LeftOff, to, 1);
+    for (id, it) in undone(before) {
+        if !it.parts.contains(&part) {
+            continue;
+        }
+        let (wants, _) = wants(before, id, it);
+        let extras = (1..=it.extras.len() as u16).map(|n| LineId(id.0.event().thing(n)));
+        for line in std::iter::once(wants).chain(extras) {
+            let n = heap.count(line, Account::LeftOff);
+            heap.go(line, Account::LeftOff, Account::Bench, n);
+        }
+    }
+}

@@ -1,0 +1,305 @@
+//! What holds whatever is tapped, in whatever order, on however many phones.
+use std::collections::{BTreeMap, BTreeSet};
+
+use countback_checks::any_act::any_event;
+use countback_checks::any_command::any_command;
+use countback_checks::bench::{Bench, MINUTE};
+use countback_checks::dice::Dice;
+use countback_checks::plain_audit::{answers_for, plain_audit};
+use countback_checks::refit::{Omit, Refit};
+use countback_checks::whole_job::{Draw, strip};
+use countback_core::access;
+use countback_core::audit::{Rule, Verdict, audit};
+use countback_core::job::*;
+use countback_core::journal::*;
+use proptest::prelude::*;
+
+/// A bench on which these commands were given; refused ones change nothing.
+fn bench_of(seeds: &[u64]) -> Bench {
+    let mut bench = Bench::default();
+    work(&mut bench, seeds);
+    bench
+}
+
+fn work(bench: &mut Bench, seeds: &[u64]) {
+    for &seed in seeds {
+        let command = any_command(bench, seed);
+        let _ = bench.tell(command);
+    }
+}
+
+fn seeds(most: usize) -> impl Strategy<Value = Vec<u64>> {
+    proptest::collection::vec(any::<u64>(), 0..most)
+}
+
+fn balanced(job: &Job) -> Result<(), TestCaseError> {
+    for (id, line) in job.lines.iter() {
+        prop_assert!(line.balances(), "{id:?} {line:?}");
+    }
+    // What a fixing's places hold is what its account says.
+    for (id, fixing) in job.fixings.iter() {
+        let held = fixing.places.iter().filter(|p| p.holds.is_some()).count() as u32;
+        let there: u32 = job
+            .lines
+            .iter()
+            .filter(|(_, l)| !matches!(l.thing, countback_core::ledger::Thing::Extra(_)))
+            .map(|(_, l)| l.count(Account::Fixing(id)))
+            .sum();
+        prop_assert_eq!(held, there, "{:?}", id);
+    }
+    // A part is in its place exactly when it is placed.
+    for (id, part) in job.parts.iter() {
+        let here = job
+            .lines
+            .get(LineId(id.0))
+            .map_or(0, |l| l.count(Account::Part(id)));
+        prop_assert_eq!(here == 1, part.state == PartState::Placed, "{:?}", id);
+    }
+    Ok(())
+}
+
+fn outlook(job: &Job, now: i64) {
+    let _ = audit(job, now);
+    let _ = access::back(job);
+    let _ = job.to_buy();
+    for id in job.parts.ids() {
+        let _ = access::buried_by(job, id);
+    }
+}
+
+/// As many cases as a run of all checks has time for; more where asked.
+fn cases() -> ProptestConfig {
+    let asked = std::env::var("PROPTEST_CASES")
+        .ok()
+        .and_then(|n| n.parse().ok());
+    ProptestConfig {
+        cases: asked.unwrap_or(300),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+proptest! {
+    #![proptest_config(cases())]
+
+    #[test]
+    fn the_ledger_balances_after_every_command(seeds in seeds(120)) {
+        let mut bench = Bench::default();
+        for seed in seeds {
+            let command = any_command(&mut bench, seed);
+            let said = format!("{command:?}");
+            if bench.tell(command).is_ok() {
+                prop_assert_eq!(&bench.job().misfits, &vec![], "after {}", said);
+                prop_assert_eq!(&bench.job().said_twice, &vec![], "after {}", said);
+            }
+            balanced(bench.job())?;
+        }
+        outlook(bench.job(), bench.ctx.now);
+    }
+
+    #[test]
+    fn folding_in_pieces_equals_folding_at_once(seeds in seeds(120), cuts in proptest::collection::vec(1_usize..9, 1..200)) {
+        let bench = bench_of(&seeds);
+        let journal = bench.book.journal().clone();
+        prop_assert_eq!(&Book::open(journal.clone()), &bench.book);
+        let mut pieces = Book::default();
+        let mut events: Vec<Event> = journal.iter().cloned().collect();
+        let mut cuts = cuts.into_iter().cycle();
+        while !events.is_empty() {
+            let n = cuts.next().unwrap_or(1).min(events.len());
+            let rest = events.split_off(n);
+            pieces.append(events);
+            events = rest;
+        }
+        prop_assert_eq!(&pieces, &bench.book);
+    }
+
+    #[test]
+    fn the_start_of_a_journal_is_a_journal(seeds in seeds(60)) {
+        let bench = bench_of(&seeds);
+        let events: Vec<Event> = bench.book.journal().iter().cloned().collect();
+        for n in 0..=events.len() {
+            let book = Book::open(Journal::new(events[..n].iter().cloned()));
+            balanced(book.job())?;
+            outlook(book.job(), bench.ctx.now);
+        }
+    }
+
+    #[test]
+    fn a_struck_tap_was_never_made(seeds in seeds(80), pick in any::<prop::sample::Index>()) {
+        let mut bench = bench_of(&seeds);
+        let events: Vec<Event> = bench.book.journal().iter().cloned().collect();
+        let event = events[pick.index(events.len())].id;
+        match bench.tell(Command::Strike { event }) {
+            Ok(strike) => {
+                let with = events.iter().find(|e| e.id == event).map(|e| e.with);
+                let without = bench.book.journal().iter().filter(|e| Some(e.with) != with && e.id != strike[0].id);
+                let never = Book::open(Journal::new(without.cloned()));
+                prop_assert_eq!(never.job(), bench.job());
+                prop_assert_eq!(&bench.job().misfits, &vec![]);
+            }
+            Err(Refusal::BuiltOn { by, .. }) => prop_assert!(!by.is_empty()),
+            Err(Refusal::CannotStrike { .. } | Refusal::StruckAlready { .. }) => {}
+            Err(other) => prop_assert!(false, "{:?}", other),
+        }
+    }
+
+    #[test]
+    fn merging_is_a_union(first in seeds(40), a in seeds(40), b in seeds(40), c in seeds(40)) {
+        let start = bench_of(&first);
+        let on = |device, seeds: &[u64]| {
+            let mut bench = start.clone();
+            bench.ctx.device = DeviceId(device);
+                work(&mut bench, seeds);
+            bench.book
+        };
+        let (a, b, c) = (on(2, &a), on(3, &b), on(4, &c));
+        let merged = |one: &Book, two: &Book| {
+            let mut one = one.clone();
+            prop_assert!(one.merge(two.journal()).is_ok());
+            Ok(one)
+        };
+        let ab = merged(&a, &b)?;
+        prop_assert_eq!(&ab, &merged(&b, &a)?, "commutative");
+        prop_assert_eq!(&merged(&ab, &c)?, &merged(&a, &merged(&b, &c)?)?, "associative");
+        prop_assert_eq!(&merged(&a, &a)?, &a, "idempotent");
+        prop_assert_eq!(&merged(&ab, &b)?, &ab, "idempotent");
+        let all = merged(&ab, &c)?;
+        balanced(all.job())?;
+        outlook(all.job(), 0);
+        // Every misfit is owed an answer.
+        let open = audit(all.job(), 0).open;
+        let misfits = open.iter().filter(|o| o.rule == Rule::Misfit).count();
+        prop_assert_eq!(misfits, all.job().misfits.len());
+    }
+
+    #[test]
+    fn acts_from_anywhere_are_folded_without_a_panic(acts in proptest::collection::vec(any_event(), 0..40), seeds in seeds(30)) {
+        let bench = bench_of(&seeds);
+        let mut events: Vec<Event> = bench.book.journal().iter().cloned().collect();
+        let known: Vec<Event> = acts
+            .iter()
+            .enumerate()
+            .map(|(n, e)| Event { id: EventId::new(500 + n as u32, DeviceId(9)), with: EventId::new(500 + n as u32, DeviceId(9)), ..e.clone() })
+            .collect();
+        events.extend(acts);
+        events.extend(known);
+        let book = Book::open(Journal::new(events));
+        balanced(book.job())?;
+        outlook(book.job(), i64::MAX);
+        outlook(book.job(), i64::MIN);
+    }
+
+    #[test]
+    fn the_second_audit_agrees(seeds in seeds(90), later in 0_i64..3_000) {
+        let bench = bench_of(&seeds);
+        let now = bench.ctx.now + later * MINUTE;
+        let events: Vec<Event> = bench.book.journal().iter().cloned().collect();
+        let audit = audit(bench.job(), now);
+        let core: BTreeSet<(Rule, Target)> = audit
+            .open
+            .iter()
+            .chain(audit.excepted.iter().map(|(owed, _)| owed))
+            .map(|o| (o.rule, o.on))
+            .filter(|(rule, _)| answers_for(*rule))
+            .collect();
+        let plain = plain_audit(&events, now);
+        let only_core: Vec<_> = core.difference(&plain).collect();
+        let only_plain: Vec<_> = plain.difference(&core).collect();
+        prop_assert!(only_core.is_empty() && only_plain.is_empty(), "core {:?} plain {:?}", only_core, only_plain);
+    }
+
+    #[test]
+    fn any_order_that_access_allows_ends_in_an_empty_audit(seed in any::<u64>(), parts in 1_usize..25, late in any::<bool>()) {
+        let mut dice = Dice::new(seed);
+        let mut bench = strip(&mut dice, Draw { parts, made_safe: true, late });
+        prop_assert_eq!(&access::back(bench.job()).circle, &vec![]);
+        let mut refit = Refit { bench: &mut bench, dice: &mut dice, omit: Omit::Nothing, fine: true, circles: 0 };
+        refit.run();
+        // A record in the order of the work never contradicts itself.
+        prop_assert!(late || refit.circles == 0);
+        let audit = bench.audit();
+        prop_assert_eq!(&audit.open, &vec![]);
+        prop_assert_eq!(audit.verdict, Verdict::Complete);
+        prop_assert_eq!(&bench.job().misfits, &vec![]);
+    }
+}
+
+/// The commands drawn above are worth something: every act comes of them.
+#[test]
+fn the_commands_drawn_reach_every_act() {
+    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+    for seed in 0..600_u64 {
+        let mut dice = Dice::new(seed);
+        let seeds: Vec<u64> = (0..100).map(|_| dice.next()).collect();
+        for event in bench_of(&seeds).book.journal().iter() {
+            let said = format!("{:?}", event.act);
+            let name: String = said.chars().take_while(|c| c.is_alphanumeric()).collect();
+            *seen.entry(name).or_default() += 1;
+        }
+    }
+    let wanted = [
+        "JobOpened",
+        "ProcedureAttached",
+        "SafeStepListed",
+        "SafeStepConfirmed",
+        "PartOff",
+        "PartOffAgain",
+        "PartDescribed",
+        "CameAfter",
+        "FixingUndone",
+        "FixingDescribed",
+        "FastenersUndone",
+        "FastenerBroke",
+        "PlaceRepaired",
+        "ConnectionLogged",
+        "EndParted",
+        "ItemRemoved",
+        "ContainerNamed",
+        "OpeningMade",
+        "PutIn",
+        "TakenOut",
+        "FluidDrained",
+        "FluidFilled",
+        "FluidBled",
+        "TreatmentPrescribed",
+        "TreatmentApplied",
+        "SupplyIsolated",
+        "SupplyRestored",
+        "FindingNoted",
+        "Decided",
+        "WorkDone",
+        "BuyListed",
+        "Ordered",
+        "Arrived",
+        "PartReplaced",
+        "FixingRenewed",
+        "Moved",
+        "StockAdded",
+        "StrayFound",
+        "StrayIdentified",
+        "StraySettled",
+        "LeftOff",
+        "PartPlaced",
+        "Started",
+        "Tightened",
+        "Doubted",
+        "ExtraFitted",
+        "ItemFitted",
+        "EndPushed",
+        "EndSecured",
+        "Checked",
+        "AfterRunOwed",
+        "AfterRunDone",
+        "Touched",
+        "PhotoTaken",
+        "MarkSet",
+        "Struck",
+        "Excepted",
+    ];
+    let seldom: Vec<&str> = wanted
+        .into_iter()
+        .filter(|&name| seen.get(name).is_none_or(|&n| n < 5))
+        .collect();
+    assert_eq!(seldom, Vec::<&str>::new());
+}
