@@ -12,6 +12,9 @@ export async function press(found) {
   await found.tap({ timeout: 15_000 });
 }
 
+// A whole name; readers of the screen put a blank before what a button is about.
+const whole = (name) => (name instanceof RegExp ? name : new RegExp(`^${escape(name).replaceAll(":", " ?:")}$`));
+
 /// A hand on a page. Names given as text are whole names.
 export function hand(page) {
   const done = { taps: 0, typed: 0 };
@@ -21,7 +24,7 @@ export function hand(page) {
     const n = await sheets.count();
     return n ? sheets.nth(n - 1) : page.getByRole("main").or(page.getByRole("navigation"));
   };
-  const find = async (role, name) => (await scope()).getByRole(role, { name, exact: typeof name === "string" });
+  const find = async (role, name) => (await scope()).getByRole(role, { name: whole(name) });
   const it = {
     page,
     done,
@@ -117,6 +120,41 @@ export async function takeOff(it, name, what = {}) {
   await it.act("Log it, off", `Off: ${name}`);
 }
 
+/// Presses every button of this name that a screen shows, one after the other.
+export async function pressAll(it, name) {
+  const buttons = it.page.getByRole("main").getByRole("button", { name });
+  for (let left = await buttons.count(); left > 0; left = await buttons.count()) {
+    await press(buttons.first());
+    await soon(async () => (await buttons.count()) < left, `pressing ${name} changes nothing`);
+  }
+}
+
+/// Goes to a part's page from the Put back screen.
+export async function toPart(it, name) {
+  await it.screen("Put back");
+  await it.go(new RegExp(`^${escape(name)}\\b`));
+  await it.title(name);
+}
+
+/// Joins every end that a part's page shows as open, and makes it fast.
+export async function joinEnds(it) {
+  await pressAll(it, /^Pushed on|^Started by hand ?:/);
+  await pressAll(it, /^(Clicked|Clip tight|Fully on|Tight) ?:/);
+}
+
+/// Puts a part back with everything its page offers, but for what `but` names:
+/// "ends" are not joined.
+export async function putBack(it, name, { but = [] } = {}) {
+  await toPart(it, name);
+  await pressAll(it, /^New one fitted/);
+  await it.act("Place it", `Back: ${name}`);
+  await pressAll(it, /^All \d+ started by hand/);
+  await pressAll(it, /^All tight/);
+  if (!but.includes("ends")) {
+    await joinEnds(it);
+  }
+}
+
 /// Everything that is in the app's database, every store, bytes as arrays of numbers.
 export const stored = (page) =>
   page.evaluate(async () => {
@@ -142,6 +180,10 @@ export async function acts(page) {
   const { acts } = await stored(page);
   return acts.sort((a, b) => a.seq - b.seq).map((row) => JSON.parse(row.line));
 }
+
+/// Waits until the entry being made is on the disk with this in it.
+export const keptDraft = (page, text) =>
+  soon(async () => (await stored(page)).drafts.some((row) => row.text.includes(text)), `no draft with ${text} is kept`);
 
 /// Looks again and again until it holds, as the app's own work takes a moment.
 export async function soon(look, why, ms = 5000) {

@@ -30,7 +30,7 @@ const FLAGS = [
 ];
 
 /// A test that ends by itself when something it waits for never comes.
-export const test = (name, act) => nodeTest(name, { timeout: 60_000 }, act);
+export const test = (name, act, timeout = 60_000) => nodeTest(name, { timeout }, act);
 
 // Every helper takes the test's own context `t` first and tidies up after it,
 // so that a test that fails leaves no server or browser behind.
