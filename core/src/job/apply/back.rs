@@ -220,11 +220,9 @@ impl Job {
 
     pub(super) fn touched(&mut self, event: &Event, what: Target, places: &[u16], sure: bool) {
         match what {
-            Target::Fixing(_) if !places.is_empty() => {
-                if !sure {
-                    self.doubted(event, what, places);
-                }
-            }
+            // Sure of single places changes nothing; not sure makes them doubtful.
+            Target::Fixing(_) if !places.is_empty() && sure => {}
+            Target::Fixing(_) if !places.is_empty() => self.doubted(event, what, places),
             Target::Part(id) => {
                 if let Some(it) = self.parts.get_mut(id) {
                     it.sure = sure;
