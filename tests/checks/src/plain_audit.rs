@@ -44,7 +44,10 @@ fn standing(events: &[Event]) -> Vec<&Event> {
             _ => None,
         })
         .collect();
-    events.iter().filter(|e| !struck.contains(&e.with)).collect()
+    events
+        .iter()
+        .filter(|e| !struck.contains(&e.with))
+        .collect()
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -207,7 +210,10 @@ fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
                 stages = detail.stages.len();
             }
             Act::FastenersUndone {
-                fixing, places, out, ..
+                fixing,
+                places,
+                out,
+                ..
             } if *fixing == id => set(places, &|h| {
                 if *out {
                     Hole::Empty
@@ -248,7 +254,9 @@ fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
                     Tight::Stage(n) => usize::from(*n) >= stages,
                     Tight::Final => true,
                 };
-                set(places, &|h| h.with(if done { Hole::Done } else { Hole::InPart }));
+                set(places, &|h| {
+                    h.with(if done { Hole::Done } else { Hole::InPart })
+                });
             }
             Act::Doubted { what, places }
             | Act::Touched {
@@ -307,11 +315,7 @@ fn fixings(events: &[&Event], open: &mut Open) {
         for event in events {
             match &event.act {
                 Act::FixingDescribed { fixing, detail } if *fixing == id => safety = detail.safety,
-                Act::Touched {
-                    what,
-                    places,
-                    sure,
-                } if *what == on => {
+                Act::Touched { what, places, sure } if *what == on => {
                     if places.is_empty() {
                         unsure = !sure;
                     } else if !sure {
@@ -413,7 +417,11 @@ fn ends(events: &[&Event], open: &mut Open) {
             Act::ConnectionLogged(it) => {
                 let connection = ConnectionId(event.id.thing(0));
                 for (side, end) in [(Side::A, &it.a), (Side::B, &it.b)] {
-                    let state = if end.parted { State::Apart } else { State::Never };
+                    let state = if end.parted {
+                        State::Apart
+                    } else {
+                        State::Never
+                    };
                     ends.insert(EndId { connection, side }, (state, false, false, end.on));
                 }
             }
@@ -511,7 +519,11 @@ fn items(events: &[&Event], open: &mut Open) {
         for (n, later) in events.iter().enumerate().filter(|(_, e)| e.id > event.id) {
             let before = &events[..n];
             match &later.act {
-                Act::ItemFitted { item, n, old: false } if *item == id => {
+                Act::ItemFitted {
+                    item,
+                    n,
+                    old: false,
+                } if *item == id => {
                     new = (new + n).min(count);
                     old -= old.min(*n);
                 }
@@ -534,7 +546,11 @@ fn items(events: &[&Event], open: &mut Open) {
             }
         }
         if !given && new < count {
-            let rule = if old > 0 { Rule::OldItemIn } else { Rule::Renew };
+            let rule = if old > 0 {
+                Rule::OldItemIn
+            } else {
+                Rule::Renew
+            };
             open.insert((rule, Target::Item(id)));
         }
     }
@@ -604,9 +620,7 @@ fn was_snug(before: &[&Event], id: FixingId, it: &FixingUndone, place: u16) -> b
                 {
                     Some(true)
                 }
-                Act::Started { fixing, places, .. }
-                    if *fixing == id && places.contains(&place) =>
-                {
+                Act::Started { fixing, places, .. } if *fixing == id && places.contains(&place) => {
                     Some(false)
                 }
                 _ => None,
@@ -714,7 +728,12 @@ fn care(events: &[&Event], now: i64, open: &mut Open) {
                     }
                 }
             }
-            Act::AfterRunOwed { what, on, text, due } => {
+            Act::AfterRunOwed {
+                what,
+                on,
+                text,
+                due,
+            } => {
                 if *on == Target::Job {
                     run_texts.push((*what, text.clone(), *due));
                 }
@@ -887,9 +906,7 @@ impl Heap {
     fn loose(&self, line: LineId) -> i64 {
         self.at
             .iter()
-            .filter(|((l, a), _)| {
-                *l == line && matches!(a, Account::Bench | Account::Container(_))
-            })
+            .filter(|((l, a), _)| *l == line && matches!(a, Account::Bench | Account::Container(_)))
             .map(|(_, n)| n)
             .sum()
     }
@@ -1068,7 +1085,10 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
         } => heap.add(LineId(item.0), Account::Bench, i64::from(*n)),
         Act::ItemRemoved(it) => heap.add(line, Account::Scrapped, i64::from(it.count)),
         Act::ItemFitted {
-            item, n, old: false, ..
+            item,
+            n,
+            old: false,
+            ..
         } => {
             // From where they lie, or straight out of the hand.
             heap.go_loose(LineId(item.0), Account::Item(*item), i64::from(*n));

@@ -69,9 +69,7 @@ fn ways(kind: &str) -> Option<&'static [Way]> {
         "wrong part installed" => &[Way::OtherPart],
         "part not installed" => &[Way::PartOff(&["pump", "bracket", "cover"])],
         "panel or system not closed" => &[Way::NotFixed],
-        "required service not performed" => {
-            &[Way::NotBled, Way::NotFilled, Way::NotRetightened]
-        }
+        "required service not performed" => &[Way::NotBled, Way::NotFilled, Way::NotRetightened],
         "system not made safe before maintenance" => &[Way::NotMadeSafe],
         "system not reactivated" => &[Way::NotRestored],
         "pin or tie left in place" => &[Way::Inside(&[LockingPin])],
@@ -89,7 +87,10 @@ fn commit(dice: &mut Dice, job: &Job, way: Way) -> Option<(Omit, Vec<(Rule, Targ
     let fixing = |dice: &mut Dice, fits: &dyn Fn(&Fixing) -> bool| {
         any(
             dice,
-            job.fixings.iter().filter(|(_, f)| fits(f)).map(|(id, _)| id),
+            job.fixings
+                .iter()
+                .filter(|(_, f)| fits(f))
+                .map(|(id, _)| id),
         )
     };
     let open = |f: &Fixing| f.count_where(|p| p.state == PlaceState::Open);
@@ -105,7 +106,11 @@ fn commit(dice: &mut Dice, job: &Job, way: Way) -> Option<(Omit, Vec<(Rule, Targ
     match way {
         Way::OneFastener => {
             let id = fixing(dice, &|f| open(f) > 1)?;
-            only(Omit::OneFastener(id), Rule::StartFasteners, Target::Fixing(id))
+            only(
+                Omit::OneFastener(id),
+                Rule::StartFasteners,
+                Target::Fixing(id),
+            )
         }
         Way::NotTightened => {
             let id = fixing(dice, &|f| open(f) > 0 && !f.seats_only())?;
@@ -181,12 +186,18 @@ fn commit(dice: &mut Dice, job: &Job, way: Way) -> Option<(Omit, Vec<(Rule, Targ
         }
         Way::NotFixed => {
             let id = fixing(dice, &|f| open(f) > 0 && !f.parts.is_empty())?;
-            only(Omit::AllFasteners(id), Rule::StartFasteners, Target::Fixing(id))
+            only(
+                Omit::AllFasteners(id),
+                Rule::StartFasteners,
+                Target::Fixing(id),
+            )
         }
         Way::SwappedFasteners => {
             let fits = |f: &Fixing| {
                 f.reuse == Reuse::Reuse
-                    && f.places.first().is_some_and(|p| p.state == PlaceState::Open)
+                    && f.places
+                        .first()
+                        .is_some_and(|p| p.state == PlaceState::Open)
                     && !f.seats_only()
             };
             let a = fixing(dice, &fits)?;
@@ -337,7 +348,9 @@ fn one_job(kind: &str, way: Way, seed: u64) -> bool {
 fn kinds() -> Vec<String> {
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/../reference/omissions.csv");
     let mut rows = csv::Reader::from_path(path).unwrap();
-    rows.records().map(|row| row.unwrap()[1].to_owned()).collect()
+    rows.records()
+        .map(|row| row.unwrap()[1].to_owned())
+        .collect()
 }
 
 #[test]

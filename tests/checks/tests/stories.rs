@@ -1,10 +1,20 @@
 //! The user stories of the main job, each as a person would live it. Scenario
-//! figures are invented; nothing here is a specification.
+//! figures are invented; nothing here is a specification. Longer than most
+//! files: one story after the other.
+//!
+//! Stories that live beside what serves them: the bolt on the floor and the one
+//! over in `find.rs` and `identify.rs`, the phone that dies and the round of
+//! stages gone on with in `guard.rs`, the successor's page in `handover.rs`, the
+//! misspelt word and the tag of the other job in `find.rs`, the way under the
+//! machine once in `positions.rs`.
 use countback_checks::bench::*;
 use countback_core::access::{self, Stand};
 use countback_core::audit::{Rule, Verdict};
 use countback_core::job::*;
 use countback_core::journal::*;
+use countback_core::tag::TagCode;
+use countback_core::torque::hole::{HoleVerdict, Stack, check_length};
+use countback_core::words::{self, Style};
 
 #[test]
 fn three_lengths_in_one_cover_cannot_be_mixed() {
@@ -214,5 +224,752 @@ fn a_bolt_that_holds_two_parts_is_one_bolt_and_not_final_until_both_are_there() 
         to: Tight::Final,
         value: None,
     });
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn a_stud_that_came_out_with_its_nut_is_two_things_in_one_place() {
+    let mut b = Bench::default();
+    let mut off = take_off("bracket");
+    let mut draft = FixingDraft::new(spec("nut | thread=M6 x 1"), 1);
+    draft.extras.push(Extra {
+        spec: spec("stud | thread=M6 x 1 | length=45"),
+        per_place: 1,
+    });
+    off.fixings.push(draft);
+    let bracket = b.take_off(off);
+    let fixing = b.fixing(bracket, 0);
+    // Does the hole open into coolant? Asked as a finding, and decided.
+    let finding = FindingId(
+        b.record(Act::FindingNoted {
+            on: Target::Fixing(fixing),
+            text: "stud came out: does its hole open into coolant?".to_owned(),
+        })
+        .thing(0),
+    );
+    assert_eq!(b.job().lines.rows().filter(|l| l.loose() == 1).count(), 3);
+    b.place(bracket);
+    b.ok(Command::Start {
+        fixing,
+        which: Thing::All,
+        line: None,
+        anyway: false,
+    });
+    assert!(
+        b.rules()
+            .contains(&(Rule::FitExtra, Target::Fixing(fixing)))
+    );
+    b.ok(Command::FitExtras { fixing });
+    b.ok(final_on(fixing, Thing::All));
+    assert_eq!(b.rules(), vec![(Rule::Decide, Target::Finding(finding))]);
+    b.record(Act::Decided {
+        finding,
+        decision: Decision::Refit,
+        reason: "blind hole".to_owned(),
+    });
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+fn bag(b: &mut Bench, payload: u16) -> ContainerId {
+    let tag = TagCode::from_payload(payload).unwrap().digits();
+    let id = b.record(Act::ContainerNamed {
+        tag,
+        kind: ContainerKind::Bag,
+        name: String::new(),
+        lies: "shelf".to_owned(),
+    });
+    ContainerId(id.thing(0))
+}
+
+fn final_on(fixing: FixingId, which: Thing) -> Command {
+    Command::Tighten {
+        fixing,
+        which,
+        to: Tight::Final,
+        value: None,
+    }
+}
+
+fn start(fixing: FixingId, which: Thing) -> Command {
+    Command::Start {
+        fixing,
+        which,
+        line: None,
+        anyway: false,
+    }
+}
+
+#[test]
+fn the_bolts_of_one_cover_lie_in_two_bags() {
+    let mut b = Bench::default();
+    let (bag_7, bag_9) = (bag(&mut b, 7), bag(&mut b, 9));
+    let mut off = take_off("cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1 | length=20"), 11);
+    draft.apart = Some((bag_9, 2));
+    off.fixings.push(draft);
+    off.container = ContainerPick::Have(bag_7);
+    let cover = b.take_off(off);
+    let mut off = take_off("pump");
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M8 x 1.25"), 6));
+    off.container = ContainerPick::Have(bag_9);
+    b.take_off(off);
+    let fixing = b.fixing(cover, 0);
+    let line = b.job().fixings.get(fixing).unwrap().wants;
+    let at = |b: &Bench| b.job().lines.get(line).unwrap().loose_at();
+    assert_eq!(
+        at(&b),
+        vec![
+            (Account::Container(bag_7), 9),
+            (Account::Container(bag_9), 2)
+        ]
+    );
+    let in_bag_9 = |b: &Bench| -> u32 {
+        let lines = b.job().lines.rows();
+        lines.map(|l| l.count(Account::Container(bag_9))).sum()
+    };
+    assert_eq!(in_bag_9(&b), 8);
+    b.place(cover);
+    b.ok(start(fixing, Thing::Next(9)));
+    assert_eq!(
+        at(&b),
+        vec![(Account::Container(bag_9), 2)],
+        "bag 7 is empty, the part is not finished"
+    );
+    assert!(
+        b.rules()
+            .contains(&(Rule::StartFasteners, Target::Fixing(fixing)))
+    );
+    b.ok(start(fixing, Thing::All));
+    b.ok(final_on(fixing, Thing::All));
+    assert_eq!(in_bag_9(&b), 6);
+    assert!(
+        !b.rules()
+            .iter()
+            .any(|(_, on)| *on == Target::Fixing(fixing))
+    );
+}
+
+#[test]
+fn a_bolt_that_shears_leaves_a_place_to_repair_and_one_to_buy() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[("bolt | thread=M10 x 1.5 | length=40", 4)]);
+    let fixing = b.fixing(pump, 0);
+    b.record(Act::FastenerBroke {
+        fixing,
+        place: 2,
+        stump_in: true,
+    });
+    assert!(
+        b.rules()
+            .contains(&(Rule::RepairPlace, Target::Fixing(fixing)))
+    );
+    let line = b.job().fixings.get(fixing).unwrap().wants;
+    assert_eq!(b.job().lines.get(line).unwrap().count(Account::Scrapped), 1);
+    let to_buy = b.job().to_buy();
+    assert_eq!(to_buy.len(), 1);
+    assert_eq!((to_buy[0].want, to_buy[0].n), (Want::Fixing(fixing), 1));
+    b.place(pump);
+    b.ok(start(fixing, Thing::All));
+    assert_eq!(
+        b.refused(start(fixing, Thing::Places(vec![2]))),
+        Refusal::RepairFirst { fixing, place: 2 }
+    );
+    b.record(Act::PlaceRepaired { fixing, place: 2 });
+    assert!(matches!(
+        b.refused(start(fixing, Thing::All)),
+        Refusal::NotThere { wanted: 1, .. }
+    ));
+    b.record(Act::Arrived {
+        want: Want::Fixing(fixing),
+        n: 1,
+    });
+    b.ok(start(fixing, Thing::All));
+    b.ok(final_on(fixing, Thing::All));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn a_new_pump_takes_other_bolts_and_the_old_stay_as_a_pattern() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[("bolt | thread=M8 x 1.25 | length=30", 6)]);
+    let fixing = b.fixing(pump, 0);
+    let old = b.job().fixings.get(fixing).unwrap().old;
+    let hole = |thickness_um| Stack {
+        thickness_um,
+        hole_depth_um: 20_000,
+        metal: None,
+    };
+    // 12 mm flange and 30 mm bolt engage 18; 9 mm would bottom at 21 in 20.
+    let engages = |length_um, stack| check_length(length_um, None, stack);
+    assert!(matches!(
+        engages(30_000, hole(12_000)),
+        HoleVerdict::Fits {
+            engaged_um: 18_000,
+            ..
+        }
+    ));
+    assert_eq!(
+        engages(30_000, hole(9_000)),
+        HoleVerdict::Bottoms {
+            reach_um: 21_000,
+            hole_um: 20_000
+        }
+    );
+    assert!(matches!(
+        engages(28_000, hole(9_000)),
+        HoleVerdict::Fits {
+            engaged_um: 19_000,
+            ..
+        }
+    ));
+    b.ok(Command::Replace {
+        part: pump,
+        note: "thinner flange".to_owned(),
+        as_ordered: true,
+        fasteners: vec![(fixing, spec("bolt | thread=M8 x 1.25 | length=28"))],
+    });
+    let row = b.job().lines.get(old).unwrap();
+    assert_eq!((row.count(Account::Spare), row.loose()), (6, 0));
+    assert_eq!(b.job().short_of(b.job().fixings.get(fixing).unwrap()), 6);
+    b.place(pump);
+    b.record(Act::Moved {
+        line: old,
+        from: Account::Spare,
+        to: Account::Bench,
+        n: 6,
+        reason: "to compare".to_owned(),
+    });
+    assert_eq!(
+        b.refused(Command::Start {
+            fixing,
+            which: Thing::All,
+            line: Some(old),
+            anyway: false
+        }),
+        Refusal::NeedsNew {
+            what: Target::Fixing(fixing),
+            short: 1
+        }
+    );
+    assert!(b.rules().contains(&(Rule::LeftOver, Target::Line(old))));
+    b.record(Act::Moved {
+        line: old,
+        from: Account::Bench,
+        to: Account::Spare,
+        n: 6,
+        reason: "pattern, do not fit".to_owned(),
+    });
+    b.ok(start(fixing, Thing::All));
+    b.ok(final_on(fixing, Thing::All));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn what_is_left_off_by_design_closes_its_places_with_a_reason() {
+    let mut b = Bench::default();
+    let pump = b.part("auxiliary pump", &[("bolt | thread=M6 x 1 | length=20", 2)]);
+    let hoses = ["feed hose", "return hose"].map(|name| {
+        b.connection(
+            name,
+            end(Some(pump), "pump", true),
+            end(None, "engine", false),
+            &[],
+        )
+    });
+    let plug = b.connection(
+        "pump plug",
+        end(Some(pump), "pump", true),
+        end(None, "loom", false),
+        &[],
+    );
+    let live = b.record(Act::FindingNoted {
+        on: Target::Connection(plug),
+        text: "live end hangs free: seal it off".to_owned(),
+    });
+    let live = FindingId(live.thing(0));
+    assert_eq!(
+        b.refused(Command::LeaveOff {
+            what: Target::Part(pump),
+            reason: " ".to_owned()
+        }),
+        Refusal::ReasonMissing
+    );
+    b.ok(Command::LeaveOff {
+        what: Target::Part(pump),
+        reason: "dead, heater works without".to_owned(),
+    });
+    let places = b.job().fixings.rows().next().unwrap();
+    assert_eq!(places.count_where(|p| p.state == PlaceState::LeftEmpty), 2);
+    for connection in hoses.into_iter().chain([plug]) {
+        let state = b.job().end(side(connection, Side::A)).unwrap().state;
+        assert_eq!(state, EndState::LeftOff);
+    }
+    assert_eq!(
+        b.job().parts.get(pump).unwrap().left_off_why,
+        "dead, heater works without"
+    );
+    // One joiner and two new clips come instead.
+    let mut off = take_off("joiner");
+    off.fixings.push(FixingDraft::new(spec("clip"), 2));
+    let joiner = b.take_off(off);
+    b.place(joiner);
+    b.ok(start(b.fixing(joiner, 0), Thing::All));
+    assert_eq!(b.rules(), vec![(Rule::Decide, Target::Finding(live))]);
+    b.record(Act::Decided {
+        finding: live,
+        decision: Decision::Repair,
+        reason: "cap it".to_owned(),
+    });
+    assert_eq!(b.rules(), vec![(Rule::DoWork, Target::Finding(live))]);
+    b.record(Act::WorkDone { finding: live });
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    assert!(
+        b.job()
+            .lines
+            .rows()
+            .all(countback_core::ledger::Line::balances)
+    );
+}
+
+#[test]
+fn sealant_cures_by_the_latest_time_known_whatever_the_clock_says() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.treatments.push(Treatment {
+        kind: TreatmentKind::Sealant,
+        product: "silicone".to_owned(),
+        on: Target::Job,
+        cure_min: 24 * 60,
+        open_min: Some(10),
+        holds_fill: true,
+        holds_start: true,
+    });
+    let cover = b.take_off(off);
+    let bracket = b.part("bracket", &[]);
+    let fluid = FluidId(
+        b.record(Act::FluidDrained {
+            name: "coolant".to_owned(),
+            amount: "6 l".to_owned(),
+            bleed: false,
+        })
+        .thing(0),
+    );
+    let treatment = b.job().treatments.ids().next().unwrap();
+    b.record(Act::TreatmentApplied { treatment });
+    let applied = b.ctx.now;
+    // Assembled 13 minutes after, where the tube says 10.
+    b.ctx.now += 12 * MINUTE;
+    b.place(cover);
+    assert!(
+        b.rules()
+            .contains(&(Rule::ClosedLate, Target::Treatment(treatment)))
+    );
+    let fill = Command::Record(Act::FluidFilled {
+        fluid,
+        amount: String::new(),
+    });
+    let until = applied + 24 * HOUR;
+    b.ctx.now = applied + 6 * HOUR;
+    assert_eq!(
+        b.refused(fill.clone()),
+        Refusal::Curing { treatment, until }
+    );
+    // Other work goes on.
+    b.place(bracket);
+    // A clock set back, for a week, brings nothing nearer and loses no time.
+    b.ctx.now = applied - 7 * 24 * HOUR;
+    assert_eq!(
+        b.refused(fill.clone()),
+        Refusal::Curing { treatment, until }
+    );
+    assert!(b.book.now(b.ctx.now) >= applied + 6 * HOUR);
+    // Set forward by mistake while a note was made, and back again: the note
+    // carries the wrong time, the sealant is not cured by it.
+    b.ctx.now = applied + 40 * 24 * HOUR;
+    b.record(Act::NoteAdded {
+        on: Target::Job,
+        text: "clock was wrong".to_owned(),
+    });
+    b.ctx.now = applied + 7 * HOUR;
+    assert_eq!(
+        b.refused(fill.clone()),
+        Refusal::Curing { treatment, until }
+    );
+    b.ctx.now = until;
+    b.ok(fill);
+}
+
+#[test]
+fn a_banjo_bolt_owes_two_washers_and_waits_for_them() {
+    let mut b = Bench::default();
+    let tank = b.part("tank", &[("bolt | thread=M6 x 1", 2)]);
+    let mut feed = end(None, "head", true);
+    feed.joint = Joint::UnionBolt;
+    let oil = b.connection(
+        "oil feed",
+        feed,
+        end(None, "pump", false),
+        &[Target::Part(tank)],
+    );
+    let joint = side(oil, Side::A);
+    let item = b.job().end(joint).unwrap().items[0];
+    let to_buy = b.job().to_buy();
+    assert_eq!((to_buy[0].want, to_buy[0].n), (Want::Item(item), 2));
+    let back = access::back(b.job());
+    assert_eq!(
+        back.stand_of(Target::End(joint)),
+        Some(&Stand::Waiting(vec![access::Wait::Delivery(Want::Item(
+            item
+        ))]))
+    );
+    assert_eq!(
+        back.stand_of(Target::Part(tank)),
+        Some(&Stand::Blocked(vec![Target::Connection(oil)])),
+        "the tank waits behind the joint"
+    );
+    // The old ones fitted are a temporary that blocks complete.
+    b.ok(Command::FitItem {
+        item,
+        n: 2,
+        old: true,
+    });
+    b.join(joint);
+    b.ok(Command::PlacePart {
+        part: tank,
+        anyway: true,
+    });
+    b.fasten(tank);
+    assert!(b.rules().contains(&(Rule::OldItemIn, Target::Item(item))));
+    assert_ne!(b.audit().verdict, Verdict::Complete);
+    assert!(b.tell(Command::SignOff).is_err());
+    b.record(Act::Arrived {
+        want: Want::Item(item),
+        n: 2,
+    });
+    b.ok(Command::FitItem {
+        item,
+        n: 2,
+        old: false,
+    });
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn a_union_bolt_among_the_fasteners_brings_two_washers_each() {
+    let mut b = Bench::default();
+    let mut off = take_off("caliper line");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M10 x 1"), 2);
+    draft.union = true;
+    off.fixings.push(draft);
+    let part = b.take_off(off);
+    let fixing = b.fixing(part, 0);
+    let item = b.job().fixings.get(fixing).unwrap().items[0];
+    assert_eq!(b.job().items.get(item).unwrap().count, 4);
+    assert!(
+        b.job()
+            .to_buy()
+            .iter()
+            .any(|l| l.want == Want::Item(item) && l.n == 4)
+    );
+    let new_ones = Command::FitItem {
+        item,
+        n: 4,
+        old: false,
+    };
+    b.ok(new_ones);
+    b.place(part);
+    b.fasten(part);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    // One bolt out again, and its two washers are spent.
+    b.record(Act::FastenersUndone {
+        fixing,
+        places: vec![0],
+        out: true,
+        to: Account::Bench,
+    });
+    assert_eq!(b.job().items.get(item).unwrap().to_buy(), 2);
+}
+
+#[test]
+fn a_socket_and_a_rag_inside_stop_everything_though_every_place_is_final() {
+    let mut b = Bench::default();
+    let manifold = b.part("manifold", &[("bolt | thread=M8 x 1.25", 41)]);
+    let port = OpeningId(
+        b.record(Act::OpeningMade {
+            name: "port 2".to_owned(),
+            on: None,
+            shut_by: Some(manifold),
+        })
+        .thing(0),
+    );
+    let put = |b: &mut Bench, kind, name: &str, opening| {
+        InsideId(
+            b.record(Act::PutIn(PutIn {
+                kind,
+                name: name.to_owned(),
+                n: 2,
+                opening,
+                place: "port 2".to_owned(),
+                hidden_by: None,
+            }))
+            .thing(0),
+        )
+    };
+    let rags = put(&mut b, InsideKind::Rag, "rag", Some(port));
+    let pins = put(&mut b, InsideKind::LockingPin, "timing pin", None);
+    let sockets = put(&mut b, InsideKind::Tool, "10 mm socket", None);
+    b.record(Act::TakenOut { inside: pins, n: 2 });
+    b.record(Act::TakenOut {
+        inside: sockets,
+        n: 1,
+    });
+    b.record(Act::TakenOut { inside: rags, n: 1 });
+    let refusal = b.refused(Command::PlacePart {
+        part: manifold,
+        anyway: false,
+    });
+    assert_eq!(
+        refusal,
+        Refusal::WouldBury {
+            part: manifold,
+            owed: vec![Target::Opening(port)]
+        }
+    );
+    b.ok(Command::PlacePart {
+        part: manifold,
+        anyway: true,
+    });
+    b.fasten(manifold);
+    assert_eq!(
+        b.audit().verdict,
+        Verdict::DoNotTurn {
+            inside: vec![Target::Inside(rags), Target::Inside(sockets)]
+        }
+    );
+    // Not even with a name and a reason.
+    let key = b.audit().open[0].key();
+    assert_eq!(
+        b.refused(Command::Except {
+            owed: key,
+            reason: "it will burn".to_owned()
+        }),
+        Refusal::StillInside { n: 1 }
+    );
+}
+
+#[test]
+fn slackened_places_are_owed_though_nothing_lies_in_a_bag() {
+    let mut b = Bench::default();
+    let mut off = take_off("oil cooler");
+    off.part.aside = true;
+    let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25"), 5);
+    draft.slackened = 3;
+    off.fixings.push(draft);
+    let cooler = b.take_off(off);
+    let fixing = b.fixing(cooler, 0);
+    let line = b.job().fixings.get(fixing).unwrap().old;
+    assert_eq!(b.job().lines.get(line).unwrap().loose(), 2);
+    let owed = |b: &Bench| -> u32 {
+        let open = b.audit().open;
+        let lines = open.iter().filter(|o| o.on == Target::Fixing(fixing));
+        lines.map(|o| o.n).sum()
+    };
+    assert_eq!(owed(&b), 5);
+    b.place(cooler);
+    b.ok(start(fixing, Thing::All));
+    b.ok(final_on(fixing, Thing::Next(2)));
+    assert_eq!(owed(&b), 3);
+    b.ok(final_on(fixing, Thing::All));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn stages_are_not_skipped_and_a_doubtful_nut_is_not_repeated_silently() {
+    let mut b = Bench::default();
+    let mut off = take_off("cylinder head");
+    let mut draft = FixingDraft::new(spec("nut | thread=M10 x 1.5"), 8);
+    let torque = |milli| Figure::Torque {
+        milli,
+        unit: countback_core::torque::TorqueUnit::NewtonMetre,
+    };
+    draft.detail.stages = vec![
+        torque(20_000),
+        torque(45_000),
+        Figure::Angle { degrees: 90 },
+    ];
+    off.fixings.push(draft);
+    let head = b.take_off(off);
+    let fixing = b.fixing(head, 0);
+    b.place(head);
+    b.ok(start(fixing, Thing::All));
+    let stage = |n, which| Command::Tighten {
+        fixing,
+        which,
+        to: Tight::Stage(n),
+        value: None,
+    };
+    assert!(matches!(
+        b.refused(stage(2, Thing::All)),
+        Refusal::PlaceIs {
+            state: PlaceState::Started,
+            ..
+        }
+    ));
+    b.ok(stage(1, Thing::All));
+    b.ok(stage(2, Thing::All));
+    b.ok(stage(3, Thing::Next(2)));
+    // Operation 18 is done; not sure about nut 2.
+    b.record(Act::Doubted {
+        what: Target::Fixing(fixing),
+        places: vec![1],
+    });
+    b.ok(stage(3, Thing::All));
+    let places = &b.job().fixings.get(fixing).unwrap().places;
+    assert_eq!(places[1].state, PlaceState::Doubtful);
+    assert_eq!(b.rules(), vec![(Rule::Doubtful, Target::Fixing(fixing))]);
+    b.ok(final_on(fixing, Thing::Places(vec![1])));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn the_tool_and_the_way_in_are_there_before_the_hand_goes_in() {
+    let mut b = Bench::default();
+    let mut off = take_off("housing");
+    let mut draft = FixingDraft::new(spec("nut | thread=M8 x 1.25"), 1);
+    draft.detail.tool = "long ring spanner".to_owned();
+    draft.detail.way = Some(WayIn::Behind);
+    draft.detail.spanner_only = true;
+    draft.detail.watch = "spring under the cap".to_owned();
+    off.fixings.push(draft);
+    let housing = b.take_off(off);
+    let book = Book::open(b.book.journal().clone());
+    let detail = &book.job().fixings.get(b.fixing(housing, 0)).unwrap().detail;
+    assert_eq!(detail.tool, "long ring spanner");
+    assert_eq!(detail.way, Some(WayIn::Behind));
+    assert!(detail.spanner_only);
+    assert_eq!(detail.watch, "spring under the cap");
+}
+
+#[test]
+fn an_arm_cannot_go_back_before_the_hose_that_runs_behind_it() {
+    let mut b = Bench::default();
+    let arm = b.part("support arm", &[("bolt | thread=M8 x 1.25", 2)]);
+    let id = b.record(Act::ConnectionLogged(ConnectionLogged {
+        kind: ConnectionKind::Hose,
+        name: "fuel return".to_owned(),
+        a: end(None, "rail", true),
+        b: end(None, "tank", true),
+        route: vec![Route {
+            kind: RouteKind::Behind,
+            part: Some(arm),
+            text: String::new(),
+        }],
+        after: Vec::new(),
+        tag: None,
+    }));
+    let hose = ConnectionId(id.thing(0));
+    let place = Command::PlacePart {
+        part: arm,
+        anyway: false,
+    };
+    let buries = Refusal::WouldBury {
+        part: arm,
+        owed: vec![Target::Connection(hose)],
+    };
+    assert_eq!(b.refused(place.clone()), buries);
+    let said = words::refusal(b.job(), &buries, Style::default());
+    assert!(said.contains("fuel return"), "{said}");
+    b.join(side(hose, Side::A));
+    assert!(matches!(
+        b.refused(place.clone()),
+        Refusal::WouldBury { .. }
+    ));
+    b.join(side(hose, Side::B));
+    b.ok(place);
+}
+
+#[test]
+fn two_phones_put_back_thirteen_parts_and_both_fitted_one_clip() {
+    let mut b = Bench::default();
+    let parts: Vec<PartId> = (0..13).map(|n| b.part(&format!("part {n}"), &[])).collect();
+    let trim = b.part("trim", &[("clip", 1)]);
+    b.place(trim);
+    let clip = b.fixing(trim, 0);
+    let mut other = b.clone();
+    other.ctx.device = DeviceId(2);
+    other.ctx.by = "Bob".to_owned();
+    for (n, &part) in parts.iter().enumerate() {
+        if n < 4 { &mut b } else { &mut other }.place(part);
+    }
+    b.ok(start(clip, Thing::All));
+    let theirs = other.ok(start(clip, Thing::All))[0].id;
+    let merged = b.book.merge(other.book.journal()).unwrap();
+    assert_eq!(merged.added, 10);
+    let back = |p: &&Part| p.state == PartState::Placed;
+    assert_eq!(b.job().parts.rows().filter(back).count(), 13 + 1);
+    let open = b.audit().open;
+    assert_eq!(open.len(), 1);
+    assert_eq!((open[0].rule, open[0].opened), (Rule::SaidTwice, theirs));
+    // Looked at, and the second word struck.
+    b.ok(Command::Strike { event: theirs });
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn one_phone_leaves_a_part_off_and_the_other_fits_it_which_nobody_takes_for_the_same() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 2)]);
+    let mut other = b.clone();
+    other.ctx.device = DeviceId(2);
+    b.place(cover);
+    other.record(Act::NoteAdded {
+        on: Target::Job,
+        text: "cracked".to_owned(),
+    });
+    other.ok(Command::LeaveOff {
+        what: Target::Part(cover),
+        reason: "cracked".to_owned(),
+    });
+    b.book.merge(other.book.journal()).unwrap();
+    assert!(b.audit().has(Rule::Misfit));
+    assert!(!b.audit().has(Rule::SaidTwice));
+}
+
+#[test]
+fn a_gasket_that_was_clamped_is_owed_anew_when_its_cover_comes_off_again() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M6 x 1"), 2));
+    off.items.push(ItemDraft {
+        kind: ItemKind::Gasket,
+        name: "gasket".to_owned(),
+        size: String::new(),
+        count: 1,
+    });
+    let cover = b.take_off(off);
+    let item = b.job().parts.get(cover).unwrap().items[0];
+    let again = Command::TakeOffAgain {
+        part: cover,
+        aside: false,
+    };
+    let fit = Command::FitItem {
+        item,
+        n: 1,
+        old: false,
+    };
+    b.ok(fit.clone());
+    b.place(cover);
+    b.ok(again.clone());
+    assert!(b.job().items.get(item).unwrap().finished(), "only laid on");
+    b.place(cover);
+    b.fasten(cover);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    b.ok(again);
+    assert!(b.rules().contains(&(Rule::Renew, Target::Item(item))));
+    b.ok(fit);
+    b.place(cover);
+    b.fasten(cover);
     assert_eq!(b.audit().verdict, Verdict::Complete);
 }

@@ -12,6 +12,9 @@ use crate::tag::TagCode;
 pub(super) struct Tap<'a> {
     job: &'a Job,
     ctx: &'a Ctx,
+    /// What the phone's clock says, which acts never go back behind. Cures are
+    /// held against this: a clock that ran ahead for a while cures nothing.
+    clock: i64,
     first: EventId,
     events: Vec<Event>,
 }
@@ -49,6 +52,7 @@ impl Book {
     /// The [`Refusal`] names what stands in the way.
     pub fn decide(&self, command: Command, ctx: &Ctx) -> Result<Vec<Event>, Refusal> {
         let job = self.job();
+        let clock = ctx.now;
         let ctx = Ctx {
             now: self.now(ctx.now),
             ..ctx.clone()
@@ -57,6 +61,7 @@ impl Book {
         let mut tap = Tap {
             job,
             ctx: &ctx,
+            clock,
             first,
             events: Vec::new(),
         };
@@ -314,7 +319,7 @@ impl Tap<'_> {
     fn cured(&self, holds: impl Fn(&Treatment) -> bool) -> Result<(), Refusal> {
         for (treatment, it) in self.job.treatments.iter() {
             if holds(&it.treatment)
-                && it.curing(self.ctx.now)
+                && it.curing(self.clock)
                 && let Some(until) = it.cured_at()
             {
                 return Err(Refusal::Curing { treatment, until });
