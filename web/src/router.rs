@@ -8,6 +8,7 @@ mod place;
 pub use hash::{decode, encode};
 pub use place::{Route, Tab};
 
+use crate::kit::use_local;
 use gloo::events::EventListener;
 use wasm_bindgen::JsValue;
 use yew::prelude::*;
@@ -94,7 +95,7 @@ pub(crate) fn pop_sheet() {
 /// The route in the address, kept up to date. `remember` hears every route that is shown, the first one too.
 #[hook]
 pub fn use_route(remember: &Callback<Route>) -> Route {
-    let route = use_state_eq(current);
+    let route = use_local(current);
     {
         let route = route.clone();
         use_effect_with((), move |()| {

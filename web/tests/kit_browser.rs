@@ -3,6 +3,7 @@
 #![allow(clippy::unwrap_used, clippy::panic)]
 
 use countback_web::kit::{Button, NumberField, Page, Reading, Sheet, Stepper};
+use countback_web::part;
 use countback_web::router::{self, Route};
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
@@ -71,9 +72,9 @@ fn Bench(props: &BenchProps) -> Html {
     };
     html! {
         <>
-            <Button label="Choose" {onpress} />
+            { part!(Button { label: "Choose", onpress }) }
             if *open {
-                <Sheet title="Where does it lie?" {onclose}><a href="#/job/7/find">{ "Find it" }</a></Sheet>
+                { part!(Sheet { title: "Where does it lie?", onclose, children: html! { <a href="#/job/7/find">{ "Find it" }</a> } }) }
             }
         </>
     }
@@ -208,7 +209,13 @@ fn Counter(props: &CounterProps) -> Html {
             value.set(it);
         }
     };
-    html! { <Stepper label="Bolts" value={*value} min={2} max={5} {onchange} /> }
+    part!(Stepper {
+        label: "Bolts",
+        value: *value,
+        min: 2_u32,
+        max: 5_u32,
+        onchange
+    })
 }
 
 #[wasm_bindgen_test]
@@ -254,7 +261,15 @@ fn Titled() -> Html {
         let torque = torque.clone();
         move |(text, _): (AttrValue, Reading)| torque.set(text)
     };
-    html! { <Page title="Water pump"><NumberField label="Torque" unit="N·m" value={(*torque).clone()} {oninput} /></Page> }
+    part!(Page {
+        title: "Water pump",
+        children: part!(NumberField {
+            label: "Torque",
+            unit: "N·m",
+            value: (*torque).clone(),
+            oninput
+        })
+    })
 }
 
 #[wasm_bindgen_test]

@@ -1,7 +1,7 @@
 //! How acts are stored: one act, one line of JSON that a person can read. Owns
 //! the versions of the stored form; the acts themselves know nothing of it.
 //! `FORMAT.md` beside this file is the normative page.
-pub(crate) mod json;
+pub mod json;
 mod v1;
 
 pub use v1::VERSION;

@@ -11,47 +11,51 @@ pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, Prefs, Theme};
 
+use std::cell::RefCell;
+use yew::functional::Hook;
 use yew::prelude::*;
 
 use crate::kit::{
     Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast,
+    local,
 };
 use crate::router::{self, Route};
 use crate::screens;
 
-/// The desk as it is now, for any screen.
-#[hook]
-pub fn use_desk() -> Desk {
-    use_context::<Desk>().unwrap_or_else(Desk::new)
+thread_local! {
+    static DESK: RefCell<Option<Desk>> = const { RefCell::new(None) };
 }
 
-/// The app.
+/// The desk as it is now, for any screen.
+pub fn the_desk() -> Desk {
+    DESK.with(|desk| desk.borrow_mut().get_or_insert_with(Desk::new).clone())
+}
+
+/// The app. It is drawn anew, and with it whatever it shows, when the desk
+/// has changed.
 #[component]
 pub fn App() -> Html {
-    let first = use_memo((), |()| Desk::new());
-    let revision = use_state(|| 0_u32);
-    {
-        let desk = first.clone();
-        let setter = revision.setter();
-        use_effect_with((), move |()| {
-            desk.inner
-                .redraw
-                .replace(Callback::from(move |n| setter.set(n)));
-            boot::start(&desk);
-        });
-    }
-    let desk = first.at_revision(*revision);
-    html! {
-        <ContextProvider<Desk> context={desk}>
-            <Frame />
-        </ContextProvider<Desk>>
-    }
+    let redraw = use_force_update();
+    use_effect_with((), move |()| {
+        let desk = the_desk();
+        desk.inner.redraw.replace(Callback::from(move |revision| {
+            let now = the_desk().at_revision(revision);
+            DESK.with(|desk| desk.replace(Some(now)));
+            redraw.force_update();
+        }));
+        boot::start(&desk);
+    });
+    frame()
+}
+
+fn frame() -> Html {
+    local("frame", |ctx| Hook::run(use_frame(), ctx))
 }
 
 /// What stands around every screen: the bar, the notices, the news.
-#[component]
-fn Frame() -> Html {
-    let desk = use_desk();
+#[hook]
+fn use_frame() -> Html {
+    let desk = the_desk();
     let remember = {
         let desk = desk.clone();
         use_callback((), move |route: Route, ()| {
@@ -90,21 +94,20 @@ fn Frame() -> Html {
     let nav = job
         .filter(|job| desk.read(job, |_| ()).is_some())
         .map(|job| {
-            html! { <NavBar {job} current={route.tab()} /> }
+            html! { { part!(NavBar { job, current: route.tab() }) } }
         });
     html! {
         { part!(Shell { nav: nav, children: html! { <>
-            <News />
+            { news() }
             { page }
-            <Notices />
+            { notices() }
         </> } }) }
     }
 }
 
 /// The last act, with its undo; refusals and faults.
-#[component]
-fn Notices() -> Html {
-    let desk = use_desk();
+fn notices() -> Html {
+    let desk = the_desk();
     let Some(notice) = desk.notice() else {
         return html! { { part!(LiveRegion { message: "" }) } };
     };
@@ -120,7 +123,7 @@ fn Notices() -> Html {
     let shown = match (notice.text.is_empty(), notice.kind) {
         (true, _) => html! {},
         (false, NoticeKind::Saved) => html! {
-            <Toast message={text.clone()} serial={notice.serial} onundo={undo} onend={end} />
+            { part!(Toast { message: text.clone(), serial: notice.serial, onundo: undo, onend: end }) }
         },
         (false, kind) => html! {
             <div class="toast toast--stays" role="alert" key={notice.serial}>
@@ -139,9 +142,8 @@ fn Notices() -> Html {
 }
 
 /// News about the app: lost entries, no storage, another tab, an update.
-#[component]
-fn News() -> Html {
-    let desk = use_desk();
+fn news() -> Html {
+    let desk = the_desk();
     let standing = desk.standing();
     let job = router::current().job().cloned();
     let elsewhere = job.as_ref().is_some_and(|job| desk.reads_only(job));

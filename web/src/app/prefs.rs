@@ -1,12 +1,13 @@
 //! What a person has set for themselves, kept beside the database so that the
 //! first paint already follows it. Nothing of a job is in here.
-use serde::{Deserialize, Serialize};
+use countback_core::codec::CodecError;
+use countback_core::codec::json::{Map, Writer};
 
 use crate::ports::marker::Shelf;
 
 const KEY: &str = "countback.prefs";
 
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
     /// Dark on light, made for sun; the default.
     #[default]
@@ -16,15 +17,30 @@ pub enum Theme {
     Phone,
 }
 
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+impl Theme {
+    const fn word(self) -> &'static str {
+        match self {
+            Self::Light => "light",
+            Self::Dark => "dark",
+            Self::Phone => "phone",
+        }
+    }
+
+    fn read(word: &str) -> Option<Self> {
+        [Self::Light, Self::Dark, Self::Phone]
+            .into_iter()
+            .find(|it| it.word() == word)
+    }
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Hand {
     #[default]
     Right,
     Left,
 }
 
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Prefs {
     /// Who is at work, as it stands in the record.
     pub by: String,
@@ -55,14 +71,41 @@ impl Prefs {
     pub fn load(shelf: &dyn Shelf) -> Self {
         shelf
             .get(KEY)
-            .and_then(|text| serde_json::from_str(&text).ok())
+            .and_then(|text| Self::read(&text).ok())
             .unwrap_or_default()
     }
 
     pub fn save(&self, shelf: &dyn Shelf) {
-        if let Ok(text) = serde_json::to_string(self) {
-            shelf.set(KEY, &text);
-        }
+        let text = Writer::object(|w| {
+            w.text("by", &self.by);
+            w.text("theme", self.theme.word());
+            w.flag("left", self.hand == Hand::Left);
+            w.text("route", &self.route);
+            w.text("torque", &self.torque);
+            w.records("copied", &self.copied, |w, (job, acts)| {
+                w.text("job", job);
+                w.count("acts", *acts);
+            });
+        });
+        shelf.set(KEY, &text);
+    }
+
+    fn read(text: &str) -> Result<Self, CodecError> {
+        let mut map = Map::parse(text)?;
+        Ok(Self {
+            by: map.text("by")?,
+            theme: map.maybe("theme", Theme::read)?.unwrap_or_default(),
+            hand: if map.flag("left")? {
+                Hand::Left
+            } else {
+                Hand::Right
+            },
+            route: map.text("route")?,
+            torque: map
+                .maybe_text("torque")?
+                .unwrap_or_else(|| Self::default().torque),
+            copied: map.records("copied", |one| Ok((one.text("job")?, one.count("acts")?)))?,
+        })
     }
 
     /// Puts theme and hand on the page, for the styles.

@@ -85,27 +85,52 @@ pub struct ChipRow<T: Clone + PartialEq + 'static> {
 /// A labelled row of chips that wraps. Whether one or several may be on is decided by the screen that holds them.
 impl<T: Clone + PartialEq + 'static> ChipRow<T> {
     /// Draws it.
-    pub fn draw(&self) -> Html {
-        let props = self;
-        let id = id_of(&props.label);
-        let chips = props.items.iter().map(|item| {
-        let value = item.value.clone();
-        html! {
-            { part!(Chip { label: item.label.clone(), icon: item.icon, pressed: item.pressed, onpress: props.onpress.reform(move |()| value.clone()) }) }
-        }
+    pub fn draw(self) -> Html {
+        let chips = self.items.iter().map(|item| Face {
+            label: item.label.clone(),
+            icon: item.icon,
+            pressed: item.pressed,
+        });
+        let (items, onpress) = (self.items.clone(), self.onpress);
+        let press = Callback::from(move |n: usize| {
+            if let Some(item) = items.get(n) {
+                onpress.emit(item.value.clone());
+            }
+        });
+        draw_row(self.label, chips.collect(), &press, self.more, &self.onmore)
+    }
+}
+
+/// A chip of a row without the value it stands for, so that drawing is the same code for every kind of value.
+struct Face {
+    label: AttrValue,
+    icon: Option<Icon>,
+    pressed: bool,
+}
+
+fn draw_row(
+    label: AttrValue,
+    chips: Vec<Face>,
+    onpress: &Callback<usize>,
+    more: Option<AttrValue>,
+    onmore: &Callback<()>,
+) -> Html {
+    let id = id_of(&label);
+    let chips = chips.into_iter().enumerate().map(|(n, face)| {
+        let onpress = onpress.reform(move |()| n);
+        part!(Chip { label: face.label, icon: face.icon, pressed: face.pressed, onpress })
     });
-        html! {
-            <div class="chips" role="group" aria-labelledby={id.clone()}>
-                <span class="chips__label" {id}>{ props.label.clone() }</span>
-                <div class="chips__row">
-                    { for chips }
-                    if let Some(more) = &props.more {
-                        <button type="button" class="chip" onclick={props.onmore.reform(|_: MouseEvent| ())}>
-                            { part!(Glyph { icon: Icon::More }) }<span>{ more.clone() }</span>
-                        </button>
-                    }
-                </div>
+    html! {
+        <div class="chips" role="group" aria-labelledby={id.clone()}>
+            <span class="chips__label" {id}>{ label }</span>
+            <div class="chips__row">
+                { for chips }
+                if let Some(more) = more {
+                    <button type="button" class="chip" onclick={onmore.reform(|_: MouseEvent| ())}>
+                        { part!(Glyph { icon: Icon::More }) }<span>{ more }</span>
+                    </button>
+                }
             </div>
-        }
+        </div>
     }
 }

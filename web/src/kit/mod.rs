@@ -37,10 +37,14 @@
 //!
 //! Every part draws with the classes of the file of the same name in assets/styles.
 
-/// Draws a part of the kit that holds no state of its own: its properties are
-/// built as in `html!`, and it costs no component.
+/// Draws a part: its properties are built as in `html!`, and it costs no
+/// component of its own. With `key: k;` before it, `k` tells it from the parts
+/// beside it.
 #[macro_export]
 macro_rules! part {
+    (key: $key:expr; $part:path { $($body:tt)* }) => {
+        $crate::kit::keyed($key, ::yew::props!($part { $($body)* }).draw())
+    };
     ($part:path { $($body:tt)* }) => {
         ::yew::props!($part { $($body)* }).draw()
     };
@@ -59,6 +63,7 @@ pub mod gallery;
 mod icon;
 mod id;
 mod live;
+mod local;
 mod nav;
 mod number;
 mod photo;
@@ -83,6 +88,7 @@ pub use icon::{Glyph, GlyphSize, Icon};
 pub use id::use_id;
 pub use implicit_clone::unsync::IArray;
 pub use live::LiveRegion;
+pub use local::{State, keyed, local, use_local};
 pub use nav::{NavBar, tab_word};
 pub use number::{NumberField, Reading};
 pub use photo::{PhotoMark, PhotoPoint, PhotoView, Thumb, Thumbs};

@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 /// Properties of [`NavBar`].
 #[derive(Properties, PartialEq)]
-pub struct NavBarProps {
+pub struct NavBar {
     pub job: AttrValue,
     #[prop_or_default]
     pub current: Option<Tab>,
@@ -37,8 +37,8 @@ const fn tab_icon(tab: Tab) -> Icon {
 }
 
 /// The bar of the five screens.
-#[component]
-pub fn NavBar(props: &NavBarProps) -> Html {
+#[hook]
+fn use_nav_bar(props: &NavBar) -> Html {
     let items = Tab::ALL.iter().map(|&tab| {
         let current = (props.current == Some(tab)).then_some("page");
         html! {
@@ -62,6 +62,8 @@ pub fn NavBar(props: &NavBarProps) -> Html {
     }
     html! { <nav ref={node} class="nav" aria-label="Screens"><ul class="nav__list">{ for items }</ul></nav> }
 }
+
+crate::live!(NavBar, use_nav_bar);
 
 /// Tells the styles how high the bar has come out, so that the main act stands on it whatever the size of the text.
 fn publish_height(node: &NodeRef) {

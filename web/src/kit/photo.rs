@@ -8,6 +8,7 @@ pub use mark::PhotoMark;
 pub use thumb::{Thumb, Thumbs};
 
 use super::{Button, Glyph, GlyphSize, Icon, Readiness};
+use crate::kit::use_local;
 use implicit_clone::unsync::IArray;
 use mark::MarkButton;
 use web_sys::{Element, HtmlElement};
@@ -34,7 +35,7 @@ impl PhotoPoint {
 
 /// Properties of [`PhotoView`].
 #[derive(Properties, PartialEq)]
-pub struct PhotoViewProps {
+pub struct PhotoView {
     /// The address of the picture; `None` if it is lost or cannot be read.
     pub src: Option<AttrValue>,
     /// What is seen: "Alternator from above".
@@ -52,10 +53,10 @@ pub struct PhotoViewProps {
 }
 
 /// A photograph with marks.
-#[component]
-pub fn PhotoView(props: &PhotoViewProps) -> Html {
+#[hook]
+fn use_photo_view(props: &PhotoView) -> Html {
     let window = use_node_ref();
-    let zoom = use_state_eq(|| Zoom::One);
+    let zoom = use_local(|| Zoom::One);
     {
         let window = window.clone();
         let before = use_mut_ref(|| Zoom::One);
@@ -85,8 +86,7 @@ pub fn PhotoView(props: &PhotoViewProps) -> Html {
     let marks = props.marks.iter().map(|mark| {
         let number = mark.number;
         html! {
-            <MarkButton key={number} mark={mark.clone()} chosen={props.chosen == Some(number)}
-                onpress={props.onmark.reform(move |()| number)} />
+            { part!(key: number; MarkButton { mark: mark.clone(), chosen: props.chosen == Some(number), onpress: props.onmark.reform(move |()| number) }) }
         }
     });
     let to = |step: Option<Zoom>| {
@@ -131,6 +131,8 @@ pub fn PhotoView(props: &PhotoViewProps) -> Html {
         </div>
     }
 }
+
+crate::live!(PhotoView, use_photo_view);
 
 /// A photograph that is named in the ledger but cannot be shown.
 fn gone(alt: &AttrValue) -> Html {

@@ -10,7 +10,7 @@ use yew::prelude::*;
 
 /// Properties of [`Sheet`].
 #[derive(Properties, PartialEq)]
-pub struct SheetProps {
+pub struct Sheet {
     pub title: AttrValue,
     /// Called once the sheet has been closed by the person; the screen then stops rendering it.
     pub onclose: Callback<()>,
@@ -22,8 +22,8 @@ pub struct SheetProps {
 }
 
 /// A sheet; open as long as it is rendered.
-#[component]
-pub fn Sheet(props: &SheetProps) -> Html {
+#[hook]
+fn use_sheet(props: &Sheet) -> Html {
     let node = use_node_ref();
     let id = use_id();
     let onclose = use_mut_ref(|| props.onclose.clone());
@@ -59,6 +59,8 @@ pub fn Sheet(props: &SheetProps) -> Html {
         </dialog>
     }
 }
+
+crate::live!(Sheet, use_sheet);
 
 /// What must be put right again when the sheet goes.
 struct Opened {

@@ -70,7 +70,7 @@ impl Page {
         };
         html! {
             <div class={classes!("page", wide)}>
-                <PageHead title={props.title.clone()} under={props.under.clone()} back={props.back.clone()} side={props.side.clone()} />
+                { part!(PageHead { title: props.title.clone(), under: props.under.clone(), back: props.back.clone(), side: props.side.clone() }) }
                 <div class="page__body">{ props.children.clone() }</div>
                 { props.act.clone() }
             </div>
@@ -80,7 +80,7 @@ impl Page {
 
 /// Properties of [`PageHead`].
 #[derive(Properties, PartialEq)]
-pub struct PageHeadProps {
+pub struct PageHead {
     pub title: AttrValue,
     #[prop_or_default]
     pub under: Option<AttrValue>,
@@ -92,8 +92,8 @@ pub struct PageHeadProps {
 
 /// The head of a screen. Its title takes focus when the address has changed, so that reading starts there; the page
 /// does not jump, so that going back keeps its place.
-#[component]
-pub fn PageHead(props: &PageHeadProps) -> Html {
+#[hook]
+fn use_page_head(props: &PageHead) -> Html {
     let node = use_node_ref();
     {
         let node = node.clone();
@@ -123,6 +123,8 @@ pub fn PageHead(props: &PageHeadProps) -> Html {
         </header>
     }
 }
+
+crate::live!(PageHead, use_page_head);
 
 /// Properties of [`Section`].
 #[derive(Properties, PartialEq)]

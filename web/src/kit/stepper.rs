@@ -1,12 +1,13 @@
 //! A count set with two large buttons; a tap on the number opens it for typing.
 
 use super::{Glyph, Icon, use_id};
+use crate::kit::use_local;
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
 /// Properties of [`Stepper`].
 #[derive(Properties, PartialEq)]
-pub struct StepperProps {
+pub struct Stepper {
     /// What is counted: "Bolts".
     pub label: AttrValue,
     pub value: u32,
@@ -33,10 +34,10 @@ enum Mode {
 }
 
 /// A stepper.
-#[component]
-pub fn Stepper(props: &StepperProps) -> Html {
+#[hook]
+fn use_stepper(props: &Stepper) -> Html {
     let id = use_id();
-    let mode = use_state_eq(|| Mode::Shown);
+    let mode = use_local(|| Mode::Shown);
     let set = {
         let onchange = props.onchange.clone();
         let (value, min, max) = (props.value, props.min, props.max);
@@ -51,12 +52,12 @@ pub fn Stepper(props: &StepperProps) -> Html {
     let more = props.value.saturating_add(props.step).min(props.max);
     let middle = match *mode {
         Mode::Shown => {
-            html! { <Shown label={props.label.clone()} value={props.value} unit={props.unit.clone()}
-            onpress={let mode = mode.clone(); move |()| mode.set(Mode::Typing)} /> }
+            html! { { part!(Shown { label: props.label.clone(), value: props.value, unit: props.unit.clone(), onpress: { let mode = mode.clone(); move |()| mode.set(Mode::Typing) } }) } }
         }
-        Mode::Typing => html! { <Typing label={props.label.clone()} value={props.value}
-        onend={let mode = mode.clone(); let set = set.clone();
-            move |typed: Option<u32>| { if let Some(typed) = typed { set.emit(typed); } mode.set(Mode::Shown); }} /> },
+        Mode::Typing => {
+            html! { { part!(Typing { label: props.label.clone(), value: props.value, onend: { let mode = mode.clone(); let set = set.clone();
+            move |typed: Option<u32>| { if let Some(typed) = typed { set.emit(typed); } mode.set(Mode::Shown); } } }) } }
+        }
     };
     html! {
         <div class="stepper" role="group" aria-labelledby={id.clone()}>
@@ -73,11 +74,13 @@ pub fn Stepper(props: &StepperProps) -> Html {
     }
 }
 
+crate::live!(Stepper, use_stepper);
+
 fn step_button(
     verb: &'static str,
     icon: Icon,
     to: u32,
-    props: &StepperProps,
+    props: &Stepper,
     set: &Callback<u32>,
 ) -> Html {
     let at_end = to == props.value;
@@ -95,15 +98,14 @@ fn step_button(
 }
 
 #[derive(Properties, PartialEq)]
-struct ShownProps {
+struct Shown {
     label: AttrValue,
     value: u32,
     unit: Option<AttrValue>,
     onpress: Callback<()>,
 }
 
-#[component]
-fn Shown(props: &ShownProps) -> Html {
+fn shown(props: &Shown) -> Html {
     html! {
         <button type="button" class="stepper__value" aria-label={format!("{}: {}. Type a number", props.label, props.value)}
             onclick={props.onpress.reform(|_: MouseEvent| ())}>
@@ -115,16 +117,18 @@ fn Shown(props: &ShownProps) -> Html {
     }
 }
 
+crate::plain!(Shown, shown);
+
 #[derive(Properties, PartialEq)]
-struct TypingProps {
+struct Typing {
     label: AttrValue,
     value: u32,
     /// The number typed, or `None` if it was left as it was or cannot be read.
     onend: Callback<Option<u32>>,
 }
 
-#[component]
-fn Typing(props: &TypingProps) -> Html {
+#[hook]
+fn use_typing(props: &Typing) -> Html {
     let node = use_node_ref();
     {
         let node = node.clone();
@@ -166,3 +170,5 @@ fn Typing(props: &TypingProps) -> Html {
             aria-label={props.label.clone()} value={props.value.to_string()} {onblur} {onkeydown} />
     }
 }
+
+crate::live!(Typing, use_typing);

@@ -9,7 +9,7 @@ const STAYS_MS: u32 = 10_000;
 
 /// Properties of [`Toast`].
 #[derive(Properties, PartialEq)]
-pub struct ToastProps {
+pub struct Toast {
     /// What was saved: "Saved: 4 bolts in bag 207".
     pub message: AttrValue,
     /// Rises with every toast, so that a new one starts its time afresh.
@@ -22,8 +22,8 @@ pub struct ToastProps {
 }
 
 /// A toast. It is not itself announced: the live region says it.
-#[component]
-pub fn Toast(props: &ToastProps) -> Html {
+#[hook]
+fn use_toast(props: &Toast) -> Html {
     {
         let onend = props.onend.clone();
         use_effect_with(props.serial, move |_| {
@@ -45,3 +45,5 @@ pub fn Toast(props: &ToastProps) -> Html {
         </div>
     }
 }
+
+crate::live!(Toast, use_toast);

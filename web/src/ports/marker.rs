@@ -4,7 +4,7 @@
 
 use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
 
-use serde::{Deserialize, Serialize};
+use countback_core::codec::json::{Map, Writer};
 use web_sys::Storage;
 
 use super::js;
@@ -80,14 +80,13 @@ impl Shelf for MemoryShelf {
 }
 
 /// What was last acknowledged of one job.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Mark {
     /// Number of acts, which is also the sequence number of the last one.
     pub last_seq: u32,
     /// The chain hash over all of them, see [`super::store::chain`].
     pub head: String,
     /// The job is being deleted: if it is gone, that is no loss.
-    #[serde(default)]
     pub deleting: bool,
 }
 
@@ -108,13 +107,22 @@ impl Marks {
 
     pub fn get(&self, job: &str) -> Option<Mark> {
         let text = self.shelf.get(&format!("{}{job}", self.prefix))?;
-        serde_json::from_str(&text).ok()
+        let mut map = Map::parse(&text).ok()?;
+        Some(Mark {
+            last_seq: map.count("last_seq").ok()?,
+            head: map.text("head").ok()?,
+            deleting: map.flag("deleting").ok()?,
+        })
     }
 
     /// True when the mark was kept.
     pub fn set(&self, job: &str, mark: &Mark) -> bool {
-        serde_json::to_string(mark)
-            .is_ok_and(|text| self.shelf.set(&format!("{}{job}", self.prefix), &text))
+        let text = Writer::object(|w| {
+            w.number("last_seq", i64::from(mark.last_seq));
+            w.put("head", &mark.head);
+            w.flag("deleting", mark.deleting);
+        });
+        self.shelf.set(&format!("{}{job}", self.prefix), &text)
     }
 
     pub fn remove(&self, job: &str) {

@@ -4,7 +4,7 @@
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
-use serde::{Deserialize, Serialize};
+use countback_core::codec::json::{Map, Writer};
 
 use super::{
     js,
@@ -26,7 +26,7 @@ pub fn stop_writing() {
 }
 
 /// What the crash left for the next start.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct CrashNote {
     pub message: String,
     /// Source file and line.
@@ -65,7 +65,13 @@ pub fn install(notice: StopNotice) {
 
 /// The note of the last crash, if there is one; it stays until [`forget`].
 pub fn last_crash() -> Option<CrashNote> {
-    serde_json::from_str(&BrowserShelf.get(NOTE)?).ok()
+    let text = BrowserShelf.get(NOTE)?;
+    let mut map = Map::parse(&text).ok()?;
+    Some(CrashNote {
+        message: map.text("message").ok()?,
+        place: map.text("place").ok()?,
+        at_ms: map.whole("at_ms").ok()?.try_into().ok()?,
+    })
 }
 
 pub fn forget() {
@@ -73,9 +79,12 @@ pub fn forget() {
 }
 
 fn leave(note: &CrashNote) {
-    if let Ok(text) = serde_json::to_string(note) {
-        BrowserShelf.set(NOTE, &text);
-    }
+    let text = Writer::object(|w| {
+        w.text("message", &note.message);
+        w.text("place", &note.place);
+        w.number("at_ms", i64::try_from(note.at_ms).unwrap_or(i64::MAX));
+    });
+    BrowserShelf.set(NOTE, &text);
 }
 
 fn show(notice: &StopNotice) {

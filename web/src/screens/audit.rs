@@ -1,5 +1,6 @@
 //! Audit: a verdict in words, what is owed by what to do next, exceptions and
 //! the sign-off.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
@@ -7,21 +8,21 @@ use countback_core::view::{self, AuditRow};
 use yew::prelude::*;
 
 use super::put_back::take_out;
-use super::{Lost, OfJob, copies};
-use crate::app::{Desk, use_desk};
+use super::{OfJob, copies, lost};
+use crate::app::{Desk, the_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, MainAct, Page, Readiness,
     Rows, Section, Sheet, Standing, TextField, Verdict,
 };
 use crate::router::{self, Route};
 
-#[component]
-pub fn AuditScreen(props: &OfJob) -> Html {
-    let desk = use_desk();
+#[hook]
+pub fn use_audit_screen(props: &OfJob) -> Html {
+    let desk = the_desk();
     let job = props.job.clone();
-    let excepting = use_state(|| None::<AuditRow>);
+    let excepting = use_local(|| None::<AuditRow>);
     let Some(page) = desk.read(&job, |book| view::audit_page(book, desk.at())) else {
-        return html! { <Lost /> };
+        return lost();
     };
     let state = match (page.verdict.danger, page.n_open) {
         (true, _) => Standing::Danger,
@@ -58,7 +59,7 @@ pub fn AuditScreen(props: &OfJob) -> Html {
             let e = excepting.clone();
             Callback::from(move |()| e.set(None))
         };
-        html! { <ExceptSheet job={job.clone()} {row} onclose={close} /> }
+        html! { { part!(ExceptSheet { job: job.clone(), row, onclose: close }) } }
     });
     html! {
         <>
@@ -76,7 +77,7 @@ pub fn AuditScreen(props: &OfJob) -> Html {
                         { for group.rows.iter().map(|row| {
                             let excepting = excepting.clone();
                             let chosen = row.clone();
-                            html! { <Line key={format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened)} job={job.clone()} row={row.clone()} onexcept={Callback::from(move |()| excepting.set(Some(chosen.clone())))} /> }
+                            html! { { part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) }) } }
                         }) }
                     </> } }) }
                 </> } }) }
@@ -119,16 +120,15 @@ fn may(desk: &Desk, job: &AttrValue) -> Html {
 }
 
 #[derive(Properties, PartialEq)]
-struct LineProps {
+struct Line {
     job: AttrValue,
     row: AuditRow,
     onexcept: Callback<()>,
 }
 
 /// One line: what is the matter, what to do, and the way there.
-#[component]
-fn Line(props: &LineProps) -> Html {
-    let desk = use_desk();
+fn line(props: &Line) -> Html {
+    let desk = the_desk();
     let row = &props.row;
     let job = props.job.clone();
     let tell = |command: Command| {
@@ -211,19 +211,21 @@ fn Line(props: &LineProps) -> Html {
     }
 }
 
+crate::plain!(Line, line);
+
 #[derive(Properties, PartialEq)]
-struct ExceptProps {
+struct ExceptSheet {
     job: AttrValue,
     row: AuditRow,
     onclose: Callback<()>,
 }
 
 /// An exception carries a name and a reason.
-#[component]
-fn ExceptSheet(props: &ExceptProps) -> Html {
-    let desk = use_desk();
-    let reason = use_state(String::new);
-    let by = use_state(|| desk.prefs().by);
+#[hook]
+fn use_except_sheet(props: &ExceptSheet) -> Html {
+    let desk = the_desk();
+    let reason = use_local(String::new);
+    let by = use_local(|| desk.prefs().by);
     let readiness = match (by.trim().is_empty(), reason.trim().is_empty()) {
         (true, _) => Readiness::Blocked("Say who accepts it".into()),
         (_, true) => Readiness::Blocked("Say why".into()),
@@ -246,13 +248,15 @@ fn ExceptSheet(props: &ExceptProps) -> Html {
         })
     };
     html! {
-        <Sheet title="Accept as it is" onclose={props.onclose.clone()} foot={html! {
+        { part!(Sheet { title: "Accept as it is", onclose: props.onclose.clone(), foot: html! {
             { part!(Button { label: "Accept, with my name", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: accept }) }
-        }}>
+        }, children: html! { <>
             <p>{ props.row.what.clone() }</p>
             <p class="soft">{ "It stays in the record with your name and reason. Brakes, steering and the like are for whoever is licensed to decide." }</p>
             { part!(TextField { label: "Why", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
             { part!(TextField { label: "Who accepts it", value: (*by).clone(), oninput: {let b = by.clone(); Callback::from(move |t: AttrValue| b.set(t.to_string()))} }) }
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::live!(ExceptSheet, use_except_sheet);

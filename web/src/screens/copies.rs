@@ -137,15 +137,15 @@ fn sure(desk: &Desk, job: &AttrValue) -> Html {
         })
     };
     html! {
-        <Sheet title="Delete this job?" onclose={with(desk, Desk::left)} foot={html! { <>
+        { part!(Sheet { title: "Delete this job?", onclose: with(desk, Desk::left), foot: html! { <>
             if desk.since_copy(job) != Some(0) {
                 { part!(Button { label: "Save a copy first", icon: Icon::SaveCopy, face: ButtonFace::Wide, onpress: answer(Leaving::Copy) }) }
             }
             { part!(Button { label: "Delete it", kind: ButtonKind::Danger, face: ButtonFace::Wide, onpress: answer(Leaving::Delete) }) }
-        </> }}>
+        </> }, children: html! { <>
             <p>{ goes }</p>
             <p class="strong">{ standing(desk, job) }</p>
-        </Sheet>
+        </> } }) }
     }
 }
 

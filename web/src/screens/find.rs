@@ -1,4 +1,5 @@
 //! Find: parts, fixings, tags, photos and notes, by words, sizes or tag code.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::find::{Found, Hit, How, Index, JobKey, TagAnswer, TagOn};
 use countback_core::journal::Target;
@@ -6,8 +7,8 @@ use countback_core::view;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::{Lost, OfJob};
-use crate::app::{Desk, use_desk};
+use super::{OfJob, lost};
+use crate::app::{Desk, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonKind, Empty, Icon, ListLength, ListRow, Page, Rows, Section,
     TagCode, TagSize, TextField, TextKind,
@@ -25,13 +26,13 @@ struct Shown {
     icon: Icon,
 }
 
-#[component]
-pub fn FindScreen(props: &OfJob) -> Html {
-    let desk = use_desk();
-    let asked = use_state(String::new);
+#[hook]
+pub fn use_find_screen(props: &OfJob) -> Html {
+    let desk = the_desk();
+    let asked = use_local(String::new);
     let job = props.job.clone();
     if desk.read(&job, |_| ()).is_none() {
-        return html! { <Lost /> };
+        return lost();
     }
     // This job first, then the others: the number is the place in this list.
     let mut keys = desk.jobs();

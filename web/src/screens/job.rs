@@ -1,5 +1,6 @@
 //! The Job screen: the verdict and the figures, make-safe steps, what is cut
 //! off, drained, put in, to buy, and the way to the log and to a copy.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
@@ -7,20 +8,19 @@ use countback_core::view::{self, CareRow, JobPage};
 use yew::prelude::*;
 
 use super::put_back::take_out;
-use super::{Lost, OfJob, copies};
-use crate::app::{Desk, use_desk};
+use super::{OfJob, copies, lost};
+use crate::app::{Desk, the_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow, MainAct, Page, Rows,
     Section, Standing, TextField, Verdict,
 };
 use crate::router::Route;
 
-#[component]
-pub fn JobScreen(props: &OfJob) -> Html {
-    let desk = use_desk();
+pub fn job_screen(props: &OfJob) -> Html {
+    let desk = the_desk();
     let job = props.job.clone();
     let Some(page) = desk.read(&job, |book| view::job_page(book, desk.at())) else {
-        return html! { <Lost /> };
+        return lost();
     };
     let c = page.card.counts;
     let state = match (page.card.danger, c.owed) {
@@ -71,7 +71,7 @@ pub fn JobScreen(props: &OfJob) -> Html {
             { care(&desk, &job, "After running", &page.after_runs, Icon::Clock) }
             { to_buy(&desk, &job, &page) }
             { bags(&page) }
-            <Stray job={job.clone()} strays={page.strays.clone()} />
+            { part!(Stray { job: job.clone(), strays: page.strays.clone() }) }
             { part!(Section { title: "Record", count: countback_core::words::plural(page.n_entries as u32, "entry"), children: html! { <>
                 if let Some(last) = &page.last_entry {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
@@ -237,17 +237,17 @@ fn bags(page: &JobPage) -> Html {
 }
 
 #[derive(Properties, PartialEq)]
-struct StrayProps {
+struct Stray {
     job: AttrValue,
     strays: Vec<CareRow>,
 }
 
 /// Fasteners of unknown origin: found, and settled.
-#[component]
-fn Stray(props: &StrayProps) -> Html {
-    let desk = use_desk();
-    let place = use_state(String::new);
-    let open = use_state(|| false);
+#[hook]
+fn use_stray(props: &Stray) -> Html {
+    let desk = the_desk();
+    let place = use_local(String::new);
+    let open = use_local(|| false);
     let log = {
         let (desk, job, place, open) =
             (desk.clone(), props.job.clone(), place.clone(), open.clone());
@@ -290,3 +290,5 @@ fn Stray(props: &StrayProps) -> Html {
         </> } }) }
     }
 }
+
+crate::live!(Stray, use_stray);

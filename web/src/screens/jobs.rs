@@ -4,15 +4,14 @@ use countback_core::view;
 use yew::prelude::*;
 
 use super::copies;
-use crate::app::use_desk;
+use crate::app::the_desk;
 use crate::kit::{
     ActPlace, Button, ButtonFace, ButtonKind, Empty, Icon, ListRow, MainAct, Page, Rows, Standing,
 };
 use crate::router::Route;
 
-#[component]
-pub fn Jobs() -> Html {
-    let desk = use_desk();
+pub fn jobs() -> Html {
+    let desk = the_desk();
     let mut cards: Vec<(String, view::JobCard)> = desk
         .jobs()
         .into_iter()

@@ -1,26 +1,27 @@
 //! The log: every entry, the struck ones too, the latest first.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::view;
 use yew::prelude::*;
 
-use super::{Lost, OfJob};
-use crate::app::use_desk;
+use super::{OfJob, lost};
+use crate::app::the_desk;
 use crate::kit::{Button, ButtonKind, Icon, ListLength, ListRow, Page, RowMark, Rows};
 use crate::router::Route;
 
 /// Entries shown before more are asked for.
 const AT_ONCE: usize = 200;
 
-#[component]
-pub fn Log(props: &OfJob) -> Html {
-    let desk = use_desk();
-    let most = use_state(|| AT_ONCE);
+#[hook]
+pub fn use_log(props: &OfJob) -> Html {
+    let desk = the_desk();
+    let most = use_local(|| AT_ONCE);
     let job = props.job.clone();
     let Some((rows, total)) = desk.read(&job, |book| {
         (view::log(book, desk.at(), *most), book.journal().len())
     }) else {
-        return html! { <Lost /> };
+        return lost();
     };
     html! {
         { part!(Page { title: "Log", under: format!("{total} entries"), back: Route::Job { job: job.clone() }, children: html! { <>

@@ -16,45 +16,52 @@ mod settings;
 mod shots;
 mod take_off;
 
+use yew::functional::{Hook, HookContext};
 use yew::prelude::*;
 
-use crate::kit::{Button, Empty, Icon};
+use crate::kit::{Button, Empty, Icon, keyed, local};
 use crate::router::Route;
 
 /// The screen of a route.
 pub fn show(route: &Route) -> Html {
     match route.clone() {
-        Route::Jobs => html! { <jobs::Jobs /> },
-        Route::NewJob => html! { <new_job::NewJob /> },
-        Route::Settings => html! { <settings::Settings /> },
-        Route::About => html! { <settings::About /> },
-        Route::Job { job } => html! { <job::JobScreen key={job.to_string()} job={job.clone()} /> },
-        Route::Log { job } => html! { <log::Log key={job.to_string()} job={job.clone()} /> },
-        Route::Labels { job } | Route::ToBuy { job } => {
-            html! { <job::JobScreen key={job.to_string()} job={job.clone()} /> }
+        Route::Jobs => jobs::jobs(),
+        Route::NewJob => local("new job", |ctx| Hook::run(new_job::use_new_job(), ctx)),
+        Route::Settings => settings::settings(),
+        Route::About => settings::about(),
+        Route::Job { job } | Route::Labels { job } | Route::ToBuy { job } => {
+            of_job("job", job, |it, _| job::job_screen(it))
         }
-        Route::TakeOff { job } => {
-            html! { <take_off::TakeOffScreen key={job.to_string()} job={job.clone()} /> }
-        }
-        Route::PutBack { job } => {
-            html! { <put_back::PutBack key={job.to_string()} job={job.clone()} /> }
-        }
+        Route::Log { job } => of_job("log", job, |it, ctx| Hook::run(log::use_log(it), ctx)),
+        Route::TakeOff { job } => of_job("take off", job, |it, ctx| {
+            Hook::run(take_off::use_take_off_screen(it), ctx)
+        }),
+        Route::PutBack { job } => of_job("put back", job, |it, _| put_back::put_back(it)),
         Route::Part { job, part } | Route::PutBackPart { job, part } => {
-            html! { <part::PartScreen key={part.to_string()} job={job.clone()} part={part.clone()} /> }
+            let key = part.to_string();
+            part!(key: key; part::PartScreen { job, part })
         }
-        Route::Audit { job } | Route::SignOff { job } => {
-            html! { <audit::AuditScreen key={job.to_string()} job={job.clone()} /> }
-        }
-        Route::Find { job } => {
-            html! { <find::FindScreen key={job.to_string()} job={job.clone()} /> }
-        }
+        Route::Audit { job } | Route::SignOff { job } => of_job("audit", job, |it, ctx| {
+            Hook::run(audit::use_audit_screen(it), ctx)
+        }),
+        Route::Find { job } => of_job("find", job, |it, ctx| {
+            Hook::run(find::use_find_screen(it), ctx)
+        }),
         Route::Photo { job, photo } => {
-            html! { <photo::PhotoScreen key={photo.to_string()} job={job.clone()} photo={photo.clone()} /> }
+            let key = photo.to_string();
+            part!(key: key; photo::PhotoScreen { job, photo })
         }
         #[cfg(feature = "gallery")]
         Route::Gallery => html! { <crate::kit::gallery::Gallery /> },
-        Route::Lost => html! { <Lost /> },
+        Route::Lost => lost(),
     }
+}
+
+/// A screen that needs to know nothing but its job.
+fn of_job(kind: &'static str, job: AttrValue, draw: fn(&OfJob, &mut HookContext) -> Html) -> Html {
+    let key = job.to_string();
+    let props = OfJob { job };
+    keyed(key, local(kind, move |ctx| draw(&props, ctx)))
 }
 
 /// Props of every screen of a job.
@@ -64,8 +71,7 @@ pub struct OfJob {
 }
 
 /// An address that leads nowhere, or a job that is not on this phone.
-#[component]
-pub fn Lost() -> Html {
+pub fn lost() -> Html {
     html! {
         { part!(Empty { icon: Icon::Find, title: "Nothing is here", text: "This job or page is not on this phone. If it is on another, save a copy there and open it here.", children: html! { <>
             { part!(Button { label: "All jobs", href: "#/" }) }

@@ -1,4 +1,5 @@
 //! Opening a job: machine, aim, mileage, who is at work, a procedure.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
@@ -6,30 +7,30 @@ use countback_core::torque::TorqueUnit;
 use countback_core::words;
 use yew::prelude::*;
 
-use crate::app::use_desk;
+use crate::app::the_desk;
 use crate::kit::{
     ActPlace, Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, MainAct, NumberField, Page,
     Readiness, Reading, TextField,
 };
 use crate::router::{self, Route};
 
-#[component]
-pub fn NewJob() -> Html {
-    let desk = use_desk();
-    let title = use_state(String::new);
-    let machine = use_state(String::new);
-    let aim = use_state(String::new);
-    let by = use_state(|| desk.prefs().by);
-    let meter = use_state(String::new);
-    let meter_kind = use_state(|| MeterKind::Kilometres);
-    let unit = use_state(|| TorqueUnit::NewtonMetre);
+#[hook]
+pub fn use_new_job() -> Html {
+    let desk = the_desk();
+    let title = use_local(String::new);
+    let machine = use_local(String::new);
+    let aim = use_local(String::new);
+    let by = use_local(|| desk.prefs().by);
+    let meter = use_local(String::new);
+    let meter_kind = use_local(|| MeterKind::Kilometres);
+    let unit = use_local(|| TorqueUnit::NewtonMetre);
     let procedures = desk.procedures();
-    let chosen = use_state(|| desk.chosen_procedure());
+    let chosen = use_local(|| desk.chosen_procedure());
     {
         let desk = desk.clone();
         use_effect_with((), move |()| desk.load_demos());
     }
-    let busy = use_state(|| false);
+    let busy = use_local(|| false);
     let name = [
         title.as_str(),
         chosen.as_deref().unwrap_or_default(),
@@ -89,7 +90,7 @@ pub fn NewJob() -> Html {
             { part!(Button { label: "Open the job", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: open }) }
         </> } }) }
     };
-    let set = |state: &UseStateHandle<String>| {
+    let set = |state: &crate::kit::State<String>| {
         let state = state.clone();
         Callback::from(move |text: AttrValue| state.set(text.to_string()))
     };

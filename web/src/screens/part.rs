@@ -4,14 +4,15 @@ use crate::part;
 mod joints;
 mod torque_pass;
 
+use crate::kit::use_local;
 use countback_core::job::{Command, PartState, Refusal};
 use countback_core::journal::*;
 use countback_core::view::{self, PartPage};
 use yew::prelude::*;
 
-use super::Lost;
+use super::lost;
 use super::shots::{StoredThumb, TakePhoto, store_pictures};
-use crate::app::{Along, Desk, NoticeKind, Told, use_desk};
+use crate::app::{Along, Desk, NoticeKind, Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
     Rows, Section, Sheet, Standing, StateTag, TextField, Thumbs,
@@ -19,7 +20,7 @@ use crate::kit::{
 use crate::router::{self, Route};
 
 #[derive(Properties, PartialEq)]
-pub struct PartProps {
+pub struct PartScreen {
     pub job: AttrValue,
     pub part: AttrValue,
 }
@@ -31,10 +32,10 @@ enum Over {
     More,
 }
 
-#[component]
-pub fn PartScreen(props: &PartProps) -> Html {
-    let desk = use_desk();
-    let over = use_state(|| Over::Nothing);
+#[hook]
+fn use_part_screen(props: &PartScreen) -> Html {
+    let desk = the_desk();
+    let over = use_local(|| Over::Nothing);
     let job = props.job.clone();
     let id: Option<PartId> = props.part.parse().ok();
     let page = id.and_then(|id| {
@@ -42,7 +43,7 @@ pub fn PartScreen(props: &PartProps) -> Html {
             .flatten()
     });
     let Some(page) = page else {
-        return html! { <Lost /> };
+        return lost();
     };
     let off = matches!(page.state, PartState::Off | PartState::Aside);
     let state = match page.state {
@@ -96,18 +97,18 @@ pub fn PartScreen(props: &PartProps) -> Html {
     let sheet = match (*over).clone() {
         Over::Nothing => html! {},
         Over::Bury(names) => html! {
-            <Sheet title={format!("{} would hide what is owed", page.name)} onclose={close.clone()} foot={html! {
+            { part!(Sheet { title: format!("{} would hide what is owed", page.name), onclose: close.clone(), foot: html! {
                 { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
-            }}>
+            }, children: html! { <>
                 { part!(Rows { label: "What it would hide", children: html! { <>
                     { for names.iter().map(|n| html! { { part!(ListRow { what: n.clone(), state: Standing::Owed }) } }) }
                 </> } }) }
                 <p>{ format!("Once {} is on, it has to come off again to get at these: {}.", page.name, desk.read(&job, |book| view::cost_behind(book, page.id)).unwrap_or_default()) }</p>
                 { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: { let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) } }) }
-            </Sheet>
+            </> } }) }
         },
         Over::More => {
-            html! { <MoreSheet job={job.clone()} page={page.clone()} onclose={close.clone()} /> }
+            html! { { part!(MoreSheet { job: job.clone(), page: page.clone(), onclose: close.clone() }) } }
         }
     };
     html! {
@@ -117,16 +118,18 @@ pub fn PartScreen(props: &PartProps) -> Html {
             { warnings(&page) }
             { photos(&desk, &job, &page) }
             { containers(&page) }
-            <joints::Items job={job.clone()} items={page.items.clone()} treatments={page.treatments.clone()} />
-            <joints::Fixings job={job.clone()} fixings={page.fixings.clone()} />
-            <joints::Connections job={job.clone()} connections={page.connections.clone()} />
-            <joints::Findings job={job.clone()} part={page.id} findings={page.findings.clone()} />
+            { part!(joints::Items { job: job.clone(), items: page.items.clone(), treatments: page.treatments.clone() }) }
+            { part!(joints::Fixings { job: job.clone(), fixings: page.fixings.clone() }) }
+            { part!(joints::Connections { job: job.clone(), connections: page.connections.clone() }) }
+            { part!(joints::Findings { job: job.clone(), part: page.id, findings: page.findings.clone() }) }
             { part!(Button { label: "More about it", icon: Icon::More, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::More)) } }) }
         </> } }) }
         { sheet }
         </>
     }
 }
+
+crate::live!(PartScreen, use_part_screen);
 
 fn warnings(page: &PartPage) -> Html {
     html! {
@@ -160,12 +163,11 @@ fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
             if !page.photos.is_empty() {
                 { part!(Thumbs { children: html! { <>
                     { for page.photos.iter().map(|p| html! {
-                        <StoredThumb key={p.hash.clone()} hash={p.hash.clone()} alt={if p.caption.is_empty() { page.name.clone() } else { p.caption.clone() }}
-                            href={Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href()} />
+                        { part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: if p.caption.is_empty() { page.name.clone() } else { p.caption.clone() }, href: Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href() }) }
                     }) }
                 </> } }) }
             }
-            <TakePhoto job={job.clone()} subject={page.name.clone()} {onpicture} />
+            { part!(TakePhoto { job: job.clone(), subject: page.name.clone(), onpicture }) }
         </> } }) }
     }
 }
@@ -187,18 +189,18 @@ fn containers(page: &PartPage) -> Html {
 }
 
 #[derive(Properties, PartialEq)]
-struct MoreProps {
+struct MoreSheet {
     job: AttrValue,
     page: PartPage,
     onclose: Callback<()>,
 }
 
 /// What is done less often: off again, left off, replaced, a finding, words.
-#[component]
-fn MoreSheet(props: &MoreProps) -> Html {
-    let desk = use_desk();
-    let reason = use_state(String::new);
-    let lies = use_state(|| props.page.lies.clone());
+#[hook]
+fn use_more_sheet(props: &MoreSheet) -> Html {
+    let desk = the_desk();
+    let reason = use_local(String::new);
+    let lies = use_local(|| props.page.lies.clone());
     let id = props.page.id;
     let tell = |command: Box<dyn Fn(String) -> Command>| {
         let (desk, job, reason) = (desk.clone(), props.job.clone(), reason.clone());
@@ -222,7 +224,7 @@ fn MoreSheet(props: &MoreProps) -> Html {
     };
     let (name, note) = (props.page.name.clone(), props.page.note.clone());
     html! {
-        <Sheet title={props.page.name.clone()} onclose={props.onclose.clone()}>
+        { part!(Sheet { title: props.page.name.clone(), onclose: props.onclose.clone(), children: html! { <>
             if placed {
                 { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
             }
@@ -236,6 +238,8 @@ fn MoreSheet(props: &MoreProps) -> Html {
                 { part!(Button { label: "The new part is another than ordered", face: ButtonFace::Wide, icon: Icon::Warning, readiness: needs(&reason), onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() })) }) }
                 { part!(Button { label: "Left off by decision", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::LeftOff, readiness: needs(&reason), onpress: tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason })) }) }
             }
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::live!(MoreSheet, use_more_sheet);

@@ -1,4 +1,5 @@
 //! A photo with its numbered marks, and the setting of marks.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
@@ -6,9 +7,9 @@ use countback_core::view;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::Lost;
+use super::lost;
 use super::shots::use_picture;
-use crate::app::use_desk;
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ChipItem, ChipRow, IArray, Icon, ListRow, Page, PhotoMark, PhotoPoint,
     PhotoView, Rows, Section, Sheet, Standing,
@@ -16,18 +17,18 @@ use crate::kit::{
 use crate::router::{self, Route};
 
 #[derive(Properties, PartialEq)]
-pub struct PhotoProps {
+pub struct PhotoScreen {
     pub job: AttrValue,
     pub photo: AttrValue,
 }
 
-#[component]
-pub fn PhotoScreen(props: &PhotoProps) -> Html {
-    let desk = use_desk();
+#[hook]
+fn use_photo_screen(props: &PhotoScreen) -> Html {
+    let desk = the_desk();
     let job = props.job.clone();
-    let chosen = use_state(|| None::<u16>);
-    let setting = use_state(|| false);
-    let point = use_state(|| None::<PhotoPoint>);
+    let chosen = use_local(|| None::<u16>);
+    let setting = use_local(|| false);
+    let point = use_local(|| None::<PhotoPoint>);
     let id: Option<PhotoId> = props.photo.parse().ok();
     let found = id.and_then(|id| {
         desk.read(&job, |book| {
@@ -58,7 +59,7 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
     let hash = found.as_ref().map(|f| f.0.hash.clone()).unwrap_or_default();
     let src = use_picture(hash.into(), false);
     let (Some((row, part, targets)), Some(photo)) = (found, id) else {
-        return html! { <Lost /> };
+        return lost();
     };
     let marks: IArray<PhotoMark> = row
         .marks
@@ -112,9 +113,9 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
             Callback::from(move |()| point.set(None))
         };
         html! {
-            <Sheet title={format!("Mark {number}")} onclose={close}>
+            { part!(Sheet { title: format!("Mark {number}"), onclose: close, children: html! { <>
                 { part!(ChipRow::<usize> { label: "It shows", items: items, onpress: pick }) }
-            </Sheet>
+            </> } }) }
         }
     });
     let back = match part {
@@ -127,8 +128,7 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
     html! {
         <>
         { part!(Page { title: alt.clone(), under: row.when.clone(), back: back, children: html! { <>
-            <PhotoView {src} {alt} {marks} chosen={*chosen} {onplace}
-                onmark={let c = chosen.clone(); Callback::from(move |n| c.set(Some(n)))} />
+            { part!(PhotoView { src, alt, marks, chosen: *chosen, onplace, onmark: { let c = chosen.clone(); Callback::from(move |n| c.set(Some(n))) } }) }
             { part!(Button { label: if *setting { "Tap the photo where it is" } else { "Set a mark" }, icon: Icon::Place, face: ButtonFace::Wide, onpress: {let s = setting.clone(); Callback::from(move |()| s.set(!*s))} }) }
             if !row.marks.is_empty() {
                 { part!(Section { title: "Marks", children: html! { <>
@@ -144,3 +144,5 @@ pub fn PhotoScreen(props: &PhotoProps) -> Html {
         </>
     }
 }
+
+crate::live!(PhotoScreen, use_photo_screen);

@@ -6,20 +6,19 @@ use countback_core::journal::*;
 use countback_core::view::{self, Row, RowState};
 use yew::prelude::*;
 
-use super::{Lost, OfJob};
-use crate::app::{Desk, use_desk};
+use super::{OfJob, lost};
+use crate::app::{Desk, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Count, CountSize, Empty, Icon, ListLength,
     ListRow, MainAct, Page, Rows, Section, Standing,
 };
 use crate::router::Route;
 
-#[component]
-pub fn PutBack(props: &OfJob) -> Html {
-    let desk = use_desk();
+pub fn put_back(props: &OfJob) -> Html {
+    let desk = the_desk();
     let job = props.job.clone();
     let Some(page) = desk.read(&job, |book| view::put_back_page(book, desk.at())) else {
-        return html! { <Lost /> };
+        return lost();
     };
     if page.empty {
         return html! {

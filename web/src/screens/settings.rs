@@ -3,7 +3,7 @@ use crate::part;
 use countback_core::caution;
 use yew::prelude::*;
 
-use crate::app::{Hand, Theme, use_desk};
+use crate::app::{Hand, Theme, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonKind, ChipItem, ChipRow, Facts, IArray, Icon, Page, Section,
     TextField,
@@ -11,9 +11,8 @@ use crate::kit::{
 use crate::ports::persist::Kept;
 use crate::router::Route;
 
-#[component]
-pub fn Settings() -> Html {
-    let desk = use_desk();
+pub fn settings() -> Html {
+    let desk = the_desk();
     let prefs = desk.prefs();
     let standing = desk.standing();
     let by = {
@@ -95,8 +94,7 @@ pub fn Settings() -> Html {
     }
 }
 
-#[component]
-pub fn About() -> Html {
+pub fn about() -> Html {
     html! {
         { part!(Page { title: "About", back: Route::Settings, children: html! { <>
             <p>{ "Countback keeps the ledger of a strip-down: what comes off is owed back. It reckons what is missing, what can go back, what would be hidden, and says so. It does not know your machine." }</p>

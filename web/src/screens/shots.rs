@@ -1,12 +1,13 @@
 //! Taking photos for a thing: the camera or the album, one at a time, kept
 //! with the draft or stored with their act.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::{Act, PhotoTaken, Target};
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-use crate::app::{Along, Desk, NoticeKind, faults, use_desk};
+use crate::app::{Along, Desk, NoticeKind, faults, the_desk};
 use crate::kit::{Button, ButtonKind, Icon, Readiness};
 use crate::ports::photo::{self, PendingShot, Picture, Source};
 use crate::ports::store::Store;
@@ -14,7 +15,7 @@ use crate::router;
 
 /// Props of [`TakePhoto`].
 #[derive(Properties, PartialEq)]
-pub struct TakePhotoProps {
+pub struct TakePhoto {
     pub job: AttrValue,
     /// What is photographed, in words.
     pub subject: AttrValue,
@@ -28,10 +29,10 @@ pub struct TakePhotoProps {
 pub struct Pictures(pub Vec<Picture>);
 
 /// Camera and album, side by side.
-#[component]
-pub fn TakePhoto(props: &TakePhotoProps) -> Html {
-    let desk = use_desk();
-    let busy = use_state(|| false);
+#[hook]
+fn use_take_photo(props: &TakePhoto) -> Html {
+    let desk = the_desk();
+    let busy = use_local(|| false);
     let shoot = |source: Source| {
         let desk = desk.clone();
         let busy = busy.clone();
@@ -78,6 +79,8 @@ pub fn TakePhoto(props: &TakePhotoProps) -> Html {
     }
 }
 
+crate::live!(TakePhoto, use_take_photo);
+
 /// Stores pictures of things that are logged already.
 pub fn store_pictures(
     desk: &Desk,
@@ -106,13 +109,13 @@ pub fn store_pictures(
 /// The address of a stored picture, once it is read.
 #[hook]
 pub fn use_picture(hash: AttrValue, small: bool) -> Option<AttrValue> {
-    let desk = use_desk();
+    let desk = the_desk();
     let key = if small {
         format!("t:{hash}")
     } else {
         hash.to_string()
     };
-    let url = use_state(|| None);
+    let url = use_local(|| None);
     {
         let url = url.clone();
         use_effect_with((hash, small), move |(hash, small)| {
@@ -151,15 +154,17 @@ pub fn use_picture(hash: AttrValue, small: bool) -> Option<AttrValue> {
 
 /// Props of [`StoredThumb`].
 #[derive(Properties, PartialEq)]
-pub struct StoredThumbProps {
+pub struct StoredThumb {
     pub hash: AttrValue,
     pub alt: AttrValue,
     pub href: AttrValue,
 }
 
 /// A small stored picture that opens the photo.
-#[component]
-pub fn StoredThumb(props: &StoredThumbProps) -> Html {
+#[hook]
+fn use_stored_thumb(props: &StoredThumb) -> Html {
     let src = use_picture(props.hash.clone(), true);
     html! { { part!(crate::kit::Thumb { src: src, alt: props.alt.clone(), href: props.href.clone() }) } }
 }
+
+crate::live!(StoredThumb, use_stored_thumb);

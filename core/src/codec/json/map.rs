@@ -1,10 +1,8 @@
 //! The reader: a JSON object whose text is borrowed from the line wherever it
 //! has no escapes. Each field is taken out as it is read.
 use std::borrow::Cow;
-use std::fmt;
 
-use serde::de::{Deserialize, Deserializer, Error, MapAccess, SeqAccess, Visitor};
-
+use super::parse::parse;
 use crate::codec::CodecError;
 use crate::journal::{Id, Ref};
 
@@ -27,13 +25,22 @@ pub struct Map<'a>(Vec<(Cow<'a, str>, Value<'a>)>);
 type Reading<T> = Result<T, CodecError>;
 
 impl<'a> Map<'a> {
+    pub(super) fn of(fields: Vec<(Cow<'a, str>, Value<'a>)>) -> Self {
+        Self(fields)
+    }
+
+    #[cfg(test)]
+    pub(super) fn fields(&self) -> &[(Cow<'a, str>, Value<'a>)] {
+        &self.0
+    }
+
     /// Reads one object.
     ///
     /// # Errors
     /// [`CodecError::Damaged`] "json" when the text is anything else.
     pub fn parse(text: &'a str) -> Reading<Self> {
-        match serde_json::from_str(text) {
-            Ok(Value::Map(map)) => Ok(map),
+        match parse(text) {
+            Some(Value::Map(map)) => Ok(map),
             _ => Err(CodecError::damaged("json")),
         }
     }
@@ -123,6 +130,10 @@ impl<'a> Map<'a> {
         u16::try_from(self.whole(field)?).map_err(|_| CodecError::damaged(field))
     }
 
+    pub fn tiny(&mut self, field: &'static str) -> Reading<u8> {
+        u8::try_from(self.whole(field)?).map_err(|_| CodecError::damaged(field))
+    }
+
     /// A count that may be there and nought, or not be there.
     pub fn maybe_count(&mut self, field: &'static str) -> Reading<Option<u32>> {
         if self.0.iter().any(|(name, _)| name == field) {
@@ -199,68 +210,5 @@ impl<'a> Map<'a> {
             map.end()?;
         }
         Ok(records)
-    }
-}
-
-impl<'de: 'a, 'a> Deserialize<'de> for Value<'a> {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        from.deserialize_any(Any)
-    }
-}
-
-struct Any;
-
-impl<'de> Visitor<'de> for Any {
-    type Value = Value<'de>;
-
-    fn expecting(&self, f: &mut fmt::Formatter) -> fmt::Result {
-        f.write_str("a stored record")
-    }
-    fn visit_borrowed_str<E: Error>(self, text: &'de str) -> Result<Self::Value, E> {
-        Ok(Value::Text(Cow::Borrowed(text)))
-    }
-    fn visit_str<E: Error>(self, text: &str) -> Result<Self::Value, E> {
-        Ok(Value::Text(Cow::Owned(text.to_owned())))
-    }
-    fn visit_i64<E: Error>(self, n: i64) -> Result<Self::Value, E> {
-        Ok(Value::Whole(n))
-    }
-    fn visit_u64<E: Error>(self, n: u64) -> Result<Self::Value, E> {
-        Ok(i64::try_from(n).map_or(Value::Other, Value::Whole))
-    }
-    fn visit_f64<E: Error>(self, _: f64) -> Result<Self::Value, E> {
-        Ok(Value::Other)
-    }
-    fn visit_bool<E: Error>(self, flag: bool) -> Result<Self::Value, E> {
-        Ok(Value::Flag(flag))
-    }
-    fn visit_unit<E: Error>(self) -> Result<Self::Value, E> {
-        Ok(Value::Other)
-    }
-    fn visit_seq<A: SeqAccess<'de>>(self, mut seq: A) -> Result<Self::Value, A::Error> {
-        let mut list = Vec::new();
-        while let Some(value) = seq.next_element()? {
-            list.push(value);
-        }
-        Ok(Value::List(list))
-    }
-    fn visit_map<A: MapAccess<'de>>(self, mut map: A) -> Result<Self::Value, A::Error> {
-        let mut fields = Vec::with_capacity(12);
-        while let Some(name) = map.next_key::<Name>()? {
-            fields.push((name.0, map.next_value()?));
-        }
-        Ok(Value::Map(Map(fields)))
-    }
-}
-
-/// The name of a field.
-struct Name<'a>(Cow<'a, str>);
-
-impl<'de: 'a, 'a> Deserialize<'de> for Name<'a> {
-    fn deserialize<D: Deserializer<'de>>(from: D) -> Result<Self, D::Error> {
-        match from.deserialize_str(Any)? {
-            Value::Text(text) => Ok(Self(text)),
-            _ => Ok(Self(Cow::Borrowed(""))),
-        }
     }
 }

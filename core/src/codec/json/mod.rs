@@ -5,6 +5,7 @@
 //! audit and this codec (opt-level z, fat LTO, no wasm-opt) the code took 404 KB
 //! with one derived record for all acts and 270 KB with these two.
 mod map;
+mod parse;
 mod pretty;
 mod writer;
 

@@ -1,7 +1,6 @@
 //! The board of controls: buttons, counts, chips, fields, tags, states, icons.
 
 use super::*;
-use crate::part;
 
 #[component]
 pub(super) fn Controls() -> Html {
@@ -47,7 +46,7 @@ pub(super) fn Controls() -> Html {
                 </div>
             </> } }) }
             { part!(Section { title: "Counts and chips", children: html! { <>
-                <Stepper label="Bolts" value={*bolts} min={1} max={12} under="4 came off here" onchange={let bolts = bolts.clone(); move |it| bolts.set(it)} />
+                { part!(Stepper { label: "Bolts", value: *bolts, min: 1, max: 12, under: "4 came off here", onchange: { let bolts = bolts.clone(); move |it| bolts.set(it) } }) }
                 { part!(ChipRow::<u32> { label: "Head size, mm", items: sizes, more: "Other", onpress: {let size = size.clone(); move |it| size.set(it)} }) }
                 { part!(ChipRow::<&'static str> { label: "Way in", items: way_items, onpress: press_way }) }
             </> } }) }
@@ -73,14 +72,13 @@ pub(super) fn Controls() -> Html {
                 <div class="line">{ for Icon::ALL.iter().map(|&icon| html! { <span title={format!("{icon:?}")}>{ part!(Glyph { icon: icon }) }</span> }) }</div>
             </> } }) }
             if *sheet {
-                <Sheet title="Where does it lie?" onclose={let sheet = sheet.clone(); move |()| sheet.set(false)}
-                    foot={html! { { part!(Button { label: "New bag", kind: ButtonKind::Main, icon: Icon::Plus }) } }}>
+                { part!(Sheet { title: "Where does it lie?", onclose: { let sheet = sheet.clone(); move |()| sheet.set(false) }, foot: html! { { part!(Button { label: "New bag", kind: ButtonKind::Main, icon: Icon::Plus }) } }, children: html! { <>
                     { part!(Rows { label: "Containers", children: html! { <>
                         { part!(ListRow { what: "Bag", lead: Icon::Bag, tag: "2075", lies: "4 bolts inside", onpress: |()| () }) }
                         { part!(ListRow { what: "Tray by the vice", lead: Icon::Box, lies: "Clips and screws", onpress: |()| () }) }
                         { part!(ListRow { what: "Shelf, left", lead: Icon::Shelf, lies: "Large parts", href: "#/job/sample/find" }) }
                     </> } }) }
-                </Sheet>
+                </> } }) }
             }
         </> } }) }
     }

@@ -1,7 +1,6 @@
 //! Every part of the kit on a few pages with invented content, to be looked at in both themes and sizes.
 //! Built only with the feature `gallery`; never shipped. The address's `?board=` chooses the page.
 
-use crate::part;
 mod controls;
 mod pages;
 mod states;
@@ -75,7 +74,10 @@ pub fn Gallery() -> Html {
         let board = board.clone();
         move |it| board.set(it)
     };
-    let nav = html! { <NavBar {job} current={tab.or(route.tab())} /> };
+    let nav = part!(NavBar {
+        job,
+        current: tab.or(route.tab())
+    });
     html! {
         { part!(Shell { nav: nav, children: html! { <>
             { page }

@@ -1,7 +1,6 @@
 //! Boards drawn like the screens of a job, with invented parts.
 
 use super::*;
-use crate::part;
 
 fn chips(labels: &[&'static str], on: &str) -> IArray<ChipItem<&'static str>> {
     labels
@@ -27,7 +26,7 @@ pub(super) fn TakeOff() -> Html {
                 </div>
                 <div class="slip__line">
                     { part!(ChipRow::<&'static str> { label: "Held by", items: chips(&["Bolt", "Nut", "Stud", "Clip"], "Bolt"), onpress: |_| () }) }
-                    <Stepper label="How many" value={*n} min={1} {onchange} />
+                    { part!(Stepper { label: "How many", value: *n, min: 1, onchange }) }
                     { part!(ChipRow::<&'static str> { label: "Head, mm", items: chips(&["10", "13", "15"], "13"), more: "Other", onpress: |_| () }) }
                 </div>
                 <div class="slip__line">
@@ -39,7 +38,7 @@ pub(super) fn TakeOff() -> Html {
                 { part!(Button { label: "Hose", icon: Icon::Hose }) }{ part!(Button { label: "Plug", icon: Icon::Plug }) }{ part!(Button { label: "Seal", icon: Icon::Seal }) }
             </div>
         </> } }) }
-        <Toast serial={1} message="Saved: 2 nuts in bag 2075" onundo={|()| ()} onend={|()| ()} />
+        { part!(Toast { serial: 1, message: "Saved: 2 nuts in bag 2075", onundo: |()| (), onend: |()| () }) }
         </>
     }
 }
@@ -82,8 +81,7 @@ fn PartBody() -> Html {
     html! {
         <div class="stack">
             { part!(Caution { title: "Spring under load", lines: vec![AttrValue::from("Keep the tensioner pinned until the belt is on."), "Keep fingers out of its path.".into()], onread: |()| () }) }
-            <PhotoView src={Some(AttrValue::from("sample.svg"))} alt="Water pump from the front" chosen={2_u16}
-                marks={vec![mark(1, 220, 300, "upper bolt, M8"), mark(2, 700, 280, "long bolt, M8"), mark(3, 480, 760, "lower hose end")]} />
+            { part!(PhotoView { src: Some(AttrValue::from("sample.svg")), alt: "Water pump from the front", chosen: 2_u16, marks: vec![mark(1, 220, 300, "upper bolt, M8"), mark(2, 700, 280, "long bolt, M8"), mark(3, 480, 760, "lower hose end")] }) }
             { part!(Card { title: "Bolts, M8 × 1.25", state: Standing::Owed, word: "1 owed", children: html! { <>
                 <div class="line line--spread">{ part!(Count { n: 3, of: 4, state: Standing::Owed, size: CountSize::Figure }) }{ part!(TagCode { code: "2075", size: TagSize::Large }) }</div>
                 { part!(Facts { items: vec![("Head".into(), "13 mm".into()), ("Length".into(), "45 mm, one of 60 mm".into()), ("Way in".into(), "From below".into())] }) }

@@ -1,7 +1,6 @@
 //! The boards of banners, of empty and failed pages, and of a long list.
 
 use super::*;
-use crate::part;
 
 #[component]
 pub(super) fn States() -> Html {

@@ -18,7 +18,7 @@ impl ImplicitClone for PhotoMark {}
 
 /// Properties of [`MarkButton`].
 #[derive(Properties, PartialEq)]
-pub(super) struct MarkButtonProps {
+pub(super) struct MarkButton {
     pub mark: PhotoMark,
     pub chosen: bool,
     pub onpress: Callback<()>,
@@ -26,8 +26,8 @@ pub(super) struct MarkButtonProps {
 
 /// The mark as a button. Its place is set through the style object: a style attribute would be refused by the
 /// content-security policy.
-#[component]
-pub(super) fn MarkButton(props: &MarkButtonProps) -> Html {
+#[hook]
+fn use_mark_button(props: &MarkButton) -> Html {
     let node = use_node_ref();
     {
         let node = node.clone();
@@ -51,3 +51,5 @@ pub(super) fn MarkButton(props: &MarkButtonProps) -> Html {
         </button>
     }
 }
+
+crate::live!(MarkButton, use_mark_button);

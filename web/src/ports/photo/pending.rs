@@ -1,14 +1,14 @@
 //! The shot that was asked for and has not arrived: the page may be killed while the camera is open.
 //! It lies on the shelf beside the database, where it can be put in the instant of the tap.
 
-use serde::{Deserialize, Serialize};
+use countback_core::codec::json::{Map, Writer};
 
 use crate::ports::marker::Shelf;
 
 const KEY: &str = "countback.shot";
 
 /// What was about to be photographed.
-#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Debug, PartialEq, Eq)]
 pub struct PendingShot {
     pub job: String,
     /// What the app calls the thing, to say "the photo of … did not arrive".
@@ -20,15 +20,26 @@ pub struct PendingShot {
 }
 
 pub(super) fn announce(shelf: &dyn Shelf, shot: &PendingShot) {
-    if let Ok(text) = serde_json::to_string(shot) {
-        // Without a shelf the shot goes ahead all the same; only the reminder is lost.
-        shelf.set(KEY, &text);
-    }
+    let text = Writer::object(|w| {
+        w.text("job", &shot.job);
+        w.text("subject", &shot.subject);
+        w.text("route", &shot.route);
+        w.text("draft", &shot.draft);
+    });
+    // Without a shelf the shot goes ahead all the same; only the reminder is lost.
+    shelf.set(KEY, &text);
 }
 
 /// The shot that was asked for in an earlier life of the page and never came.
 pub fn not_arrived(shelf: &dyn Shelf) -> Option<PendingShot> {
-    serde_json::from_str(&shelf.get(KEY)?).ok()
+    let text = shelf.get(KEY)?;
+    let mut map = Map::parse(&text).ok()?;
+    Some(PendingShot {
+        job: map.text("job").ok()?,
+        subject: map.text("subject").ok()?,
+        route: map.text("route").ok()?,
+        draft: map.text("draft").ok()?,
+    })
 }
 
 /// The photo is stored, or was given up.

@@ -1,4 +1,5 @@
 //! What joins a part: fixings with their next act, ends, new items, findings.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::{Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
@@ -7,21 +8,21 @@ use countback_core::words;
 use yew::prelude::*;
 
 use super::torque_pass::TorquePass;
-use crate::app::use_desk;
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, IArray, Icon, ListRow,
     Rows, Section, Standing,
 };
 
 #[derive(Properties, PartialEq)]
-pub struct FixingsProps {
+pub struct Fixings {
     pub job: AttrValue,
     pub fixings: Vec<FixingRow>,
 }
 
-#[component]
-pub fn Fixings(props: &FixingsProps) -> Html {
-    let pass = use_state(|| None::<FixingId>);
+#[hook]
+fn use_fixings(props: &Fixings) -> Html {
+    let pass = use_local(|| None::<FixingId>);
     if props.fixings.is_empty() {
         return html! {};
     }
@@ -34,26 +35,27 @@ pub fn Fixings(props: &FixingsProps) -> Html {
                 { for props.fixings.iter().map(|f| {
                     let pass = pass.clone();
                     let id = f.id;
-                    html! { <FixingCard key={f.id.to_string()} job={props.job.clone()} fixing={f.clone()} onpass={Callback::from(move |()| pass.set(Some(id)))} /> }
+                    html! { { part!(key: f.id.to_string(); FixingCard { job: props.job.clone(), fixing: f.clone(), onpass: Callback::from(move |()| pass.set(Some(id))) }) } }
                 }) }
             </> } }) }
             if let Some(fixing) = open {
-                <TorquePass job={props.job.clone()} {fixing} onclose={let pass = pass.clone(); Callback::from(move |()| pass.set(None))} />
+                { part!(TorquePass { job: props.job.clone(), fixing, onclose: { let pass = pass.clone(); Callback::from(move |()| pass.set(None)) } }) }
             }
         </>
     }
 }
 
+crate::live!(Fixings, use_fixings);
+
 #[derive(Properties, PartialEq)]
-struct FixingCardProps {
+struct FixingCard {
     job: AttrValue,
     fixing: FixingRow,
     onpass: Callback<()>,
 }
 
-#[component]
-fn FixingCard(props: &FixingCardProps) -> Html {
-    let desk = use_desk();
+fn fixing_card(props: &FixingCard) -> Html {
+    let desk = the_desk();
     let f = &props.fixing;
     let id = f.id;
     let tell = |command: Command| {
@@ -145,15 +147,16 @@ fn FixingCard(props: &FixingCardProps) -> Html {
     }
 }
 
+crate::plain!(FixingCard, fixing_card);
+
 #[derive(Properties, PartialEq)]
-pub struct ConnectionsProps {
+pub struct Connections {
     pub job: AttrValue,
     pub connections: Vec<ConnectionRow>,
 }
 
-#[component]
-pub fn Connections(props: &ConnectionsProps) -> Html {
-    let desk = use_desk();
+fn connections(props: &Connections) -> Html {
+    let desk = the_desk();
     if props.connections.is_empty() {
         return html! {};
     }
@@ -181,16 +184,17 @@ pub fn Connections(props: &ConnectionsProps) -> Html {
     }
 }
 
+crate::plain!(Connections, connections);
+
 #[derive(Properties, PartialEq)]
-pub struct ItemsProps {
+pub struct Items {
     pub job: AttrValue,
     pub items: Vec<ItemRow>,
     pub treatments: Vec<TreatmentRow>,
 }
 
-#[component]
-pub fn Items(props: &ItemsProps) -> Html {
-    let desk = use_desk();
+fn items(props: &Items) -> Html {
+    let desk = the_desk();
     if props.items.is_empty() && props.treatments.is_empty() {
         return html! {};
     }
@@ -230,8 +234,10 @@ pub fn Items(props: &ItemsProps) -> Html {
     }
 }
 
+crate::plain!(Items, items);
+
 #[derive(Properties, PartialEq)]
-pub struct FindingsProps {
+pub struct Findings {
     pub job: AttrValue,
     pub part: PartId,
     pub findings: Vec<FindingRow>,
@@ -245,9 +251,8 @@ const DECISIONS: [Decision; 5] = [
     Decision::LeaveOff,
 ];
 
-#[component]
-pub fn Findings(props: &FindingsProps) -> Html {
-    let desk = use_desk();
+fn findings(props: &Findings) -> Html {
+    let desk = the_desk();
     if props.findings.is_empty() {
         return html! {};
     }
@@ -280,3 +285,5 @@ pub fn Findings(props: &FindingsProps) -> Html {
         </> } }) }
     }
 }
+
+crate::plain!(Findings, findings);

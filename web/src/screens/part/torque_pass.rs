@@ -1,16 +1,17 @@
 //! Place by place: every fastener of a fixing as a large button, one tap each,
 //! with the stage in figures to be read from the floor.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::job::{Command, PlaceState, Thing};
 use countback_core::journal::*;
 use countback_core::view::{FixingRow, NextAct, PlaceCell};
 use yew::prelude::*;
 
-use crate::app::use_desk;
+use crate::app::the_desk;
 use crate::kit::{Button, ButtonFace, ButtonKind, Figure, Icon, Sheet};
 
 #[derive(Properties, PartialEq)]
-pub struct PassProps {
+pub struct TorquePass {
     pub job: AttrValue,
     pub fixing: FixingRow,
     pub onclose: Callback<()>,
@@ -25,10 +26,10 @@ enum Mode {
     Undo,
 }
 
-#[component]
-pub fn TorquePass(props: &PassProps) -> Html {
-    let desk = use_desk();
-    let mode = use_state(|| Mode::Next);
+#[hook]
+fn use_torque_pass(props: &TorquePass) -> Html {
+    let desk = the_desk();
+    let mode = use_local(|| Mode::Next);
     let f = &props.fixing;
     let id = f.id;
     let (figure, what) = match &f.next {
@@ -107,9 +108,9 @@ pub fn TorquePass(props: &PassProps) -> Html {
         html! { { part!(crate::kit::Chip { label: label, icon: icon, pressed: *mode == m, onpress: Callback::from(move |()| mode_now.set(if *mode_now == m { Mode::Next } else { m })) }) } }
     };
     html! {
-        <Sheet title={format!("{} {}", f.title, f.place)} onclose={props.onclose.clone()} foot={html! {
+        { part!(Sheet { title: format!("{} {}", f.title, f.place), onclose: props.onclose.clone(), foot: html! {
             { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::Wide, kind: ButtonKind::Plain, onpress: {let (desk, job) = (desk.clone(), props.job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}>
+        }, children: html! { <>
             { part!(Figure { value: figure, what: what }) }
             <div class="places" role="group" aria-label="Places">
                 { for f.cells.iter().map(|c| {
@@ -128,9 +129,11 @@ pub fn TorquePass(props: &PassProps) -> Html {
                 { chip(Mode::Undo, "One out again", Icon::Undo) }
                 { chip(Mode::Broke, "One broke", Icon::Warning) }
             </div>
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::live!(TorquePass, use_torque_pass);
 
 fn class(state: PlaceState) -> &'static str {
     match state {

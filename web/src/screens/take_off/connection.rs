@@ -1,4 +1,5 @@
 //! A hose, pipe, plug, cable or linkage with its two ends.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::journal::PartId;
 use countback_core::words;
@@ -25,7 +26,7 @@ fn or<'a>(text: &'a str, other: &'a str) -> &'a str {
 }
 
 #[derive(Properties, PartialEq)]
-pub struct ConnectionSheetProps {
+pub struct ConnectionSheet {
     pub part: AttrValue,
     pub parts: Vec<(PartId, String)>,
     pub connection: Option<DraftConnection>,
@@ -34,11 +35,11 @@ pub struct ConnectionSheetProps {
     pub onclose: Callback<()>,
 }
 
-#[component]
-pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
+#[hook]
+fn use_connection_sheet(props: &ConnectionSheet) -> Html {
     let is_new = props.connection.is_none();
     let part = props.part.clone();
-    let now = use_state(|| {
+    let now = use_local(|| {
         props.connection.clone().unwrap_or_else(|| DraftConnection {
             name: "hose".to_owned(),
             a: part.to_string(),
@@ -126,7 +127,7 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
     };
     let foot = html! { { part!(Button { label: if is_new { "Add it" } else { "Done" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
     html! {
-        <Sheet title="Hose or plug" onclose={props.onclose.clone()} {foot}>
+        { part!(Sheet { title: "Hose or plug", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<u8> { label: "Kind", items: kinds, onpress: {picked(|c, n| {
                 let known = KINDS.iter().any(|&k| c.name == words::connection_kind(k));
                 c.kind = n.parse().unwrap_or(0);
@@ -174,6 +175,8 @@ pub fn ConnectionSheet(props: &ConnectionSheetProps) -> Html {
             if !is_new {
                 { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
             }
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::live!(ConnectionSheet, use_connection_sheet);

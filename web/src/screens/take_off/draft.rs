@@ -4,10 +4,8 @@ use countback_core::fastener::FastenerSpec;
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::procedure::PlannedPart;
-use serde::{Deserialize, Serialize};
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Draft {
     pub name: String,
     pub lies: String,
@@ -28,7 +26,7 @@ pub struct Draft {
     pub read: bool,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub enum DraftBag {
     /// A new bag with the next free tag.
     #[default]
@@ -37,8 +35,7 @@ pub enum DraftBag {
     Bench,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct DraftFixing {
     /// The stored form of the fastener.
     pub spec: String,
@@ -62,8 +59,7 @@ pub struct DraftFixing {
     pub also: Vec<String>,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(default)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct DraftConnection {
     pub kind: u8,
     pub name: String,
@@ -79,7 +75,7 @@ pub struct DraftConnection {
     pub tagged: bool,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct DraftItem {
     pub kind: u8,
     pub name: String,
@@ -87,14 +83,14 @@ pub struct DraftItem {
     pub count: u16,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct DraftTreatment {
     pub kind: u8,
     pub product: String,
     pub cure_h: u32,
 }
 
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct DraftPhoto {
     pub hash: String,
     pub thumb: String,

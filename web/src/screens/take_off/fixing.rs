@@ -1,4 +1,5 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::fastener::{Drive, FastenerKind, FastenerSpec, HeadSize, Thread};
 use countback_core::view::Chips;
@@ -54,7 +55,7 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
 }
 
 #[derive(Properties, PartialEq)]
-pub struct FixingSheetProps {
+pub struct FixingSheet {
     pub fixing: DraftFixing,
     pub chips: Chips,
     /// The changed fixing, or `None` to take it out of the entry.
@@ -62,9 +63,8 @@ pub struct FixingSheetProps {
     pub onclose: Callback<()>,
 }
 
-#[component]
-pub fn FixingSheet(props: &FixingSheetProps) -> Html {
-    let style = crate::app::use_desk().style();
+fn fixing_sheet(props: &FixingSheet) -> Html {
+    let style = crate::app::the_desk().style();
     let f = props.fixing.clone();
     let edit = {
         let (f, onchange) = (f.clone(), props.onchange.clone());
@@ -136,18 +136,18 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
     });
     let foot = html! { { part!(Button { label: "Done", kind: ButtonKind::Main, icon: Icon::Check, onpress: Callback::from(|()| crate::router::close_sheet()) }) } };
     html! {
-        <Sheet title={f.read_spec().label()} {onclose} {foot}>
-            <Stepper label="How many" value={most} min={1} onchange={edit(|f, n| f.count = n as u16)} />
+        { part!(Sheet { title: f.read_spec().label(), onclose, foot, children: html! { <>
+            { part!(Stepper { label: "How many", value: most, min: 1, onchange: edit(|f, n| f.count = n as u16) }) }
             { words_row("Where", &props.chips.places, &f.place, |f, t| f.place = t) }
             { part!(TextField { label: "Place in words", value: f.place.clone(), hint: "upper, lower, round the rim", oninput: text(|f, t| f.place = t) }) }
             { part!(TextField { label: "Numbers of its holes", value: f.numbers.clone(), hint: "1, 4, 6: where bolts of several lengths share a cover", oninput: text(|f, t| f.numbers = t) }) }
             { part!(Section { title: "Not all came out", children: html! { <>
-                <Stepper label="Only slackened" value={u32::from(f.slackened)} max={most.saturating_sub(u32::from(f.found_empty))} onchange={edit(|f, n| f.slackened = n as u16)} />
-                <Stepper label="Found empty before the work" value={u32::from(f.found_empty)} max={most.saturating_sub(u32::from(f.slackened))} onchange={edit(|f, n| f.found_empty = n as u16)} />
+                { part!(Stepper { label: "Only slackened", value: u32::from(f.slackened), max: most.saturating_sub(u32::from(f.found_empty)), onchange: edit(|f, n| f.slackened = n as u16) }) }
+                { part!(Stepper { label: "Found empty before the work", value: u32::from(f.found_empty), max: most.saturating_sub(u32::from(f.slackened)), onchange: edit(|f, n| f.found_empty = n as u16) }) }
             </> } }) }
             { part!(Section { title: "With each came", children: html! { <>
-                <Stepper label="Washers" value={u32::from(f.washers)} max={6} onchange={edit(|f, n| f.washers = n as u8)} />
-                <Stepper label="Spacers" value={u32::from(f.spacers)} max={6} onchange={edit(|f, n| f.spacers = n as u8)} />
+                { part!(Stepper { label: "Washers", value: u32::from(f.washers), max: 6, onchange: edit(|f, n| f.washers = n as u8) }) }
+                { part!(Stepper { label: "Spacers", value: u32::from(f.spacers), max: 6, onchange: edit(|f, n| f.spacers = n as u8) }) }
                 <div class="chips__row">
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
                     { flip("Union bolt, two washers", f.union, |f, n| f.union = n > 0) }
@@ -181,9 +181,11 @@ pub fn FixingSheet(props: &FixingSheetProps) -> Html {
                 }).reform(|id: String| AttrValue::from(id))} }) }
             }
             { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::plain!(FixingSheet, fixing_sheet);
 
 fn stage(
     f: &DraftFixing,
@@ -234,7 +236,7 @@ fn stage(
 }
 
 #[derive(Properties, PartialEq)]
-pub struct SizeSheetProps {
+pub struct SizeSheet {
     pub onpick: Callback<FastenerSpec>,
     pub onclose: Callback<()>,
 }
@@ -264,9 +266,9 @@ const DRIVES: [(Drive, &str); 6] = [
 
 /// A size chosen by kind, head, thread and length; whatever is not known is
 /// left open.
-#[component]
-pub fn SizeSheet(props: &SizeSheetProps) -> Html {
-    let spec = use_state(FastenerSpec::default);
+#[hook]
+fn use_size_sheet(props: &SizeSheet) -> Html {
+    let spec = use_local(FastenerSpec::default);
     let set = |change: fn(&mut FastenerSpec, u32)| {
         let spec = spec.clone();
         Callback::from(move |n: u32| {
@@ -331,7 +333,7 @@ pub fn SizeSheet(props: &SizeSheetProps) -> Html {
     };
     let foot = html! { { part!(Button { label: format!("Add {}", spec.label()), kind: ButtonKind::Main, icon: Icon::Plus, onpress: add }) } };
     html! {
-        <Sheet title="Another size" onclose={props.onclose.clone()} {foot}>
+        { part!(Sheet { title: "Another size", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<u32> { label: "Kind", items: kinds, onpress: set(|s, n| s.kind = KINDS.get(n as usize).copied().unwrap_or_default()) }) }
             { part!(ChipRow::<u32> { label: "Head", items: heads, onpress: {set(|s, mm| {
                 let drive = s.head.map_or(Drive::Hex, |h| h.drive);
@@ -350,6 +352,8 @@ pub fn SizeSheet(props: &SizeSheetProps) -> Html {
                 s.length_um = (s.length_um != Some(mm * 1000)).then_some(mm * 1000);
             })} }) }
             { part!(TextField { label: "In words", value: spec.text.clone(), hint: "long one, blue cap", oninput: typed }) }
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::live!(SizeSheet, use_size_sheet);

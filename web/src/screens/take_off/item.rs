@@ -1,4 +1,5 @@
 //! A one-use item: what it is, its size, how many new ones are owed.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::journal::ItemKind;
 use countback_core::words;
@@ -11,7 +12,7 @@ use crate::kit::{
 };
 
 #[derive(Properties, PartialEq)]
-pub struct ItemSheetProps {
+pub struct ItemSheet {
     pub item: Option<DraftItem>,
     pub learned: Vec<(ItemKind, String, String)>,
     /// The item, or `None` to take it out of the entry.
@@ -19,10 +20,10 @@ pub struct ItemSheetProps {
     pub onclose: Callback<()>,
 }
 
-#[component]
-pub fn ItemSheet(props: &ItemSheetProps) -> Html {
+#[hook]
+fn use_item_sheet(props: &ItemSheet) -> Html {
     let is_new = props.item.is_none();
-    let now = use_state(|| {
+    let now = use_local(|| {
         props.item.clone().unwrap_or_else(|| DraftItem {
             name: "gasket".to_owned(),
             count: 1,
@@ -90,7 +91,7 @@ pub fn ItemSheet(props: &ItemSheetProps) -> Html {
     };
     let foot = html! { { part!(Button { label: if is_new { "Add it" } else { "Done" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
     html! {
-        <Sheet title="Used once" onclose={props.onclose.clone()} {foot}>
+        { part!(Sheet { title: "Used once", onclose: props.onclose.clone(), foot, children: html! { <>
             <p class="soft">{ "A new one is owed at put back and stands on the to-buy list." }</p>
             { part!(ChipRow::<u8> { label: "Kind", items: kinds, onpress: {change(|i, n| {
                 let known = ITEMS.iter().any(|&k| i.name == words::item_kind(k));
@@ -103,12 +104,14 @@ pub fn ItemSheet(props: &ItemSheetProps) -> Html {
             if !props.learned.is_empty() {
                 { part!(ChipRow::<usize> { label: "As before", items: learned, onpress: take }) }
             }
-            <Stepper label="How many" value={u32::from(now.count)} min={1} onchange={change(|i, n| i.count = n.parse().unwrap_or(1)).reform(|n: u32| n.to_string())} />
+            { part!(Stepper { label: "How many", value: u32::from(now.count), min: 1, onchange: change(|i, n| i.count = n.parse().unwrap_or(1)).reform(|n: u32| n.to_string()) }) }
             { part!(TextField { label: "Name", value: now.name.clone(), oninput: change(|i, t| i.name = t).reform(|t: AttrValue| t.to_string()) }) }
             { part!(TextField { label: "Size", value: now.size.clone(), hint: "14 x 18, 2 mm ring", oninput: change(|i, t| i.size = t).reform(|t: AttrValue| t.to_string()) }) }
             if !is_new {
                 { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
             }
-        </Sheet>
+        </> } }) }
     }
 }
+
+crate::live!(ItemSheet, use_item_sheet);

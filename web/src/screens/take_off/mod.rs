@@ -3,10 +3,12 @@
 use crate::part;
 mod connection;
 mod draft;
+mod draft_text;
 mod fixing;
 mod item;
 mod more;
 
+use crate::kit::use_local;
 use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::PartState;
@@ -18,8 +20,8 @@ use yew::prelude::*;
 
 use self::draft::{Draft, DraftBag, DraftPhoto};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
-use super::{Lost, OfJob};
-use crate::app::{Along, Desk, Told, use_desk};
+use super::{OfJob, lost};
+use crate::app::{Along, Desk, Told, the_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Caution, ChipItem, ChipRow, Gravity, IArray, Icon, ListRow,
     MainAct, Page, Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField,
@@ -69,15 +71,15 @@ fn next_tags(desk: &Desk, n: usize) -> Vec<String> {
     tags
 }
 
-#[component]
-pub fn TakeOffScreen(props: &OfJob) -> Html {
-    let desk = use_desk();
+#[hook]
+pub fn use_take_off_screen(props: &OfJob) -> Html {
+    let desk = the_desk();
     let job = props.job.clone();
-    let draft = use_state(|| None::<Draft>);
+    let draft = use_local(|| None::<Draft>);
     let pictures = use_mut_ref(Vec::new);
-    let over = use_state(|| Over::Nothing);
-    let typing = use_state(|| false);
-    let busy = use_state(|| false);
+    let over = use_local(|| Over::Nothing);
+    let typing = use_local(|| false);
+    let busy = use_local(|| false);
     // What was begun is there again.
     {
         let (desk, draft, job) = (desk.clone(), draft.clone(), job.clone());
@@ -85,8 +87,7 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
             spawn_local(async move {
                 let kept = desk.draft(&draft_key(&job)).await;
                 draft.set(Some(
-                    kept.and_then(|t| serde_json::from_str(&t).ok())
-                        .unwrap_or_default(),
+                    kept.and_then(|t| Draft::from_text(&t)).unwrap_or_default(),
                 ));
             });
         });
@@ -108,7 +109,7 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         (view::chips(book, &earlier), off, n_off)
     });
     let Some((chips, off, n_off)) = seen else {
-        return html! { <Lost /> };
+        return lost();
     };
     let Some(now) = (*draft).clone() else {
         return html! { { part!(crate::kit::Loading { what: "the entry" }) } };
@@ -123,10 +124,10 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
         let (draft, desk, job) = (draft.clone(), desk.clone(), job.clone());
         Callback::from(move |next: Draft| {
             let key = draft_key(&job);
-            match serde_json::to_string(&next) {
-                Ok(_) if next.is_empty() => desk.drop_draft(key),
-                Ok(text) => desk.keep_draft(key, text),
-                Err(_) => {}
+            if next.is_empty() {
+                desk.drop_draft(key);
+            } else {
+                desk.keep_draft(key, next.to_text());
             }
             draft.set(Some(next));
         })
@@ -203,7 +204,8 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
             pictures.borrow_mut().extend(new.iter().cloned());
             // The bytes are kept with the entry at once: the page may be
             // killed at the next photo.
-            if let (Some(store), Ok(text)) = (desk.store(), serde_json::to_string(&next)) {
+            if let Some(store) = desk.store() {
+                let text = next.to_text();
                 let (photos, thumbs) = new.into_iter().map(|p| (p.photo, p.thumb)).unzip();
                 let put_draft = Some(DraftRow {
                     key: draft_key(&job),
@@ -250,29 +252,24 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
     let sheet = match (*over).clone() {
         Over::Nothing => html! {},
         Over::Fixing(n) => html! {
-            <fixing::FixingSheet fixing={now.fixings.get(n).cloned().unwrap_or_default()} chips={chips.clone()}
-                onclose={close.clone()}
-                onchange={let (now, set) = (now.clone(), set.clone()); Callback::from(move |f: Option<draft::DraftFixing>| {
+            { part!(fixing::FixingSheet { fixing: now.fixings.get(n).cloned().unwrap_or_default(), chips: chips.clone(), onclose: close.clone(), onchange: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |f: Option<draft::DraftFixing>| {
                     let mut next = now.clone();
                     match f {
                         Some(f) => if let Some(at) = next.fixings.get_mut(n) { *at = f },
                         None => { if n < next.fixings.len() { next.fixings.remove(n); } }
                     }
                     set.emit(next);
-                })} />
+                }) } }) }
         },
         Over::NewFixing => html! {
-            <fixing::SizeSheet onclose={close.clone()}
-                onpick={let (now, set) = (now.clone(), set.clone()); Callback::from(move |spec: FastenerSpec| {
+            { part!(fixing::SizeSheet { onclose: close.clone(), onpick: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |spec: FastenerSpec| {
                     let mut next = now.clone();
                     next.add_size(&spec, 2);
                     set.emit(next);
-                })} />
+                }) } }) }
         },
         Over::Connection(n) => html! {
-            <connection::ConnectionSheet part={now.name.clone()} parts={chips.parts_off.clone()}
-                connection={n.and_then(|n| now.connections.get(n).cloned())} onclose={close.clone()}
-                ondone={let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
+            { part!(connection::ConnectionSheet { part: now.name.clone(), parts: chips.parts_off.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
                     let mut next = now.clone();
                     match (n, c) {
                         (Some(n), Some(c)) => if let Some(at) = next.connections.get_mut(n) { *at = c },
@@ -281,11 +278,10 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
                         (None, None) => {}
                     }
                     set.emit(next);
-                })} />
+                }) } }) }
         },
         Over::Item(n) => html! {
-            <item::ItemSheet item={n.and_then(|n| now.items.get(n).cloned())} learned={chips.items.clone()} onclose={close.clone()}
-                ondone={let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
+            { part!(item::ItemSheet { item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
                     let mut next = now.clone();
                     match (n, i) {
                         (Some(n), Some(i)) => if let Some(at) = next.items.get_mut(n) { *at = i },
@@ -294,10 +290,10 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
                         (None, None) => {}
                     }
                     set.emit(next);
-                })} />
+                }) } }) }
         },
         Over::More => html! {
-            <more::MoreSheet job={job.clone()} draft={now.clone()} onclose={close.clone()} onchange={set.clone()} />
+            { part!(more::MoreSheet { job: job.clone(), draft: now.clone(), onclose: close.clone(), onchange: set.clone() }) }
         },
     };
     html! {
@@ -313,10 +309,10 @@ pub fn TakeOffScreen(props: &OfJob) -> Html {
                 { fasteners(&now, &chips, &set, &over) }
                 { bag(&now, &chips, &set, &tag) }
                 { part!(Section { title: "Photo", children: html! { <>
-                    <TakePhoto job={job.clone()} subject={now.name.clone()} draft={serde_json::to_string(&now).unwrap_or_default()} onpicture={onpictures} />
+                    { part!(TakePhoto { job: job.clone(), subject: now.name.clone(), draft: now.to_text(), onpicture: onpictures }) }
                     if !now.photos.is_empty() {
                         { part!(Thumbs { children: html! { <>
-                            { for now.photos.iter().map(|p| html! { <StoredThumb key={p.hash.clone()} hash={p.hash.clone()} alt={now.name.clone()} href={Route::TakeOff { job: job.clone() }.href()} /> }) }
+                            { for now.photos.iter().map(|p| html! { { part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: now.name.clone(), href: Route::TakeOff { job: job.clone() }.href() }) } }) }
                         </> } }) }
                     }
                 </> } }) }
@@ -361,7 +357,7 @@ fn name_part(
     off: &[(PartId, Option<String>)],
     set: &Callback<Draft>,
     typing: bool,
-    type_it: &UseStateHandle<bool>,
+    type_it: &crate::kit::State<bool>,
 ) -> Html {
     let planned: IArray<ChipItem<usize>> = chips
         .planned
@@ -441,7 +437,7 @@ fn fasteners(
     now: &Draft,
     chips: &Chips,
     set: &Callback<Draft>,
-    over: &UseStateHandle<Over>,
+    over: &crate::kit::State<Over>,
 ) -> Html {
     let sizes: IArray<ChipItem<usize>> = chips
         .sizes
@@ -485,7 +481,7 @@ fn fasteners(
                 let over = over.clone();
                 html! {
                     <div class="counted" key={n}>
-                        <Stepper label={f.read_spec().label()} value={u32::from(f.count)} under={fixing::under(f)} onchange={count} />
+                        { part!(Stepper { label: f.read_spec().label(), value: u32::from(f.count), under: fixing::under(f), onchange: count }) }
                         { part!(Button { label: "Details", about: f.read_spec().label(), kind: ButtonKind::Quiet, icon: Icon::Edit, onpress: Callback::from(move |()| over.set(Over::Fixing(n))) }) }
                     </div>
                 }
@@ -595,7 +591,7 @@ fn lies(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
     html! { { part!(ChipRow::<String> { label: "It lies", items: items, onpress: pick }) } }
 }
 
-fn hung(now: &Draft, over: &UseStateHandle<Over>) -> Html {
+fn hung(now: &Draft, over: &crate::kit::State<Over>) -> Html {
     if now.connections.is_empty() && now.items.is_empty() {
         return html! {};
     }

@@ -1,5 +1,6 @@
 //! What is logged less often: things put in, fluids, supplies, findings, and
 //! the finer points of the part being logged.
+use crate::kit::use_local;
 use crate::part;
 use countback_core::caution;
 use countback_core::job::Command;
@@ -8,14 +9,14 @@ use countback_core::words;
 use yew::prelude::*;
 
 use super::draft::{Draft, DraftTreatment, TREATMENTS};
-use crate::app::use_desk;
+use crate::app::the_desk;
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
     Readiness, Section, Sheet, Stepper, TextField,
 };
 
 #[derive(Properties, PartialEq)]
-pub struct MoreSheetProps {
+pub struct MoreSheet {
     pub job: AttrValue,
     pub draft: Draft,
     pub onchange: Callback<Draft>,
@@ -63,15 +64,15 @@ const FLUIDS: [&str; 6] = [
     "fuel",
 ];
 
-#[component]
-pub fn MoreSheet(props: &MoreSheetProps) -> Html {
-    let desk = use_desk();
-    let what = use_state(|| None::<What>);
-    let name = use_state(String::new);
-    let place = use_state(String::new);
-    let kind = use_state(|| 0_u8);
-    let n = use_state(|| 1_u32);
-    let flag = use_state(|| false);
+#[hook]
+fn use_more_sheet(props: &MoreSheet) -> Html {
+    let desk = the_desk();
+    let what = use_local(|| None::<What>);
+    let name = use_local(String::new);
+    let place = use_local(String::new);
+    let kind = use_local(|| 0_u8);
+    let n = use_local(|| 1_u32);
+    let flag = use_local(|| false);
     let whats: IArray<ChipItem<usize>> = WHATS
         .iter()
         .enumerate()
@@ -134,7 +135,7 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
             desk.tell(&job, Command::Record(act));
         })
     };
-    let set = |state: &UseStateHandle<String>| {
+    let set = |state: &crate::kit::State<String>| {
         let state = state.clone();
         Callback::from(move |t: AttrValue| state.set(t.to_string()))
     };
@@ -164,7 +165,7 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
         Some(What::PutIn) => html! {
             <>
                 { kinds(INSIDES.iter().map(|&k| words::inside_kind(k)).collect()) }
-                <Stepper label="How many" value={*n} min={1} max={99} onchange={let n = n.clone(); Callback::from(move |v| n.set(v))} />
+                { part!(Stepper { label: "How many", value: *n, min: 1, max: 99, onchange: { let n = n.clone(); Callback::from(move |v| n.set(v)) } }) }
                 { part!(TextField { label: "What it is", value: (*name).clone(), oninput: set(&name) }) }
                 { part!(TextField { label: "Where it is", value: (*place).clone(), hint: "intake port 2", oninput: set(&place) }) }
             </>
@@ -191,7 +192,7 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
         }
     };
     html! {
-        <Sheet title="More" onclose={props.onclose.clone()} {foot}>
+        { part!(Sheet { title: "More", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<usize> { label: "Log by itself", items: whats, onpress: choose }) }
             { form }
             if what.is_some() {
@@ -203,12 +204,14 @@ pub fn MoreSheet(props: &MoreSheetProps) -> Html {
             if !props.draft.name.trim().is_empty() {
                 { of_part(props) }
             }
-        </Sheet>
+        </> } }) }
     }
 }
 
+crate::live!(MoreSheet, use_more_sheet);
+
 /// The finer points of the part being logged.
-fn of_part(props: &MoreSheetProps) -> Html {
+fn of_part(props: &MoreSheet) -> Html {
     let draft = &props.draft;
     let edit = |change: fn(&mut Draft, String)| {
         let (draft, onchange) = (draft.clone(), props.onchange.clone());
@@ -249,7 +252,7 @@ fn of_part(props: &MoreSheetProps) -> Html {
             }).reform(|n: u8| n.to_string())} }) }
             if let Some(t) = treatment {
                 { part!(TextField { label: "Product", value: t.product.clone(), oninput: typed(|d, text| if let Some(t) = d.treatments.first_mut() { t.product = text }) }) }
-                <Stepper label="Cures for, hours" value={t.cure_h} max={240} onchange={edit(|d, n| if let Some(t) = d.treatments.first_mut() { t.cure_h = n.parse().unwrap_or(0) }).reform(|n: u32| n.to_string())} />
+                { part!(Stepper { label: "Cures for, hours", value: t.cure_h, max: 240, onchange: edit(|d, n| if let Some(t) = d.treatments.first_mut() { t.cure_h = n.parse().unwrap_or(0) }).reform(|n: u32| n.to_string()) }) }
             }
             { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) } }) }
         </> } }) }

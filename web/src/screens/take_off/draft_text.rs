@@ -1,0 +1,294 @@
+//! The entry being made as text and back: what is kept beside the job until it
+//! is logged. A text that cannot be read is an empty entry.
+use countback_core::codec::CodecError;
+use countback_core::codec::json::{Map, Writer};
+
+use super::draft::*;
+
+type Reading<T> = Result<T, CodecError>;
+
+fn owned(text: &str) -> Option<String> {
+    Some(text.to_owned())
+}
+
+fn small(map: &mut Map, field: &'static str) -> Reading<Option<u8>> {
+    Ok(map.maybe_count(field)?.and_then(|n| u8::try_from(n).ok()))
+}
+
+impl Draft {
+    pub fn to_text(&self) -> String {
+        Writer::object(|w| {
+            w.text("name", &self.name);
+            w.text("lies", &self.lies);
+            w.flag("aside", self.aside);
+            w.each("after", &self.after, String::clone);
+            w.maybe_text("carried_by", self.carried_by.as_ref());
+            w.text("note", &self.note);
+            w.maybe_text("planned", self.planned.as_ref());
+            w.records("fixings", &self.fixings, write_fixing);
+            match &self.bag {
+                DraftBag::New => {}
+                DraftBag::Have(id) => w.put("bag", id),
+                DraftBag::Bench => w.put("bag", BENCH),
+            }
+            w.records("connections", &self.connections, write_connection);
+            w.records("items", &self.items, |w, it| {
+                w.count("kind", it.kind.into());
+                w.text("name", &it.name);
+                w.text("size", &it.size);
+                w.count("count", it.count.into());
+            });
+            w.each("openings", &self.openings, String::clone);
+            w.records("treatments", &self.treatments, |w, it| {
+                w.count("kind", it.kind.into());
+                w.text("product", &it.product);
+                w.count("cure_h", it.cure_h);
+            });
+            w.records("photos", &self.photos, write_photo);
+            w.flag("read", self.read);
+        })
+    }
+
+    /// Reads what [`Draft::to_text`] has written.
+    pub fn from_text(text: &str) -> Option<Self> {
+        read(&mut Map::parse(text).ok()?).ok()
+    }
+}
+
+/// Stands for the bench where else a container's id stands.
+const BENCH: &str = "bench";
+
+fn write_fixing(w: &mut Writer, it: &DraftFixing) {
+    w.text("spec", &it.spec);
+    w.count("count", it.count.into());
+    w.count("slackened", it.slackened.into());
+    w.count("found_empty", it.found_empty.into());
+    w.text("place", &it.place);
+    w.text("numbers", &it.numbers);
+    w.flag("renew", it.renew);
+    w.count("washers", it.washers.into());
+    w.count("spacers", it.spacers.into());
+    w.flag("stud_came", it.stud_came);
+    w.flag("union", it.union);
+    w.flag("safety", it.safety);
+    w.text("tool", &it.tool);
+    if let Some(way) = it.way {
+        w.number("way", way.into());
+    }
+    w.flag("spanner_only", it.spanner_only);
+    w.text("watch", &it.watch);
+    w.records("stages", &it.stages, |w, (text, unit)| {
+        w.text("text", text);
+        w.count("unit", u32::from(*unit));
+    });
+    w.each("also", &it.also, String::clone);
+}
+
+fn write_connection(w: &mut Writer, it: &DraftConnection) {
+    w.count("kind", it.kind.into());
+    w.text("name", &it.name);
+    w.text("a", &it.a);
+    w.text("b", &it.b);
+    w.flag("a_here", it.a_here);
+    w.flag("a_off", it.a_off);
+    w.flag("b_off", it.b_off);
+    w.count("joint", it.joint.into());
+    w.text("route", &it.route);
+    if let Some((kind, part)) = &it.route_by {
+        w.within("route_by", |w| {
+            w.count("kind", u32::from(*kind));
+            w.text("part", part);
+        });
+    }
+    w.flag("tagged", it.tagged);
+}
+
+fn write_photo(w: &mut Writer, it: &DraftPhoto) {
+    w.text("hash", &it.hash);
+    w.text("thumb", &it.thumb);
+    w.count("width", it.width);
+    w.count("height", it.height);
+    w.records("marks", &it.marks, |w, (x, y, fixing)| {
+        w.count("x", u32::from(*x));
+        w.count("y", u32::from(*y));
+        if let Some(n) = fixing.and_then(|n| i64::try_from(n).ok()) {
+            w.number("fixing", n);
+        }
+    });
+}
+
+fn read(map: &mut Map) -> Reading<Draft> {
+    Ok(Draft {
+        name: map.text("name")?,
+        lies: map.text("lies")?,
+        aside: map.flag("aside")?,
+        after: map.each("after", owned)?,
+        carried_by: map.maybe_text("carried_by")?,
+        note: map.text("note")?,
+        planned: map.maybe_text("planned")?,
+        fixings: map.records("fixings", read_fixing)?,
+        bag: match map.maybe_text("bag")? {
+            None => DraftBag::New,
+            Some(bench) if bench == BENCH => DraftBag::Bench,
+            Some(id) => DraftBag::Have(id),
+        },
+        connections: map.records("connections", read_connection)?,
+        items: map.records("items", |map| {
+            Ok(DraftItem {
+                kind: map.tiny("kind")?,
+                name: map.text("name")?,
+                size: map.text("size")?,
+                count: map.small("count")?,
+            })
+        })?,
+        openings: map.each("openings", owned)?,
+        treatments: map.records("treatments", |map| {
+            Ok(DraftTreatment {
+                kind: map.tiny("kind")?,
+                product: map.text("product")?,
+                cure_h: map.count("cure_h")?,
+            })
+        })?,
+        photos: map.records("photos", |map| {
+            Ok(DraftPhoto {
+                hash: map.text("hash")?,
+                thumb: map.text("thumb")?,
+                width: map.count("width")?,
+                height: map.count("height")?,
+                marks: map.records("marks", |map| {
+                    let fixing = map.maybe_count("fixing")?;
+                    Ok((
+                        map.small("x")?,
+                        map.small("y")?,
+                        fixing.and_then(|n| usize::try_from(n).ok()),
+                    ))
+                })?,
+            })
+        })?,
+        read: map.flag("read")?,
+    })
+}
+
+fn read_fixing(map: &mut Map) -> Reading<DraftFixing> {
+    Ok(DraftFixing {
+        spec: map.text("spec")?,
+        count: map.small("count")?,
+        slackened: map.small("slackened")?,
+        found_empty: map.small("found_empty")?,
+        place: map.text("place")?,
+        numbers: map.text("numbers")?,
+        renew: map.flag("renew")?,
+        washers: map.tiny("washers")?,
+        spacers: map.tiny("spacers")?,
+        stud_came: map.flag("stud_came")?,
+        union: map.flag("union")?,
+        safety: map.flag("safety")?,
+        tool: map.text("tool")?,
+        way: small(map, "way")?,
+        spanner_only: map.flag("spanner_only")?,
+        watch: map.text("watch")?,
+        stages: map.records("stages", |map| Ok((map.text("text")?, map.tiny("unit")?)))?,
+        also: map.each("also", owned)?,
+    })
+}
+
+fn read_connection(map: &mut Map) -> Reading<DraftConnection> {
+    Ok(DraftConnection {
+        kind: map.tiny("kind")?,
+        name: map.text("name")?,
+        a: map.text("a")?,
+        b: map.text("b")?,
+        a_here: map.flag("a_here")?,
+        a_off: map.flag("a_off")?,
+        b_off: map.flag("b_off")?,
+        joint: map.tiny("joint")?,
+        route: map.text("route")?,
+        route_by: map.within("route_by", |map| Ok((map.tiny("kind")?, map.text("part")?)))?,
+        tagged: map.flag("tagged")?,
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn an_entry_with_everything_comes_back_the_same() {
+        let text = || "a \"b\" \n\u{1} é".to_owned();
+        let fixing = DraftFixing {
+            spec: text(),
+            count: 4,
+            slackened: 1,
+            found_empty: 2,
+            place: text(),
+            numbers: "1, 2".to_owned(),
+            renew: true,
+            washers: 1,
+            spacers: 2,
+            stud_came: true,
+            union: true,
+            safety: true,
+            tool: text(),
+            way: Some(0),
+            spanner_only: true,
+            watch: text(),
+            stages: vec![("12,5".to_owned(), 0), (String::new(), 5)],
+            also: vec![text(), String::new()],
+        };
+        let full = Draft {
+            name: text(),
+            lies: text(),
+            aside: true,
+            after: vec![text()],
+            carried_by: Some(String::new()),
+            note: text(),
+            planned: Some(text()),
+            fixings: vec![fixing, DraftFixing::default()],
+            bag: DraftBag::Have(text()),
+            connections: vec![
+                DraftConnection {
+                    kind: 1,
+                    name: text(),
+                    a: text(),
+                    b: text(),
+                    a_here: true,
+                    a_off: true,
+                    b_off: true,
+                    joint: 2,
+                    route: text(),
+                    route_by: Some((0, String::new())),
+                    tagged: true,
+                },
+                DraftConnection::default(),
+            ],
+            items: vec![DraftItem {
+                kind: 3,
+                name: text(),
+                size: text(),
+                count: 7,
+            }],
+            openings: vec![text()],
+            treatments: vec![DraftTreatment {
+                kind: 2,
+                product: text(),
+                cure_h: 24,
+            }],
+            photos: vec![DraftPhoto {
+                hash: text(),
+                thumb: text(),
+                width: 1600,
+                height: 1200,
+                marks: vec![(0, 1000, Some(0)), (1, 2, None)],
+            }],
+            read: true,
+        };
+        let bench = Draft {
+            bag: DraftBag::Bench,
+            ..Draft::default()
+        };
+        for draft in [full, bench, Draft::default()] {
+            assert_eq!(Draft::from_text(&draft.to_text()), Some(draft));
+        }
+        assert_eq!(Draft::from_text("["), None);
+    }
+}
