@@ -1,0 +1,320 @@
+// What goes wrong in a garage: no room left, a second tab, a page killed in
+// the middle of an entry or with the camera open, back and reload at every step.
+import assert from "node:assert/strict";
+import { join } from "node:path";
+import { acts, hand, keptDraft, newJob, soon, stored, takeOff } from "./journey.mjs";
+import { ROOT, newProfile, openApp, openBrowser, readyOffline, start, startServer, test } from "./support.mjs";
+
+const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
+
+const ready = (page) => page.waitForSelector("body[data-ready]", { state: "attached" });
+
+// Opens the app with a job in it, on the Take off screen.
+async function started(t) {
+  const all = await start(t);
+  await all.open();
+  const it = hand(all.page);
+  await newJob(it);
+  await it.screen("Take off");
+  return { ...all, it };
+}
+
+// Takes the page's process away, as a phone does that is short of memory, and
+// opens the app anew.
+async function kill({ context, page, server }) {
+  const crashed = page.waitForEvent("crash");
+  page.goto("chrome://crash").catch(() => {});
+  await crashed;
+  const next = await context.newPage();
+  await page.close();
+  await openApp(next, server.url);
+  return next;
+}
+
+// Photos that the record names and the store does not hold.
+async function missingPhotos(page) {
+  const { photos } = await stored(page);
+  const named = [];
+  JSON.stringify(await acts(page), (key, value) => {
+    if (key === "hash") named.push(value);
+    return value;
+  });
+  return named.filter((hash) => !photos.some((row) => row.hash === hash));
+}
+
+async function choosePhoto(page, it, how = "Photo") {
+  const chooser = page.waitForEvent("filechooser");
+  await it.tap(how);
+  return chooser;
+}
+
+// A job on the Take off screen in a browser with this many bytes left. The
+// browser keeps what it was allowed for a while, so the limit is set before
+// the app opens its storage.
+async function withRoom(t, bytes) {
+  const server = await startServer(t);
+  const profile = newProfile();
+  const first = await openBrowser(t, { profile });
+  await openApp(first.pages()[0], server.url);
+  await newJob(hand(first.pages()[0]));
+  await readyOffline(first.pages()[0]);
+  const { usage } = await first.pages()[0].evaluate(() => navigator.storage.estimate());
+  await first.close();
+  const context = await openBrowser(t, { profile });
+  const page = context.pages()[0];
+  const session = await context.newCDPSession(page);
+  const quota = (quotaSize) =>
+    session.send("Storage.overrideQuotaForOrigin", { origin: server.origin, ...(quotaSize && { quotaSize }) });
+  await quota(bytes === 0 ? 1 : usage + bytes);
+  await openApp(page, server.url + "#/");
+  const it = hand(page);
+  await it.go(/^Water pump/);
+  await it.title("Water pump");
+  await it.screen("Take off");
+  return { it, page, free: () => quota() };
+}
+
+test("no room left: nothing is said to be saved, and the text is saved once there is room", async (t) => {
+  const { free, it, page } = await withRoom(t, 0);
+  await page.getByRole("alert").filter({ hasText: "Nothing is kept here" }).waitFor();
+  const before = await acts(page);
+  await it.tap("cover");
+  await it.tap(/^M6 x 20\b/);
+  await it.tap("Log it, off");
+  const notice = page.getByRole("alert").filter({ has: page.getByRole("button", { name: "Read" }) }).first();
+  const said = await notice.innerText();
+  assert.match(said, /^Not saved/);
+  // What to do stands with it.
+  assert.match(said, /copy of the job/);
+  assert.match(said, /free some room/);
+  assert.doesNotMatch((await page.getByRole("status").allInnerTexts()).join(), /^Saved/);
+  assert.deepEqual(await acts(page), before);
+  // The entry is still there to be logged.
+  await page.getByRole("button", { name: "cover", pressed: true }).waitFor();
+
+  await free();
+  await it.act("Log it, off", "Off: cover");
+  assert.ok((await acts(page)).length > before.length);
+  await page.reload();
+  await ready(page);
+  await it.screen("Put back");
+  await page.getByRole("link", { name: /^cover/ }).waitFor();
+  assert.equal(await page.getByRole("alert").count(), 0);
+});
+
+test("no room for a photo: it says so, and the part is saved without it", async (t) => {
+  const { it, page } = await withRoom(t, 120_000);
+  await it.tap("cover");
+  await (await choosePhoto(page, it)).setFiles(PHOTO);
+  const thumb = page.getByRole("link", { name: "Photo: cover" });
+  const notice = page.getByRole("alert").filter({ hasText: "no room left" }).first();
+  await thumb.or(notice).first().waitFor();
+  // Time for a notice that comes after the picture.
+  await new Promise((done) => setTimeout(done, 500));
+  const saidAtOnce = await notice.isVisible();
+  assert.equal((await stored(page)).photos.length, 0, "there was room for it after all");
+  await page.reload();
+  await ready(page);
+  await it.act("Log it, off", "Off: cover");
+  // The record names no photo that is not there.
+  const log = await acts(page);
+  assert.deepEqual({ saidAtOnce, missing: await missingPhotos(page) }, { saidAtOnce: true, missing: [] }, JSON.stringify(log));
+});
+
+test("a notice that stays can be tapped away", async (t) => {
+  const { free, it, page } = await withRoom(t, 0);
+  await it.tap("cover");
+  await it.tap("Log it, off");
+  const read = page.getByRole("button", { name: "Read" });
+  await read.waitFor();
+  await free();
+  await read.tap({ timeout: 3000 });
+  await read.waitFor({ state: "detached" });
+});
+
+test("two tabs on one job: the second only reads until the first is closed", async (t) => {
+  const { context, it, page, server } = await started(t);
+  await takeOff(it, "cover", { sizes: [/^M6 x 20\b/] });
+  const address = page.url();
+  const second = await context.newPage();
+  await openApp(second, address);
+  const other = hand(second);
+  await second.getByText("Open in another tab").waitFor();
+  await other.tap("bracket");
+  await other.tap("Log it, off");
+  const refused = second.getByRole("alert").first();
+  await refused.waitFor();
+  assert.match(await refused.innerText(), /^Not saved.*another tab/s);
+  const n = (await acts(page)).length;
+
+  // What the first writes is seen in the second.
+  await takeOff(it, "pulley");
+  assert.equal((await acts(page)).length, n + 1);
+  await other.screen("Put back");
+  await second.getByRole("link", { name: /^pulley/ }).waitFor();
+  await page.close();
+  await second.getByText("Open in another tab").waitFor({ state: "detached" });
+  await other.go(/^pulley/);
+  await other.title("pulley");
+  await other.act("Place it", "Back: pulley");
+});
+
+test("an entry survives a reload at each of its steps", async (t) => {
+  const { it, page } = await started(t);
+  const steps = [
+    [() => it.tap("Type it"), null],
+    [() => it.type("Name of the part", "oil filter housing"), "oil filter housing"],
+    [() => it.tap(/^M6 x 20\b/), "M6"],
+    [() => it.tap(/^One more: M6 x 20\b/), '"count":3'],
+    [async () => (await choosePhoto(page, it, "Album")).setFiles(PHOTO), '"hash":"'],
+    [async () => {
+      await it.tap("Hose or plug");
+      await it.sheet("Hose or plug");
+      await it.tap("Add it");
+      await it.noSheet();
+    }, '"name":"hose"'],
+    [async () => {
+      await it.tap("Gasket, seal");
+      await it.sheet("Used once");
+      await it.tap("Add it");
+      await it.noSheet();
+    }, '"name":"gasket"'],
+  ];
+  for (const [step, kept] of steps) {
+    await step();
+    if (!kept) continue;
+    await keptDraft(page, kept);
+    await page.reload();
+    await ready(page);
+    await it.title("Take off");
+  }
+  assert.equal(await page.getByLabel("Name of the part").inputValue(), "oil filter housing");
+  await it.act("Log it, off", "Off: oil filter housing");
+  const written = JSON.stringify(await acts(page));
+  for (const word of ["oil filter housing", "gasket", "hose"]) assert.ok(written.includes(word), word);
+  const { photos, drafts } = await stored(page);
+  assert.equal(photos.length, 1);
+  assert.deepEqual(drafts, []);
+  await it.screen("Put back");
+  await it.go(/^oil filter housing/);
+  const thumb = page.getByRole("link", { name: "Photo: oil filter housing" }).locator("img");
+  await soon(() => thumb.evaluate((it) => it.naturalWidth > 0), "the photo is not shown");
+});
+
+test("an entry survives the page being killed in the middle of it", async (t) => {
+  const all = await started(t);
+  const { it, page } = all;
+  await it.tap("cover");
+  await it.tap(/^M6 x 20\b/);
+  await it.tap(/^M8 x 25\b/);
+  await keptDraft(page, "M8");
+  const address = page.url();
+  const next = await kill(all);
+  await next.goto(address);
+  await ready(next);
+  await next.getByRole("button", { name: "cover", pressed: true }).waitFor();
+  await next.getByRole("group", { name: /^M8 x 25/ }).waitFor();
+  await hand(next).act("Log it, off", "Off: cover");
+});
+
+test("killed with the camera open: the next start says that the photo did not arrive", async (t) => {
+  const all = await started(t);
+  const { it, page } = all;
+  await it.tap("cover");
+  await it.tap(/^M6 x 20\b/);
+  await keptDraft(page, "M6");
+  const address = page.url();
+  await choosePhoto(page, it);
+  const next = await kill(all);
+  await next.goto(address);
+  await ready(next);
+  // The entry is whole, and the photo is asked for again.
+  await next.getByRole("button", { name: "cover", pressed: true }).waitFor();
+  await next.getByText(/photo.*cover.*did not arrive/i).first().waitFor();
+  // Said once, and not for ever.
+  const again = hand(next);
+  await (await choosePhoto(next, again)).setFiles(PHOTO);
+  await next.getByRole("link", { name: "Photo: cover" }).waitFor();
+  await next.reload();
+  await ready(next);
+  await next.getByRole("link", { name: "Photo: cover" }).waitFor();
+  assert.equal(await next.getByText(/did not arrive/i).count(), 0);
+});
+
+test("the back button closes the sheet first, then the screen, and loses no entry", async (t) => {
+  const { it, page } = await started(t);
+  await it.tap("cover");
+  await it.tap(/^M6 x 20\b/);
+  await it.tap(/^Details ?: M6 x 20\b/);
+  await it.sheet(/^M6 x 20/);
+  await it.type("Watch out", "spring under the cap");
+  await page.goBack();
+  await it.noSheet();
+  await it.title("Take off");
+  await page.goBack();
+  await it.title("Water pump");
+  await it.screen("Take off");
+  await page.getByRole("button", { name: "cover", pressed: true }).waitFor();
+  await it.tap(/^Details ?: M6 x 20\b/);
+  assert.equal(await page.getByLabel("Watch out").inputValue(), "spring under the cap");
+});
+
+for (const [where, open, label, text] of [
+  ["a hose", async (it) => {
+    await it.tap("cover");
+    await it.tap("Hose or plug");
+    await it.sheet("Hose or plug");
+  }, "Way it runs, in words", "behind the support arm"],
+  ["a note", async (it) => {
+    await it.tap("Rag, cover, fluid, supply, finding");
+    await it.sheet("More");
+    await it.tap("Note");
+  }, "Note", "the left dowel is bent"],
+]) {
+  test(`what is typed into the sheet of ${where} is there again after a reload`, async (t) => {
+    const { it, page } = await started(t);
+    await open(it);
+    await it.type(label, text);
+    // A second is more than enough to keep it.
+    await new Promise((done) => setTimeout(done, 1000));
+    await page.reload();
+    await ready(page);
+    await it.title("Take off");
+    if (!(await page.getByRole("dialog").count())) {
+      if (where === "a hose") await page.getByRole("button", { name: "Hose or plug" }).tap();
+      else await open(it);
+    }
+    assert.equal(await page.getByRole("dialog").getByLabel(label, { exact: true }).inputValue(), text);
+  });
+}
+
+test("a job that is being opened is there again after a reload", async (t) => {
+  const { open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await it.go("New job");
+  await it.type("Machine", "the tractor");
+  await it.type("Why", "weeping seal");
+  await new Promise((done) => setTimeout(done, 1000));
+  await page.reload();
+  await ready(page);
+  await it.title("New job");
+  assert.equal(await page.getByLabel("Machine", { exact: true }).inputValue(), "the tractor");
+});
+
+test("a double tap makes one entry", async (t) => {
+  const { context, it, page } = await started(t);
+  const session = await context.newCDPSession(page);
+  await session.send("Emulation.setCPUThrottlingRate", { rate: 6 });
+  await it.tap("cover");
+  await it.tap(/^M6 x 20\b/);
+  const button = page.getByRole("button", { name: "Log it, off" });
+  const { x, y, width, height } = await button.boundingBox();
+  const [mx, my] = [x + width / 2, y + height / 2];
+  await page.touchscreen.tap(mx, my);
+  await page.touchscreen.tap(mx, my);
+  await it.saved("Off: cover");
+  await new Promise((done) => setTimeout(done, 500));
+  const log = (await acts(page)).map((act) => JSON.stringify(act));
+  assert.equal(log.filter((line) => line.includes("cover")).length, 1, log.join("\n"));
+});
