@@ -3,6 +3,7 @@
 mod advice;
 mod audit;
 mod chips;
+mod count;
 mod job;
 mod part;
 mod put_back;
@@ -10,6 +11,7 @@ mod put_back;
 pub use advice::{PermitRow, ResumeCard, cost_behind, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
+pub use count::{LineCount, line_count, lines_short, openings};
 pub use job::{
     BuyRow, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts, job_card,
     job_page, log,

@@ -118,7 +118,12 @@ fn draw_row(
     let id = id_of(&label);
     let chips = chips.into_iter().enumerate().map(|(n, face)| {
         let onpress = onpress.reform(move |()| n);
-        part!(Chip { label: face.label, icon: face.icon, pressed: face.pressed, onpress })
+        part!(Chip {
+            label: face.label,
+            icon: face.icon,
+            pressed: face.pressed,
+            onpress
+        })
     });
     html! {
         <div class="chips" role="group" aria-labelledby={id.clone()}>

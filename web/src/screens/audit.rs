@@ -7,6 +7,7 @@ use countback_core::journal::*;
 use countback_core::view::{self, AuditRow};
 use yew::prelude::*;
 
+use super::counting::CountSheet;
 use super::put_back::take_out;
 use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
@@ -21,6 +22,7 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
     let desk = the_desk();
     let job = props.job.clone();
     let excepting = use_local(|| None::<AuditRow>);
+    let counting = use_local(|| None::<LineId>);
     let Some(page) = desk.read(&job, |book| view::audit_page(book, desk.at())) else {
         return lost();
     };
@@ -61,6 +63,13 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
         };
         html! { { part!(ExceptSheet { job: job.clone(), row, onclose: close }) } }
     });
+    let count_sheet = (*counting).map(|line| {
+        let close = {
+            let c = counting.clone();
+            Callback::from(move |()| c.set(None))
+        };
+        html! { { part!(CountSheet { job: job.clone(), line, onclose: close }) } }
+    });
     html! {
         <>
         { part!(Page { title: "Audit", act: act, children: html! { <>
@@ -77,7 +86,8 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
                         { for group.rows.iter().map(|row| {
                             let excepting = excepting.clone();
                             let chosen = row.clone();
-                            html! { { part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) }) } }
+                            let counting = counting.clone();
+                            html! { { part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), oncount: Callback::from(move |line| counting.set(Some(line))), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) }) } }
                         }) }
                     </> } }) }
                 </> } }) }
@@ -97,6 +107,7 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
             { part!(Section { title: "Copy", children: copies::save(&desk, &job) }) }
         </> } }) }
         { sheet.unwrap_or_default() }
+        { count_sheet.unwrap_or_default() }
         </>
     }
 }
@@ -123,6 +134,7 @@ fn may(desk: &Desk, job: &AttrValue) -> Html {
 struct Line {
     job: AttrValue,
     row: AuditRow,
+    oncount: Callback<LineId>,
     onexcept: Callback<()>,
 }
 
@@ -183,7 +195,10 @@ fn line(props: &Line) -> Html {
         Target::Line(line) if row.key.rule == countback_core::audit::Rule::Missing => html! {
             { part!(Button { label: "Found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }
         },
-        Target::Line(_) | Target::Stray(_) => html! {},
+        Target::Line(line) => {
+            let count = props.oncount.reform(move |()| line);
+            html! { { part!(Button { label: "Count it", about: row.what.clone(), icon: Icon::Balance, onpress: count }) } }
+        }
         _ => html! {},
     };
     let href = row.part.map(|part| {

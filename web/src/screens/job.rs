@@ -7,6 +7,7 @@ use countback_core::journal::*;
 use countback_core::view::{self, CareRow, JobPage};
 use yew::prelude::*;
 
+use super::counting::CountSheet;
 use super::put_back::take_out;
 use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
@@ -70,7 +71,7 @@ pub fn job_screen(props: &OfJob) -> Html {
             { care(&desk, &job, "Fluids", &page.fluids, Icon::Fluid) }
             { care(&desk, &job, "After running", &page.after_runs, Icon::Clock) }
             { to_buy(&desk, &job, &page) }
-            { bags(&page) }
+            { part!(Bags { job: job.clone(), containers: page.containers.clone() }) }
             { part!(Stray { job: job.clone(), strays: page.strays.clone() }) }
             { part!(Section { title: "Record", count: countback_core::words::plural(page.n_entries as u32, "entry"), children: html! { <>
                 if let Some(last) = &page.last_entry {
@@ -220,21 +221,47 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
     }
 }
 
-fn bags(page: &JobPage) -> Html {
-    if page.containers.is_empty() {
+#[derive(Properties, PartialEq)]
+struct Bags {
+    job: AttrValue,
+    containers: Vec<view::ContainerRow>,
+}
+
+/// The bags and what should be in them; a tap on a line counts it again.
+#[hook]
+fn use_bags(props: &Bags) -> Html {
+    let counting = use_local(|| None::<LineId>);
+    if props.containers.is_empty() {
         return html! {};
     }
+    let sheet = (*counting).map(|line| {
+        let close = {
+            let c = counting.clone();
+            Callback::from(move |()| c.set(None))
+        };
+        html! { { part!(CountSheet { job: props.job.clone(), line, onclose: close }) } }
+    });
     html! {
-        { part!(Section { title: "Bags and boxes", count: page.containers.len().to_string(), children: html! { <>
-            { for page.containers.iter().filter(|c| c.total > 0).map(|c| html! {
+        <>
+        { part!(Section { title: "Bags and boxes", count: props.containers.len().to_string(), children: html! { <>
+            { for props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
                 { part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
-                    <p class="soft">{ c.lies.clone() }</p>
-                    { for c.holds.iter().map(|(_, n, text)| html! { <p key={text.clone()}>{ format!("{n} × {text}") }</p> }) }
+                    if !c.lies.is_empty() { <p class="soft">{ c.lies.clone() }</p> }
+                    { part!(Rows { label: format!("{} {}", c.kind, c.tag), children: html! { <>
+                        { for c.holds.iter().map(|(line, n, text)| {
+                            let (counting, line) = (counting.clone(), *line);
+                            part!(ListRow { what: format!("{n} × {text}"), onpress: Callback::from(move |()| counting.set(Some(line))) })
+                        }) }
+                    </> } }) }
                 </> } }) }
             }) }
         </> } }) }
+        { sheet.unwrap_or_default() }
+        </>
     }
 }
+
+crate::live!(Bags, use_bags);
 
 #[derive(Properties, PartialEq)]
 struct Stray {
@@ -248,6 +275,8 @@ fn use_stray(props: &Stray) -> Html {
     let desk = the_desk();
     let place = use_local(String::new);
     let open = use_local(|| false);
+    // What is missing comes first: the stray is most likely one of these.
+    let short = desk.read(&props.job, view::lines_short).unwrap_or_default();
     let log = {
         let (desk, job, place, open) =
             (desk.clone(), props.job.clone(), place.clone(), open.clone());
@@ -273,9 +302,17 @@ fn use_stray(props: &Stray) -> Html {
                             desk.tell(&job, Command::Record(Act::StraySettled { stray, reason: "not of this job".to_owned() }));
                         })
                     };
+                    let belongs = short.iter().map(|(line, name)| {
+                        let (desk, job, on, line) = (desk.clone(), props.job.clone(), s.on, *line);
+                        let press = Callback::from(move |()| if let Target::Stray(stray) = on {
+                            desk.tell(&job, Command::Record(Act::StrayIdentified { stray, line }));
+                        });
+                        part!(Button { label: format!("It is the {name}"), icon: Icon::Check, onpress: press })
+                    });
                     let state = if s.done { Standing::Settled } else { Standing::Owed };
                     html! {
                         { part!(ListRow { what: s.text.clone(), lead: Icon::Bolt, state: state, owed: if s.done { s.note.clone() } else { "where does it belong?".to_owned() }, children: html! { <>
+                            if !s.done { { for belongs } }
                             if !s.done { { part!(Button { label: "Not of this job", about: s.text.clone(), kind: ButtonKind::Quiet, onpress: settle }) } }
                         </> } }) }
                     }

@@ -4,6 +4,7 @@ use crate::part;
 mod again;
 mod audit;
 mod copies;
+mod counting;
 mod find;
 mod job;
 mod jobs;

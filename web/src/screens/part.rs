@@ -232,6 +232,8 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             { part!(Button { label: "Keep the new place", face: ButtonFace::Wide, icon: Icon::Shelf, onpress: {let lies = lies.clone(); tell(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} }) }
             { part!(TextField { label: "Why, or what was found", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
             { part!(Button { label: "Finding", face: ButtonFace::Wide, icon: Icon::Eye, readiness: needs(&reason), onpress: tell(Box::new(move |text| Command::Record(Act::FindingNoted { on: Target::Part(id), text }))) }) }
+            { part!(Button { label: "Leak check owed after the first run", face: ButtonFace::Wide, icon: Icon::Droplet, onpress: tell(Box::new(move |text| owe_check(id, AfterRunKind::LeakCheck, text))) }) }
+            { part!(Button { label: "Re-tighten owed after the first warm-up", face: ButtonFace::Wide, icon: Icon::Gauge, onpress: tell(Box::new(move |text| owe_check(id, AfterRunKind::Retighten, text))) }) }
             { part!(Button { label: "Note", face: ButtonFace::Wide, icon: Icon::Note, readiness: needs(&reason), onpress: tell(Box::new(move |text| Command::Record(Act::NoteAdded { on: Target::Part(id), text }))) }) }
             if !placed {
                 { part!(Button { label: "A new part takes its place", face: ButtonFace::Wide, icon: Icon::Renew, onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() })) }) }
@@ -243,3 +245,17 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
 }
 
 crate::live!(MoreSheet, use_more_sheet);
+
+/// A check of a part that falls due after the machine has run.
+fn owe_check(part: PartId, what: AfterRunKind, text: String) -> Command {
+    let due = Due {
+        heat_cycles: u16::from(what == AfterRunKind::Retighten),
+        ..Due::default()
+    };
+    Command::Record(Act::AfterRunOwed {
+        what,
+        on: Target::Part(part),
+        text,
+        due,
+    })
+}

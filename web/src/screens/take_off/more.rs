@@ -5,6 +5,7 @@ use crate::part;
 use countback_core::caution;
 use countback_core::job::Command;
 use countback_core::journal::*;
+use countback_core::view;
 use countback_core::words;
 use yew::prelude::*;
 
@@ -73,6 +74,15 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     let kind = use_local(|| 0_u8);
     let n = use_local(|| 1_u32);
     let flag = use_local(|| false);
+    // Those opened last are the likeliest.
+    let mut ports = desk.read(&props.job, view::openings).unwrap_or_default();
+    ports.reverse();
+    ports.truncate(6);
+    let port_chips: IArray<ChipItem<usize>> = ports
+        .iter()
+        .enumerate()
+        .map(|(n, (_, port))| ChipItem::new(n, port.clone(), *place == *port))
+        .collect();
     let whats: IArray<ChipItem<usize>> = WHATS
         .iter()
         .enumerate()
@@ -94,6 +104,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     };
     let log = {
         let (desk, job) = (desk.clone(), props.job.clone());
+        let ports = ports.clone();
         let (what, name, place, kind, n, flag) =
             (*what, name.clone(), place.clone(), *kind, *n, *flag);
         Callback::from(move |()| {
@@ -106,8 +117,15 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                         .unwrap_or(InsideKind::Rag),
                     name: (*name).clone(),
                     n: n as u16,
-                    opening: None,
-                    place: (*place).clone(),
+                    opening: ports
+                        .iter()
+                        .find(|(_, port)| *port == *place)
+                        .map(|(id, _)| *id),
+                    place: if ports.iter().any(|(_, port)| *port == *place) {
+                        String::new()
+                    } else {
+                        (*place).clone()
+                    },
                     hidden_by: None,
                 }),
                 What::Fluid => Act::FluidDrained {
@@ -168,6 +186,9 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 { part!(Stepper { label: "How many", value: *n, min: 1, max: 99, onchange: { let n = n.clone(); Callback::from(move |v| n.set(v)) } }) }
                 { part!(TextField { label: "What it is", value: (*name).clone(), oninput: set(&name) }) }
                 { part!(TextField { label: "Where it is", value: (*place).clone(), hint: "intake port 2", oninput: set(&place) }) }
+                if !ports.is_empty() {
+                    { part!(ChipRow::<usize> { label: "Ports laid open", items: port_chips, onpress: { let (ports, place) = (ports.clone(), place.clone()); Callback::from(move |n: usize| if let Some((_, port)) = ports.get(n) { place.set(port.clone()) }) } }) }
+                }
             </>
         },
         Some(What::Fluid) => html! {

@@ -1,0 +1,50 @@
+//! Counting: where the things of a line are, and the lines that miss one.
+use crate::job::Book;
+use crate::journal::*;
+use crate::words;
+
+/// A line of the ledger by account.
+#[derive(Clone, Debug, PartialEq)]
+pub struct LineCount {
+    pub line: LineId,
+    pub name: String,
+    /// Containers and the bench: what a hand can count.
+    pub loose: Vec<(Account, u32, String)>,
+    pub missing: u32,
+    pub total: u32,
+}
+
+pub fn line_count(book: &Book, line: LineId) -> Option<LineCount> {
+    let job = book.job();
+    let it = job.lines.get(line)?;
+    Some(LineCount {
+        line,
+        name: words::name(job, Target::Line(line)),
+        loose: it
+            .loose_at()
+            .into_iter()
+            .map(|(at, n)| (at, n, words::account(job, at)))
+            .collect(),
+        missing: it.count(Account::Missing),
+        total: it.total(),
+    })
+}
+
+/// Lines of which something is missing: where a stray may belong.
+pub fn lines_short(book: &Book) -> Vec<(LineId, String)> {
+    let job = book.job();
+    job.lines
+        .iter()
+        .filter(|(_, it)| it.count(Account::Missing) > 0)
+        .map(|(id, _)| (id, words::name(job, Target::Line(id))))
+        .collect()
+}
+
+/// Ports laid open, by name.
+pub fn openings(book: &Book) -> Vec<(OpeningId, String)> {
+    book.job()
+        .openings
+        .iter()
+        .map(|(id, o)| (id, o.name.clone()))
+        .collect()
+}

@@ -1,0 +1,92 @@
+//! Counting a line again: what is really there, what is spare, what is scrap.
+use crate::kit::use_local;
+use crate::part;
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::view;
+use yew::prelude::*;
+
+use crate::app::the_desk;
+use crate::kit::{Button, ButtonFace, ButtonKind, Icon, Section, Sheet, Stepper};
+use crate::router;
+
+/// The sheet in which a line is counted.
+#[derive(Properties, PartialEq)]
+pub struct CountSheet {
+    pub job: AttrValue,
+    pub line: LineId,
+    pub onclose: Callback<()>,
+}
+
+/// What was found in each account; an account that was not touched is right.
+#[hook]
+fn use_count_sheet(props: &CountSheet) -> Html {
+    let desk = the_desk();
+    let found = use_local(Vec::<(Account, u32)>::new);
+    let Some(count) = desk
+        .read(&props.job, |book| view::line_count(book, props.line))
+        .flatten()
+    else {
+        return html! {};
+    };
+    let line = count.line;
+    let rows = count.loose.iter().map(|(at, n, text)| {
+        let at = *at;
+        let now = found.iter().find(|(a, _)| *a == at).map_or(*n, |&(_, n)| n);
+        let set = {
+            let found = found.clone();
+            Callback::from(move |n: u32| {
+                let mut next = (*found).clone();
+                next.retain(|(a, _)| *a != at);
+                next.push((at, n));
+                found.set(next);
+            })
+        };
+        let tell = |command: Command| {
+            let (desk, job) = (desk.clone(), props.job.clone());
+            Callback::from(move |()| {
+                router::close_sheet();
+                desk.tell(&job, command.clone());
+            })
+        };
+        let recount = tell(Command::Recount { line, account: at, found: now, reason: "counted again".to_owned() });
+        let moved = |to: Account, reason: &str| {
+            tell(Command::Record(Act::Moved { line, from: at, to, n: *n, reason: reason.to_owned() }))
+        };
+        html! {
+            { part!(Section { title: text.clone(), count: format!("{n} booked"), children: html! { <>
+                { part!(Stepper { label: "Really there", value: now, onchange: set }) }
+                { part!(Button { label: format!("{now} counted"), icon: Icon::Check, face: ButtonFace::Wide, onpress: recount }) }
+                <div class="pair">
+                    { part!(Button { label: "Keep as spare", icon: Icon::Shelf, kind: ButtonKind::Quiet, onpress: moved(Account::Spare, "kept as spare") }) }
+                    { part!(Button { label: "Scrap", icon: Icon::Close, kind: ButtonKind::Quiet, onpress: moved(Account::Scrapped, "not fit to go back") }) }
+                </div>
+            </> } }) }
+        }
+    });
+    let new = {
+        let (desk, job) = (desk.clone(), props.job.clone());
+        Callback::from(move |()| {
+            router::close_sheet();
+            desk.tell(
+                &job,
+                Command::Record(Act::StockAdded {
+                    line,
+                    to: Account::Bench,
+                    n: 1,
+                }),
+            );
+        })
+    };
+    html! {
+        { part!(Sheet { title: count.name.clone(), onclose: props.onclose.clone(), children: html! { <>
+            if count.missing > 0 {
+                <p>{ format!("{} missing. Look in the machine before anything is closed.", count.missing) }</p>
+            }
+            { for rows }
+            { part!(Button { label: "A new one came", icon: Icon::Plus, face: ButtonFace::Wide, onpress: new }) }
+        </> } }) }
+    }
+}
+
+crate::live!(CountSheet, use_count_sheet);
