@@ -50,7 +50,52 @@ function load(name) {
   return loads.get(name);
 }
 
-globalThis.countback = Object.freeze({ build: config.build, worker: config.worker, load });
+// Whether the app met a fault of its own, and the words to say so, which the
+// app fills in. Its stores look at `stopped` before every write.
+const stop = { stopped: false, title: "", body: "", reload: "" };
+
+globalThis.countback = Object.freeze({ build: config.build, worker: config.worker, load, stop });
+
+// A trap (or a stack that ran over) leaves the WASM's state half changed:
+// nothing that it computes afterwards may be saved. What was acknowledged is
+// on disk and comes back with a reload. No Rust is entered for any of this.
+function isTrap(error) {
+  return (
+    error instanceof WebAssembly.RuntimeError ||
+    (error instanceof RangeError && String(error.stack).includes("wasm"))
+  );
+}
+
+function stopAfter(error) {
+  if (!isTrap(error) || stop.stopped) return;
+  stop.stopped = true;
+  // The app's own note, where there is one, says more than a stack does.
+  const key = "countback.crash";
+  try {
+    const frames = String(error.stack).split("\n").slice(1, 9).map((line) => line.trim());
+    const note = { message: String(error.message), place: frames.join(" "), at_ms: Date.now() };
+    if (localStorage.getItem(key) === null) localStorage.setItem(key, JSON.stringify(note));
+  } catch {
+    // Without a shelf only the note is lost.
+  }
+  if (!stop.title || document.querySelector(".stop-notice")) return;
+  const panel = document.createElement("div");
+  panel.className = "stop-notice";
+  panel.setAttribute("role", "alertdialog");
+  const add = (tag, text) => {
+    const element = document.createElement(tag);
+    element.textContent = text;
+    panel.append(element);
+    return element;
+  };
+  add("h1", stop.title);
+  add("p", stop.body);
+  add("a", stop.reload).href = "";
+  document.body.append(panel);
+}
+
+addEventListener("error", (event) => stopAfter(event.error));
+addEventListener("unhandledrejection", (event) => stopAfter(event.reason));
 
 function explain(error) {
   const notice = document.createElement("div");

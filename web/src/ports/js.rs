@@ -32,6 +32,11 @@ pub(super) fn number(of: &JsValue, name: &str) -> Option<f64> {
     get(of, name)?.as_f64()
 }
 
+/// True for what JavaScript takes for true.
+pub(super) fn flag(of: &JsValue, name: &str) -> bool {
+    get(of, name).is_some_and(|value| value.is_truthy())
+}
+
 pub(super) fn has(of: &JsValue, name: &str) -> bool {
     get(of, name).is_some()
 }

@@ -1,10 +1,15 @@
 //! What happens after a bug: nothing more is written, a note is left, and a reload is offered.
 //! A panic in WASM leaves borrows locked and state half changed, so nothing computed after it may be
 //! saved; everything that was acknowledged is on disk and comes back with the reload.
+//!
+//! Two watch for it. The hook below, where the standard library calls one, which tells what happened
+//! and where. And boot.js, from outside: what ships is built so that a panic is a bare trap, which
+//! no hook hears of, and a stack that ran over never was a panic.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use countback_core::codec::json::{Map, Writer};
+use wasm_bindgen::JsValue;
 
 use super::{
     js,
@@ -16,7 +21,15 @@ const NOTE: &str = "countback.crash";
 
 /// True once a bug was met in this page: every store then refuses to write.
 pub fn stopped() -> bool {
-    STOPPED.load(Ordering::Relaxed)
+    STOPPED.load(Ordering::Relaxed) || page_stop().is_some_and(|stop| js::flag(&stop, "stopped"))
+}
+
+/// What boot.js knows of it; none where no page of ours was loaded.
+fn page_stop() -> Option<JsValue> {
+    if cfg!(not(target_arch = "wasm32")) {
+        return None;
+    }
+    js::get(&js::get(&js_sys::global(), "countback")?, "stop")
 }
 
 /// Stops all writing until the page is loaded again. The panic hook calls this; so may code that
@@ -46,6 +59,11 @@ pub struct StopNotice {
 /// Installs the hook. After a panic the notice is built with plain elements and a link, because no
 /// Rust code may be entered again.
 pub fn install(notice: StopNotice) {
+    if let Some(stop) = page_stop() {
+        js::set(&stop, "title", notice.title.as_str());
+        js::set(&stop, "body", notice.body.as_str());
+        js::set(&stop, "reload", notice.reload.as_str());
+    }
     std::panic::set_hook(Box::new(move |info| {
         stop_writing();
         let message = info.payload_as_str().unwrap_or("").to_owned();

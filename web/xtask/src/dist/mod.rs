@@ -43,7 +43,7 @@ const HELLO: Part = Part {
 /// Builds the app's site into target/dist.
 pub fn app(place: &Place) -> Result<PathBuf> {
     let start = Instant::now();
-    let toolchain = Toolchain::ensure(place)?;
+    let toolchain = toolchain(place)?;
     let assets = place.root.join("assets");
     let mut tree = Tree::default();
     let parts = add_parts(place, &toolchain, &PARTS, &mut tree)?;
@@ -70,13 +70,21 @@ pub fn app(place: &Place) -> Result<PathBuf> {
 /// Builds the bare Yew page into target/hello-dist: the same boot.js, worker,
 /// profile and tools, but no style and no data.
 pub fn hello(place: &Place) -> Result<PathBuf> {
-    let toolchain = Toolchain::ensure(place)?;
+    let toolchain = toolchain(place)?;
     let mut tree = Tree::default();
     let parts = add_parts(place, &toolchain, &[HELLO], &mut tree)?;
     tree.add_folder(&place.root.join("assets/icons"), "icons")?;
     let index = read(place, "tests/hello/index.html")?;
     finish(place, tree, &parts, &index, "", &place.hello_dist())?;
     Ok(place.hello_dist())
+}
+
+fn toolchain(place: &Place) -> Result<Toolchain> {
+    if place.quick {
+        Toolchain::ensure(place)
+    } else {
+        Toolchain::for_shipping(place)
+    }
 }
 
 /// Adds boot.js, the page and the worker, which name the other files, and

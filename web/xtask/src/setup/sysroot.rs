@@ -1,8 +1,9 @@
-//! The standard library for WASM built from Debian's rust-web-src, in a
-//! sysroot of our own under target/, for machines where rustup cannot fetch
-//! one. Nothing under the system's folders changes.
+//! The standard library for WASM built from its source, in a sysroot of our
+//! own under target/. Two kinds: a plain one from Debian's rust-web-src, for
+//! machines where rustup cannot fetch one, and a small one for what ships.
+//! Nothing under the system's folders changes.
 
-use super::wasm::{TARGET, Toolchain, cargo, cargo_home};
+use super::wasm::{Source, TARGET, Toolchain, cargo, cargo_home};
 use super::{apt, say};
 use crate::dist::hash;
 use crate::place::Place;
@@ -16,51 +17,115 @@ use std::time::Instant;
 
 const RUSTC: &str = "/usr/bin/rustc";
 
-/// The private toolchain if an earlier set-up made it for this compiler.
-pub fn existing(place: &Place, host: &Path) -> Option<Toolchain> {
-    let stamp = stamp_for(&home(place)).ok()?;
+/// What a library is built for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Kind {
+    /// To be as the one that rustup ships, tests included.
+    Plain,
+    /// To be small: built for size, and every panic a bare trap, without its
+    /// text and without the code that would print it.
+    Small,
+}
+
+impl Kind {
+    fn folder(self) -> &'static str {
+        match self {
+            Self::Plain => "wasm-sysroot",
+            Self::Small => "wasm-sysroot-small",
+        }
+    }
+
+    /// What every crate linked with the library must be built with.
+    pub fn flags(self) -> &'static [&'static str] {
+        match self {
+            Self::Plain => &[],
+            Self::Small => &["-Zunstable-options", "-Cpanic=immediate-abort"],
+        }
+    }
+
+    fn opt_level(self) -> &'static str {
+        match self {
+            Self::Plain => "3",
+            Self::Small => "\"s\"",
+        }
+    }
+
+    fn cargo_flags(self) -> &'static [&'static str] {
+        match self {
+            // Without the last, `cargo test` stops at E0463.
+            Self::Plain => &["-Zbuild-std=std,panic_abort,test"],
+            Self::Small => &[
+                "-Zbuild-std=std,panic_abort",
+                "-Zbuild-std-features=optimize_for_size",
+            ],
+        }
+    }
+}
+
+/// Debian's compiler with the source of its library.
+pub fn debian() -> Result<Source> {
+    apt::ensure(&["rustc-web", "rust-web-src"], "compiling to WASM")?;
+    debian_as_it_is()
+}
+
+/// The same where it was installed earlier.
+pub fn debian_as_it_is() -> Result<Source> {
+    let hostlib = PathBuf::from(output(Command::new(RUSTC).args(["--print", "sysroot"]))?)
+        .join("lib/rustlib");
+    if !hostlib.join("src/rust").exists() {
+        bail!("rust-web-src is not installed");
+    }
+    Ok(Source {
+        rustc: PathBuf::from(RUSTC),
+        hostlib,
+    })
+}
+
+/// The toolchain if an earlier set-up made it for this compiler.
+pub fn existing(place: &Place, host: &Path, source: &Source, kind: Kind) -> Option<Toolchain> {
+    let stamp = stamp_for(&home(place, kind), source).ok()?;
     stamp
         .exists()
-        .then(|| toolchain(place, host))
+        .then(|| toolchain(place, host, source, kind))
         .and_then(Result::ok)
 }
 
-/// Makes the private toolchain, or finds it made.
-pub fn ensure(place: &Place, host: &Path) -> Result<Toolchain> {
-    apt::ensure(&["rustc-web", "rust-web-src"], "compiling to WASM")?;
-    let home = home(place);
-    let stamp = stamp_for(&home)?;
+/// Makes the toolchain, or finds it made.
+pub fn ensure(place: &Place, host: &Path, source: &Source, kind: Kind) -> Result<Toolchain> {
+    let home = home(place, kind);
+    let stamp = stamp_for(&home, source)?;
     if !stamp.exists() {
-        build(place, &home)?;
+        build(place, &home, source, kind)?;
         fs::write(stamp, "")?;
     }
-    toolchain(place, host)
+    toolchain(place, host, source, kind)
 }
 
-fn home(place: &Place) -> PathBuf {
-    place.target.join("wasm-sysroot")
+fn home(place: &Place, kind: Kind) -> PathBuf {
+    place.target.join(kind.folder())
 }
 
-fn toolchain(place: &Place, host: &Path) -> Result<Toolchain> {
-    let triple = host_triple()?;
+fn toolchain(place: &Place, host: &Path, source: &Source, kind: Kind) -> Result<Toolchain> {
+    let triple = host_triple(source)?;
     let linker = host.join("lib/rustlib").join(triple).join("bin/rust-lld");
     if !linker.exists() {
         bail!("rust-lld is missing; get a Rust toolchain from rustup.rs, it comes with one");
     }
     Ok(Toolchain::Private {
-        rustc: PathBuf::from(RUSTC),
-        sysroot: home(place),
+        rustc: source.rustc.clone(),
+        sysroot: home(place, kind),
         linker,
+        kind,
     })
 }
 
-fn stamp_for(home: &Path) -> Result<PathBuf> {
-    let version = output(Command::new(RUSTC).arg("-vV"))?;
+fn stamp_for(home: &Path, source: &Source) -> Result<PathBuf> {
+    let version = output(Command::new(&source.rustc).arg("-vV"))?;
     Ok(home.join(format!(".{}", &hash::sha256_hex(version.as_bytes())[..16])))
 }
 
-fn host_triple() -> Result<String> {
-    let version = output(Command::new(RUSTC).arg("-vV"))?;
+fn host_triple(source: &Source) -> Result<String> {
+    let version = output(Command::new(&source.rustc).arg("-vV"))?;
     version
         .lines()
         .find_map(|line| line.strip_prefix("host: "))
@@ -68,40 +133,41 @@ fn host_triple() -> Result<String> {
         .context("rustc -vV names no host")
 }
 
-/// Builds std, panic_abort and test (without the last, `cargo test` stops at
-/// E0463) and copies the libraries into a sysroot.
-fn build(place: &Place, home: &Path) -> Result<()> {
+/// Builds the library and copies it into a sysroot.
+fn build(place: &Place, home: &Path, source: &Source, kind: Kind) -> Result<()> {
     say("building the standard library for WASM, once (about half a minute)");
     let start = Instant::now();
-    let hostlib = PathBuf::from(output(Command::new(RUSTC).args(["--print", "sysroot"]))?)
-        .join("lib/rustlib");
+    let hostlib = &source.hostlib;
     let work = place.target.join("wasm-sysroot-build");
     let _ = fs::remove_dir_all(&work);
     fs::create_dir_all(work.join("src"))?;
     fs::write(work.join("src/lib.rs"), "#![no_std]\n")?;
     fs::write(
         work.join("Cargo.toml"),
-        "[workspace]\n[package]\nname = \"mkstd\"\nversion = \"0.0.0\"\nedition = \"2021\"\n\
-         [profile.release]\nopt-level = 3\ncodegen-units = 1\npanic = \"abort\"\n",
+        format!(
+            "[workspace]\n[package]\nname = \"mkstd\"\nversion = \"0.0.0\"\nedition = \"2021\"\n\
+             [profile.release]\nopt-level = {}\ncodegen-units = 1\npanic = \"abort\"\n",
+            kind.opt_level()
+        ),
     )?;
     // Cargo passes embed-bitcode=no by default, and the app is linked with
     // fat LTO, which needs the bitcode.
-    let flags = [
+    let mut flags = vec![
         "-Cembed-bitcode=yes".to_owned(),
         format!("--remap-path-prefix={}=cargo", cargo_home().display()),
         format!(
             "--remap-path-prefix={}=rust",
             hostlib.join("src/rust").display()
         ),
-    ]
-    .join("\u{1f}");
+    ];
+    flags.extend(kind.flags().iter().map(|&flag| flag.to_owned()));
     run(Command::new(cargo())
         .args(["build", "-q", "--release", "--target", TARGET])
-        .arg("-Zbuild-std=std,panic_abort,test")
+        .args(kind.cargo_flags())
         .current_dir(&work)
         .env("RUSTC_BOOTSTRAP", "1")
-        .env("RUSTC", RUSTC)
-        .env("CARGO_ENCODED_RUSTFLAGS", flags)
+        .env("RUSTC", &source.rustc)
+        .env("CARGO_ENCODED_RUSTFLAGS", flags.join("\u{1f}"))
         .env("CARGO_TARGET_DIR", work.join("t")))
     .context("building the standard library for WASM")?;
 
@@ -120,7 +186,7 @@ fn build(place: &Place, home: &Path) -> Result<()> {
         }
     }
     // Macros and build scripts still need the host's own library.
-    for name in [host_triple()?, "src".into(), "etc".into()] {
+    for name in [host_triple(source)?, "src".into(), "etc".into()] {
         if hostlib.join(&name).exists() {
             symlink(hostlib.join(&name), home.join("lib/rustlib").join(&name))?;
         }

@@ -1,11 +1,13 @@
 //! A compiler for wasm32-unknown-unknown: rustup's own target where it can be
 //! had in fifteen seconds, else Debian's compiler with a private standard
-//! library (see `sysroot`).
+//! library (see `sysroot`). What ships is built with a private library in
+//! either case, made to be small, wherever its source can be had.
 
-use super::{say, sysroot};
+use super::say;
+use super::sysroot::{self, Kind};
 use crate::place::Place;
 use crate::run::{output, succeeds_within};
-use anyhow::{Context, Result};
+use anyhow::{Context, Result, bail};
 use std::env;
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -27,7 +29,16 @@ pub enum Toolchain {
         rustc: PathBuf,
         sysroot: PathBuf,
         linker: PathBuf,
+        kind: Kind,
     },
+}
+
+/// A compiler and where the source of its standard library lies.
+#[derive(Clone, Debug)]
+pub struct Source {
+    pub rustc: PathBuf,
+    /// Holds `src/rust`, and the host's own library.
+    pub hostlib: PathBuf,
 }
 
 impl Toolchain {
@@ -35,13 +46,15 @@ impl Toolchain {
     pub fn ensure(place: &Place) -> Result<Self> {
         let host = host_sysroot()?;
         if env::var(CHOICE).is_ok_and(|choice| choice == "debian") {
-            return sysroot::ensure(place, &host);
+            return sysroot::ensure(place, &host, &sysroot::debian()?, Kind::Plain);
         }
         let std = host.join("lib/rustlib").join(TARGET).join("lib");
         if std.is_dir() {
             return Ok(Self::Host);
         }
-        if let Some(private) = sysroot::existing(place, &host) {
+        if let Ok(debian) = sysroot::debian_as_it_is()
+            && let Some(private) = sysroot::existing(place, &host, &debian, Kind::Plain)
+        {
             return Ok(private);
         }
         say(&format!("rustup target add {TARGET} (15 s at most)"));
@@ -51,7 +64,23 @@ impl Toolchain {
             return Ok(Self::Host);
         }
         say("rustup did not answer; taking Debian's compiler and its library's source");
-        sysroot::ensure(place, &host)
+        sysroot::ensure(place, &host, &sysroot::debian()?, Kind::Plain)
+    }
+
+    /// The toolchain for what ships. Where no source of the library can be
+    /// had, the plain one: the app is then larger and otherwise the same.
+    pub fn for_shipping(place: &Place) -> Result<Self> {
+        let host = host_sysroot()?;
+        let source = source(&host).or_else(|_| sysroot::debian());
+        match source.and_then(|source| sysroot::ensure(place, &host, &source, Kind::Small)) {
+            Ok(small) => Ok(small),
+            Err(fault) => {
+                say(&format!(
+                    "no small standard library: {fault:#}; the app comes out larger"
+                ));
+                Self::ensure(place)
+            }
+        }
     }
 
     /// `cargo SUBCOMMAND` for the target, with the machine's folders kept out
@@ -69,9 +98,15 @@ impl Toolchain {
             rustc,
             sysroot,
             linker,
+            kind,
         } = self
         {
             flags.push(format!("--sysroot={}", sysroot.display()));
+            flags.extend(kind.flags().iter().map(|&flag| flag.to_owned()));
+            if *kind == Kind::Small {
+                // Its flags are not yet stable ones.
+                command.env("RUSTC_BOOTSTRAP", "1");
+            }
             command
                 .env("RUSTC", rustc)
                 .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER", linker);
@@ -92,6 +127,28 @@ pub fn cargo_home() -> PathBuf {
         || Path::new(&env::var_os("HOME").unwrap_or_default()).join(".cargo"),
         PathBuf::from,
     )
+}
+
+/// The host's own compiler, with the library's source from rustup; Debian's
+/// where that was asked for.
+fn source(host: &Path) -> Result<Source> {
+    if env::var(CHOICE).is_ok_and(|choice| choice == "debian") {
+        bail!("Debian's compiler was asked for");
+    }
+    let hostlib = host.join("lib/rustlib");
+    let src = hostlib.join("src/rust/library");
+    if !src.exists() {
+        say("rustup component add rust-src (15 s at most)");
+        let mut add = Command::new("rustup");
+        add.args(["component", "add", "rust-src"]);
+        if !succeeds_within(&mut add, Duration::from_secs(15)) || !src.exists() {
+            bail!("rustup did not answer");
+        }
+    }
+    Ok(Source {
+        rustc: host.join("bin/rustc"),
+        hostlib,
+    })
 }
 
 /// Short names for every folder that a panic message could name. The last
