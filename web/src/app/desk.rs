@@ -106,6 +106,8 @@ pub struct Standing {
     /// When the app went out of sight, or was last used before this start, in
     /// ms; until the person has answered what that asks.
     pub away_since: Option<i64>,
+    /// The screen is being kept on.
+    pub awake: bool,
 }
 
 pub(super) struct Inner {
@@ -126,6 +128,7 @@ pub(super) struct Inner {
     pub style: Style,
     pub revision: Cell<u32>,
     pub hidden_at: Cell<Option<i64>>,
+    pub wake: RefCell<Option<crate::ports::wake::Wake>>,
     pub redraw: RefCell<Callback<u32>>,
 }
 
@@ -168,6 +171,7 @@ impl Desk {
             style,
             revision: Cell::new(0),
             hidden_at: Cell::default(),
+            wake: RefCell::default(),
             redraw: RefCell::default(),
         };
         Self {
@@ -242,6 +246,32 @@ impl Desk {
             href.clone_into(&mut prefs.route);
             prefs.save(&*self.inner.shelf);
         }
+    }
+
+    /// Whether the screen is being kept on.
+    pub fn is_awake(&self) -> bool {
+        self.inner.standing.borrow().awake
+    }
+    /// Keeps the screen on, or lets it go dark; call from a tap.
+    pub fn keep_awake(&self, on: bool) {
+        let known = self.inner.wake.borrow().clone();
+        let wake = known.unwrap_or_else(|| {
+            let desk = self.clone();
+            let wake = crate::ports::wake::Wake::new(move |on| {
+                desk.inner.standing.borrow_mut().awake = on;
+                desk.changed();
+            });
+            self.inner.wake.replace(Some(wake.clone()));
+            wake
+        });
+        let desk = self.clone();
+        wasm_bindgen_futures::spawn_local(async move {
+            if on && !wake.on().await {
+                desk.say(NoticeKind::Refused, "This browser does not keep the screen on. Set the phone's own screen time longer.");
+            } else if !on {
+                wake.off().await;
+            }
+        });
     }
 
     /// Work was broken off at this time; what that asks is the guard's.

@@ -5,8 +5,8 @@ use yew::prelude::*;
 
 use crate::app::{Hand, Theme, the_desk};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, ChipItem, ChipRow, Facts, IArray, Icon, Page, Section,
-    TextField,
+    Banner, BannerKind, Button, ButtonKind, Chip, ChipItem, ChipRow, Facts, IArray, Icon, Page,
+    Section, TextField,
 };
 use crate::ports::persist::Kept;
 use crate::router::Route;
@@ -82,6 +82,7 @@ pub fn settings() -> Html {
             { part!(Section { title: "Screen", children: html! { <>
                 { part!(ChipRow::<u8> { label: "Theme", items: themes, onpress: theme }) }
                 { part!(ChipRow::<u8> { label: "Holding hand", items: hands, onpress: hand }) }
+                { part!(Chip { label: "Keep the screen on", icon: Icon::Awake, pressed: desk.is_awake(), onpress: { let desk = desk.clone(); Callback::from(move |()| desk.keep_awake(!desk.is_awake())) } }) }
             </> } }) }
             { part!(Section { title: "Your data", children: html! { <>
                 { part!(Facts { items: facts }) }

@@ -125,6 +125,7 @@ fn use_torque_pass(props: &TorquePass) -> Html {
                 }) }
             </div>
             <div class="chips__row">
+                { part!(crate::kit::Chip { label: "Keep the screen on", icon: Icon::Awake, pressed: desk.is_awake(), onpress: { let desk = desk.clone(); Callback::from(move |()| desk.keep_awake(!desk.is_awake())) } }) }
                 { chip(Mode::Doubt, "Not sure of one", Icon::Help) }
                 { chip(Mode::Undo, "One out again", Icon::Undo) }
                 { chip(Mode::Broke, "One broke", Icon::Warning) }

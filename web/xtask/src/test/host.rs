@@ -34,6 +34,7 @@ pub fn tests(place: &Place) -> Result<()> {
             "--package",
             "countback-checks",
         ])
+        .args(["--package", "countback-web", "--package", "countback-lazy"])
         .args(["--package", "countback-xtask"]))
 }
 
