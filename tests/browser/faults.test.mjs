@@ -148,7 +148,9 @@ test("two tabs on one job: the second only reads until the first is closed", asy
   const n = (await acts(page)).length;
 
   // What the first writes is seen in the second.
+  await page.bringToFront();
   await takeOff(it, "pulley");
+  await second.bringToFront();
   assert.equal((await acts(page)).length, n + 1);
   await other.screen("Put back");
   await second.getByRole("link", { name: /^pulley/ }).waitFor();

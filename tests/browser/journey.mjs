@@ -37,7 +37,7 @@ export function hand(page) {
     /// Types into the field with this label.
     async type(label, text) {
       done.typed += text.length;
-      await (await scope()).getByLabel(label, { exact: true }).fill(text);
+      await (await scope()).getByLabel(label, { exact: typeof label === "string" }).fill(text);
     },
     /// Waits for the app's word that an act was saved, and does the next thing after it.
     async saved(what) {
