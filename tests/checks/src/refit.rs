@@ -411,7 +411,9 @@ impl Refit<'_> {
         // What was omitted on it is not known to be missing.
         let knows = self.omit == Omit::Nothing;
         let own = |t: &Target| matches!(t, Target::Item(_) | Target::Treatment(_));
-        if knows && !self.fine && !access::buried_by(self.bench.job(), part).iter().all(own) {
+        let job = self.bench.job();
+        let sealed = !job.parts.get(part).unwrap().treatments.is_empty();
+        if knows && sealed && !self.fine && !access::buried_by(job, part).iter().all(own) {
             // In a round, something else has gone on meanwhile.
             return;
         }
@@ -421,8 +423,8 @@ impl Refit<'_> {
             anyway: !knows,
         }) {
             Ok(_) => {}
-            // Carried along in the same round.
-            Err(Refusal::PartIsBack(_)) if !self.fine => {}
+            // Something else has gone on in the same round.
+            Err(Refusal::PartIsBack(_) | Refusal::WouldBury { .. }) if !self.fine => {}
             Err(refusal) => panic!("allowed, yet refused: {refusal:?}"),
         }
     }
