@@ -10,9 +10,45 @@ pub use id::*;
 use std::collections::{BTreeMap, BTreeSet};
 
 /// The acts of one job, ordered by id. The only stored truth.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default)]
 pub struct Journal {
     events: BTreeMap<EventId, Event>,
+    tally: Tally,
+}
+
+/// How much of what was ever added, so that folding can make room for it at
+/// once. Says nothing that the acts do not.
+#[derive(Clone, Copy, Debug, Default)]
+pub(crate) struct Tally {
+    pub parts: usize,
+    pub fixings: usize,
+    pub connections: usize,
+    pub items: usize,
+    pub needs: usize,
+    /// False only when no act strikes.
+    pub strikes: bool,
+}
+
+impl Tally {
+    fn add(&mut self, act: &Act) {
+        match act {
+            Act::PartOff(it) => {
+                self.parts += 1;
+                self.needs += it.after.len();
+            }
+            Act::FixingUndone(_) => self.fixings += 1,
+            Act::ConnectionLogged(_) => self.connections += 1,
+            Act::ItemRemoved(_) => self.items += 1,
+            Act::Struck { .. } => self.strikes = true,
+            _ => {}
+        }
+    }
+}
+
+impl PartialEq for Journal {
+    fn eq(&self, other: &Self) -> bool {
+        self.events == other.events
+    }
 }
 
 /// What a merge did.
@@ -36,6 +72,7 @@ impl Journal {
 
     /// Adds an act; says false when its id was there already.
     pub fn add(&mut self, event: Event) -> bool {
+        self.tally.add(&event.act);
         match self.events.get(&event.id) {
             None => {
                 self.events.insert(event.id, event);
@@ -69,6 +106,9 @@ impl Journal {
         merged
     }
 
+    pub(crate) fn tally(&self) -> Tally {
+        self.tally
+    }
     pub fn get(&self, id: EventId) -> Option<&Event> {
         self.events.get(&id)
     }
@@ -94,6 +134,9 @@ impl Journal {
     /// depend on arrival.
     pub fn struck(&self) -> BTreeSet<EventId> {
         let mut struck = BTreeSet::new();
+        if !self.tally.strikes {
+            return struck;
+        }
         for event in self.events.values().rev() {
             if let Act::Struck { event: target } = event.act
                 && !struck.contains(&event.with)
