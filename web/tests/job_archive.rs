@@ -13,7 +13,10 @@ use std::{cell::RefCell, collections::BTreeSet, rc::Rc};
 
 use countback_core::job::{Book, Command, Ctx};
 use countback_core::jobfile::{Damage, JobFileError, Limit, pack_list};
-use countback_core::journal::{Act, DeviceId, JobHead, Journal, PhotoTaken, Target};
+use countback_core::journal::{
+    Act, DeviceId, JobHead, Journal, LengthUnit, PhotoTaken, Target, Units,
+};
+use countback_core::torque::TorqueUnit;
 use countback_web::ports::{
     archive::{ArchiveFault, OpenedJob, open_entries, open_job, pack_job},
     bytes::Bytes,
@@ -105,7 +108,13 @@ fn journal(hash: &str, thumb: &str) -> Journal {
     };
     let head = JobHead {
         title: "Water pump".into(),
-        ..JobHead::default()
+        machine: String::new(),
+        aim: String::new(),
+        meter: None,
+        units: Units {
+            torque: TorqueUnit::NewtonMetre,
+            length: LengthUnit::Millimetre,
+        },
     };
     let commands = [
         Command::Open {
