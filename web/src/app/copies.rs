@@ -130,7 +130,7 @@ impl Desk {
                         job,
                         acts: packed.about.acts,
                         pictures: packed.about.photos.len(),
-                        without: packed.not_here.len(),
+                        without: photos_of(&journal).len() - packed.about.photos.len(),
                         size: packed.parts.iter().map(Bytes::len).sum(),
                         handed: false,
                         file,

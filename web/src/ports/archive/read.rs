@@ -20,7 +20,7 @@ pub struct OpenedJob {
     pub journal: Journal,
     pub photos: Vec<PhotoRow>,
     pub thumbs: Vec<ThumbRow>,
-    /// Pictures and thumbnails that the acts speak of and the file does not hold.
+    /// Photos that were taken and are not in the file.
     pub missing: usize,
 }
 
@@ -70,7 +70,7 @@ pub async fn open_entries(mut entries: Vec<(String, Bytes)>) -> Result<OpenedJob
     let mut job = OpenedJob {
         photos: Vec::with_capacity(photos.len()),
         thumbs: Vec::with_capacity(thumbs.len()),
-        missing: opened.missing_photos.len() + opened.never_packed.len(),
+        missing: 0,
         journal: opened.journal,
     };
     // Pictures that no act speaks of are left where they are.
@@ -84,6 +84,8 @@ pub async fn open_entries(mut entries: Vec<(String, Bytes)>) -> Result<OpenedJob
                 mime: mime.into(),
                 bytes,
             });
+        } else if job.photos.iter().all(|photo| photo.hash != taken.hash) {
+            job.missing += 1;
         }
         // Two photos may look the same when small.
         let has_one = job.thumbs.iter().any(|thumb| thumb.photo == taken.hash);
