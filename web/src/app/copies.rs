@@ -130,7 +130,9 @@ impl Desk {
                         job,
                         acts: packed.about.acts,
                         pictures: packed.about.photos.len(),
-                        without: photos_of(&journal).len() - packed.about.photos.len(),
+                        without: photos_of(&journal)
+                            .len()
+                            .saturating_sub(packed.about.photos.len()),
                         size: packed.parts.iter().map(Bytes::len).sum(),
                         handed: false,
                         file,
