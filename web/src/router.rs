@@ -57,6 +57,7 @@ pub fn replace(route: &Route) {
         .replace_state_with_url(&state, "", Some(&route.href()))
         .is_ok()
     {
+        to_top();
         announce();
     }
 }

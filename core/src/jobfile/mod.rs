@@ -2,8 +2,8 @@
 //! page about them, and the names of the pictures. Owns no container: whoever
 //! has bytes and names in hand asks here.
 //!
-//! Entries of a file: `job.jsonl`, `about.json`, `photos/<hash>.jpg` and
-//! `thumbs/<hash>.jpg`. `codec/FORMAT.md` is the normative page.
+//! Entries of a file: `job.jsonl`, `about.json`, `photos/<hash>.<kind>` and
+//! `thumbs/<hash>.<kind>`. `codec/FORMAT.md` is the normative page.
 mod about;
 mod limits;
 mod open;
@@ -19,16 +19,6 @@ use sha2::{Digest, Sha256};
 /// Names of the two text entries.
 pub const JOURNAL_ENTRY: &str = "job.jsonl";
 pub const ABOUT_ENTRY: &str = "about.json";
-
-/// Where the picture of this hash lies in a file.
-pub fn photo_entry(hash: &str) -> String {
-    format!("photos/{hash}.jpg")
-}
-
-/// Where the thumbnail of this hash lies in a file.
-pub fn thumb_entry(hash: &str) -> String {
-    format!("thumbs/{hash}.jpg")
-}
 
 /// SHA-256 (FIPS 180-4) in lower-case hex, as hashes are written everywhere.
 ///

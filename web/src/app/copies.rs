@@ -130,7 +130,9 @@ impl Desk {
                         job,
                         acts: packed.about.acts,
                         pictures: packed.about.photos.len(),
-                        without: packed.not_here.len(),
+                        without: photos_of(&journal)
+                            .len()
+                            .saturating_sub(packed.about.photos.len()),
                         size: packed.parts.iter().map(Bytes::len).sum(),
                         handed: false,
                         file,
@@ -445,11 +447,13 @@ impl Desk {
 
 /// Hashes of the photos that a journal speaks of, struck ones among them.
 fn photos_of(journal: &Journal) -> BTreeSet<&str> {
-    let photos = journal.iter().filter_map(|event| match &event.act {
-        Act::PhotoTaken(taken) => Some(taken.hash.as_str()),
-        _ => None,
-    });
-    photos.collect()
+    let mut photos = BTreeSet::new();
+    for event in journal.iter() {
+        if let Act::PhotoTaken(taken) = &event.act {
+            photos.insert(taken.hash.as_str());
+        }
+    }
+    photos
 }
 
 /// A title as every drive takes it: small letters, digits and dashes.

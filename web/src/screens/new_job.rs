@@ -115,7 +115,7 @@ pub fn use_new_job() -> Html {
     html! {
         { part!(Page { title: "New job", back: Route::Jobs, act: act, children: html! { <>
             { part!(TextField { label: "Machine", value: (*machine).clone(), hint: "As you would say it: the van, the tractor", oninput: set(&machine) }) }
-            { part!(TextField { label: "What the job is", value: (*title).clone(), hint: "Water pump, top end", oninput: set(&title) }) }
+            { part!(TextField { label: "What the job is", value: (*title).clone(), hint: chosen.as_ref().map_or_else(|| "Water pump, top end".to_owned(), |it| format!("{it}, as the procedure says, unless you say otherwise")), oninput: set(&title) }) }
             { part!(ChipRow::<usize> { label: "Start from a procedure", items: plans, onpress: {let chosen = chosen.clone(); Callback::from(move |n: usize| {
                 let title = titles.get(n).cloned();
                 chosen.set(title.filter(|title| chosen.as_ref() != Some(title)));

@@ -20,7 +20,7 @@ pub struct OpenedJob {
     pub journal: Journal,
     pub photos: Vec<PhotoRow>,
     pub thumbs: Vec<ThumbRow>,
-    /// Pictures and thumbnails that the acts speak of and the file does not hold.
+    /// Photos that were taken and are not in the file.
     pub missing: usize,
 }
 
@@ -62,32 +62,34 @@ pub async fn open_entries(mut entries: Vec<(String, Bytes)>) -> Result<OpenedJob
             return Err(refused("Duplicate", &name));
         }
     }
-    let present: BTreeSet<String> = photos.keys().chain(thumbs.keys()).cloned().collect();
+    let mut present = BTreeSet::new();
+    for hash in photos.keys().chain(thumbs.keys()) {
+        present.insert(String::clone(hash));
+    }
     let opened = jobfile::open(&acts, &about, &present).map_err(ArchiveFault::Job)?;
     let mut job = OpenedJob {
         photos: Vec::with_capacity(photos.len()),
         thumbs: Vec::with_capacity(thumbs.len()),
-        missing: opened.missing_photos.len() + opened.never_packed.len(),
+        missing: 0,
         journal: opened.journal,
     };
-    let mut seen = BTreeSet::new();
     // Pictures that no act speaks of are left where they are.
     for event in job.journal.iter() {
         let Act::PhotoTaken(taken) = &event.act else {
             continue;
         };
-        if !seen.insert(&taken.hash) {
-            continue;
-        }
         if let Some((mime, bytes)) = photos.remove(&taken.hash) {
             job.photos.push(PhotoRow {
                 hash: taken.hash.clone(),
                 mime: mime.into(),
                 bytes,
             });
+        } else if job.photos.iter().all(|photo| photo.hash != taken.hash) {
+            job.missing += 1;
         }
         // Two photos may look the same when small.
-        if let Some((mime, bytes)) = thumbs.get(&taken.thumb) {
+        let has_one = job.thumbs.iter().any(|thumb| thumb.photo == taken.hash);
+        if let (Some((mime, bytes)), false) = (thumbs.get(&taken.thumb), has_one) {
             job.thumbs.push(ThumbRow {
                 photo: taken.hash.clone(),
                 hash: taken.thumb.clone(),
