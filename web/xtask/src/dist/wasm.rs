@@ -15,8 +15,10 @@ use std::time::Instant;
 
 /// What wasm-opt does. -Oz makes the file shorter still, but what a phone
 /// fetches longer: it breaks up the likeness between functions that gzip
-/// lives on (558 KB against 604, on an app of 1.6 MB).
-const SHRINK: &str = "-O1";
+/// lives on (558 KB against 604, on an app of 1.6 MB). In the order of their
+/// names, functions that were made from one generic stand side by side, within
+/// gzip's reach: 528 KB against 544. The names then go.
+const SHRINK: [&str; 3] = ["-O1", "--reorder-functions-by-name", "--strip-debug"];
 
 /// A crate that becomes one WASM file with its glue.
 #[derive(Clone, Copy)]
@@ -63,7 +65,7 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
         .join(place.wasm_profile())
         .join(part.name);
     let stamp = home.join("stamp");
-    let wanted = format!("{} {SHRINK}", hash::sha256_hex(&bytes));
+    let wanted = format!("{} {}", hash::sha256_hex(&bytes), SHRINK.join(" "));
     if !fs::read_to_string(&stamp).is_ok_and(|have| have == wanted) {
         bind_and_shrink(place, &compiled, &home, part.name)?;
         fs::write(&stamp, &wanted)?;
@@ -96,7 +98,6 @@ fn bind_and_shrink(place: &Place, compiled: &Path, home: &Path, name: &str) -> R
         "wasm-bindgen",
         "--target=web",
         "--no-typescript",
-        "--remove-name-section",
         "--remove-producers-section",
         "--out-dir",
         &out,
@@ -119,7 +120,8 @@ fn bind_and_shrink(place: &Place, compiled: &Path, home: &Path, name: &str) -> R
     run(Command::new("node")
         .arg(npm::wasm_opt(place)?)
         .arg(home.join(format!("{name}_bg.wasm")))
-        .args([SHRINK, "-o"])
+        .args(SHRINK)
+        .arg("-o")
         .arg(&small))
     .context("wasm-opt")?;
     if fs::read(&small)?.get(..4) != Some(b"\0asm".as_slice()) {
