@@ -146,7 +146,7 @@ impl PartialEq for Desk {
 }
 
 impl Desk {
-    pub fn new() -> Self {
+    pub fn at_start() -> Self {
         let shelf: Rc<dyn Shelf> = Rc::new(BrowserShelf);
         let prefs = Prefs::load(&*shelf);
         let style = Style {

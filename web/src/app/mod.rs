@@ -28,7 +28,7 @@ thread_local! {
 
 /// The desk as it is now, for any screen.
 pub fn the_desk() -> Desk {
-    DESK.with(|desk| desk.borrow_mut().get_or_insert_with(Desk::new).clone())
+    DESK.with(|desk| desk.borrow_mut().get_or_insert_with(Desk::at_start).clone())
 }
 
 /// The app. It is drawn anew, and with it whatever it shows, when the desk
