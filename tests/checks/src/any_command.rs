@@ -32,7 +32,7 @@ pub struct Drawer<'a> {
 /// The next command that a person, or a devil, might give on this bench.
 pub fn any_command(bench: &mut Bench, seed: u64) -> Command {
     // Somebody else's hand, now and then.
-    bench.ctx.by = if seed % 7 == 0 { "Bob" } else { "Ann" }.to_owned();
+    bench.ctx.by = if seed.is_multiple_of(7) { "Bob" } else { "Ann" }.to_owned();
     let events: Vec<EventId> = bench.book.journal().iter().map(|e| e.id).collect();
     let mut drawer = Drawer {
         dice: Dice::new(seed),

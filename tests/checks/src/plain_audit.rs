@@ -470,12 +470,12 @@ fn ends(events: &[&Event], open: &mut Open) {
             } => {
                 placed_from_left_off.insert(*part, true);
             }
-            Act::PartPlaced { part, .. } => {
-                if placed_from_left_off.insert(*part, false) == Some(true) {
-                    for it in ends.values_mut() {
-                        if it.3 == Some(*part) && it.0 == State::Given {
-                            (it.0, it.1, it.2) = (State::Apart, false, false);
-                        }
+            Act::PartPlaced { part, .. }
+                if placed_from_left_off.insert(*part, false) == Some(true) =>
+            {
+                for it in ends.values_mut() {
+                    if it.3 == Some(*part) && it.0 == State::Given {
+                        (it.0, it.1, it.2) = (State::Apart, false, false);
                     }
                 }
             }
@@ -560,8 +560,10 @@ fn items(events: &[&Event], open: &mut Open) {
 fn spent(before: &[&Event], act: &Act, it: &ItemRemoved) -> u32 {
     let all = u32::from(it.count);
     match (act, it.on) {
-        (Act::PartOffAgain { part, .. }, Target::Part(on)) if *part == on => {
-            if drawn_down(before, on) { all } else { 0 }
+        (Act::PartOffAgain { part, .. }, Target::Part(on))
+            if *part == on && drawn_down(before, on) =>
+        {
+            all
         }
         (Act::EndParted { end }, Target::End(on)) if *end == on => {
             // Pushed on only is not clamped yet.
@@ -639,10 +641,11 @@ fn drawn_down(before: &[&Event], part: PartId) -> bool {
     for (n, event) in before.iter().enumerate().rev() {
         match &event.act {
             Act::PartOffAgain { part: p, .. } if *p == part => return false,
-            Act::Tightened { fixing, .. } if of_part.contains_key(fixing) => {
-                if where_parts(&before[..n]).get(&part) == Some(&Where::On) {
-                    return true;
-                }
+            Act::Tightened { fixing, .. }
+                if of_part.contains_key(fixing)
+                    && where_parts(&before[..n]).get(&part) == Some(&Where::On) =>
+            {
+                return true;
             }
             Act::Started { fixing, .. } => {
                 if let Some(it) = of_part.get(fixing)

@@ -107,7 +107,7 @@ impl Refit<'_> {
     fn fixing_left(&self, id: FixingId) -> bool {
         let fixing = self.bench.job().fixings.get(id).unwrap();
         let open = fixing.count_where(|p| p.state == PlaceState::Open);
-        let held_up = match self.omit {
+        match self.omit {
             Omit::OneFastener(f) if f == id => {
                 open == 1 && fixing.count_where(|p| !p.state.finished()) == 1
             }
@@ -133,8 +133,7 @@ impl Refit<'_> {
             // What it also holds is not there.
             Omit::Place(part) => fixing.parts.contains(&part),
             _ => false,
-        };
-        held_up
+        }
     }
 
     fn end_left(&self, end: EndId) -> bool {
