@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { acts, hand, keptDraft, newJob, soon, stored, takeOff } from "./journey.mjs";
-import { ROOT, newProfile, openApp, openBrowser, readyOffline, start, startServer, test } from "./support.mjs";
+import { ROOT, newProfile, openApp, openBrowser, readyOffline, start, startServer, test, watchRequests } from "./support.mjs";
 
 const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
 
@@ -61,6 +61,8 @@ async function withRoom(t, bytes) {
   const { usage } = await first.pages()[0].evaluate(() => navigator.storage.estimate());
   await first.close();
   const context = await openBrowser(t, { profile });
+  const requests = watchRequests(context, server.origin);
+  t.after(() => assert.deepEqual(requests.strays(), []));
   const page = context.pages()[0];
   const session = await context.newCDPSession(page);
   const quota = (quotaSize) =>

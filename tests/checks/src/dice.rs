@@ -9,7 +9,7 @@ impl Dice {
     pub fn new(seed: u64) -> Self {
         Self(seed)
     }
-    pub fn roll(&mut self) -> u64 {
+    pub fn draw(&mut self) -> u64 {
         self.0 = self.0.wrapping_add(0x9e37_79b9_7f4a_7c15);
         let mut z = self.0;
         z = (z ^ (z >> 30)).wrapping_mul(0xbf58_476d_1ce4_e5b9);
@@ -18,7 +18,7 @@ impl Dice {
     }
     /// From 0 to `n` - 1; 0 when `n` is 0.
     pub fn below(&mut self, n: usize) -> usize {
-        (self.roll() % n.max(1) as u64) as usize
+        (self.draw() % n.max(1) as u64) as usize
     }
     /// From `a` to `b`, both among them.
     pub fn from_to(&mut self, a: usize, b: usize) -> usize {

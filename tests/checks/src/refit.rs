@@ -107,7 +107,6 @@ impl Refit<'_> {
     fn fixing_left(&self, id: FixingId) -> bool {
         let fixing = self.bench.job().fixings.get(id).unwrap();
         let open = fixing.count_where(|p| p.state == PlaceState::Open);
-
         match self.omit {
             Omit::OneFastener(f) if f == id => {
                 open == 1 && fixing.count_where(|p| !p.state.finished()) == 1

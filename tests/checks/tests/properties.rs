@@ -231,7 +231,7 @@ fn the_commands_drawn_reach_every_act() {
     let mut seen: BTreeMap<String, u32> = BTreeMap::new();
     for seed in 0..600_u64 {
         let mut dice = Dice::new(seed);
-        let seeds: Vec<u64> = (0..100).map(|_| dice.roll()).collect();
+        let seeds: Vec<u64> = (0..100).map(|_| dice.draw()).collect();
         for event in bench_of(&seeds).book.journal().iter() {
             let said = format!("{:?}", event.act);
             let name: String = said.chars().take_while(|c| c.is_alphanumeric()).collect();
