@@ -115,7 +115,14 @@ fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
         n: owed.n,
         what: text.what,
         todo,
-        part: part_of(job, owed.on).or_else(|| owed.with.iter().find_map(|&w| part_of(job, w))),
+        part: {
+            let with = || owed.with.iter().find_map(|&w| part_of(job, w));
+            // What is buried is reached by way of the part that is over it.
+            match owed.rule {
+                Rule::Buried => with().or_else(|| part_of(job, owed.on)),
+                _ => part_of(job, owed.on).or_else(with),
+            }
+        },
         can_be_excepted: owed.rule.can_be_excepted(),
         opened,
     }

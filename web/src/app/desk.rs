@@ -248,6 +248,21 @@ impl Desk {
         }
     }
 
+    /// What is being typed and not logged, kept letter by letter; empty text is
+    /// forgotten.
+    pub fn keep_typed(&self, place: &str, text: &str) {
+        let key = format!("countback.typed.{place}");
+        if text.is_empty() {
+            self.inner.shelf.remove(&key);
+        } else {
+            self.inner.shelf.set(&key, text);
+        }
+    }
+    /// What was being typed there.
+    pub fn typed(&self, place: &str) -> Option<String> {
+        self.inner.shelf.get(&format!("countback.typed.{place}"))
+    }
+
     /// Whether the screen is being kept on.
     pub fn is_awake(&self) -> bool {
         self.inner.standing.borrow().awake

@@ -58,8 +58,12 @@ fn use_frame() -> Html {
     let desk = the_desk();
     let remember = {
         let desk = desk.clone();
-        use_callback((), move |route: Route, ()| {
-            desk.remember_route(&route.href())
+        // Not before the start has read where the person was.
+        let ready = desk.stage() == Stage::Ready;
+        use_callback(ready, move |route: Route, ready: &bool| {
+            if *ready {
+                desk.remember_route(&route.href())
+            }
         })
     };
     let route = router::use_route(&remember);

@@ -211,8 +211,8 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                     let state = if ordered { Standing::Waiting } else { Standing::Owed };
                     html! {
                         { part!(ListRow { what: format!("{} × {}", b.n, b.text), lies: b.what_for.clone(), lead: Icon::Delivery, state: state, owed: if ordered { "ordered" } else { "not ordered" }, children: html! { <>
-                            if !ordered { { part!(Button { label: "Ordered", about: b.text.clone(), kind: ButtonKind::Quiet, onpress: tell(false) }) } }
-                            { part!(Button { label: "Arrived", about: b.text.clone(), icon: Icon::Check, onpress: tell(true) }) }
+                            if !ordered { { part!(Button { label: "Ordered", about: format!("{} for {}", b.text, b.what_for), kind: ButtonKind::Quiet, onpress: tell(false) }) } }
+                            { part!(Button { label: "Arrived", about: format!("{} for {}", b.text, b.what_for), icon: Icon::Check, onpress: tell(true) }) }
                         </> } }) }
                     }
                 }) }

@@ -17,9 +17,9 @@ use crate::router::{self, Route};
 #[hook]
 pub fn use_new_job() -> Html {
     let desk = the_desk();
-    let title = use_local(String::new);
-    let machine = use_local(String::new);
-    let aim = use_local(String::new);
+    let title = use_local(|| desk.typed("new-title").unwrap_or_default());
+    let machine = use_local(|| desk.typed("new-machine").unwrap_or_default());
+    let aim = use_local(|| desk.typed("new-aim").unwrap_or_default());
     let by = use_local(|| desk.prefs().by);
     let meter = use_local(String::new);
     let meter_kind = use_local(|| MeterKind::Kilometres);
@@ -74,6 +74,9 @@ pub fn use_new_job() -> Html {
             let done = Callback::from(move |told: Result<String, _>| {
                 busy.set(false);
                 if let Ok(key) = told {
+                    for place in ["new-title", "new-machine", "new-aim", "new-by"] {
+                        the_desk().keep_typed(place, "");
+                    }
                     router::replace(&Route::Job { job: key.into() });
                 }
             });
@@ -90,9 +93,12 @@ pub fn use_new_job() -> Html {
             { part!(Button { label: "Open the job", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: open }) }
         </> } }) }
     };
-    let set = |state: &crate::kit::State<String>| {
-        let state = state.clone();
-        Callback::from(move |text: AttrValue| state.set(text.to_string()))
+    let set = |state: &crate::kit::State<String>, place: &'static str| {
+        let (state, desk) = (state.clone(), desk.clone());
+        Callback::from(move |text: AttrValue| {
+            desk.keep_typed(place, &text);
+            state.set(text.to_string());
+        })
     };
     let kinds: IArray<ChipItem<u8>> = [(0, "km"), (1, "miles"), (2, "hours")]
         .into_iter()
@@ -114,8 +120,8 @@ pub fn use_new_job() -> Html {
         .collect();
     html! {
         { part!(Page { title: "New job", back: Route::Jobs, act: act, children: html! { <>
-            { part!(TextField { label: "Machine", value: (*machine).clone(), hint: "As you would say it: the van, the tractor", oninput: set(&machine) }) }
-            { part!(TextField { label: "What the job is", value: (*title).clone(), hint: chosen.as_ref().map_or_else(|| "Water pump, top end".to_owned(), |it| format!("{it}, as the procedure says, unless you say otherwise")), oninput: set(&title) }) }
+            { part!(TextField { label: "Machine", value: (*machine).clone(), hint: "As you would say it: the van, the tractor", oninput: set(&machine, "new-machine") }) }
+            { part!(TextField { label: "What the job is", value: (*title).clone(), hint: chosen.as_ref().map_or_else(|| "Water pump, top end".to_owned(), |it| format!("{it}, as the procedure says, unless you say otherwise")), oninput: set(&title, "new-title") }) }
             { part!(ChipRow::<usize> { label: "Start from a procedure", items: plans, onpress: {let chosen = chosen.clone(); Callback::from(move |n: usize| {
                 let title = titles.get(n).cloned();
                 chosen.set(title.filter(|title| chosen.as_ref() != Some(title)));
@@ -124,8 +130,8 @@ pub fn use_new_job() -> Html {
                 let chosen = chosen.clone();
                 desk.open_file(Callback::from(move |title| chosen.set(Some(title))));
             })} }) }
-            { part!(TextField { label: "Why", value: (*aim).clone(), hint: "Weeping seal, gasket, find the knock", oninput: set(&aim) }) }
-            { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by) }) }
+            { part!(TextField { label: "Why", value: (*aim).clone(), hint: "Weeping seal, gasket, find the knock", oninput: set(&aim, "new-aim") }) }
+            { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by, "new-by") }) }
             { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: {let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} }) }
             { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} }) }
             { part!(ChipRow::<u8> { label: "Torque shown in", items: units, onpress: {let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} }) }

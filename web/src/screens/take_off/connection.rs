@@ -5,7 +5,8 @@ use countback_core::journal::PartId;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::draft::{DraftConnection, JOINTS, KINDS, ROUTES};
+use super::draft::{Draft, DraftConnection, JOINTS, KINDS, ROUTES};
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
     Sheet, TextField,
@@ -40,19 +41,34 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
     let is_new = props.connection.is_none();
     let part = props.part.clone();
     let now = use_local(|| {
-        props.connection.clone().unwrap_or_else(|| DraftConnection {
-            name: "hose".to_owned(),
-            a: part.to_string(),
-            a_here: true,
-            a_off: true,
-            ..DraftConnection::default()
-        })
+        let typed = || {
+            let kept = Draft::from_text(&the_desk().typed("connection")?)?;
+            kept.connections.into_iter().next()
+        };
+        props
+            .connection
+            .clone()
+            .or_else(typed)
+            .unwrap_or_else(|| DraftConnection {
+                name: "hose".to_owned(),
+                a: part.to_string(),
+                a_here: true,
+                a_off: true,
+                ..DraftConnection::default()
+            })
     });
     let set = |change: fn(&mut DraftConnection, String)| {
         let now = now.clone();
         Callback::from(move |text: String| {
             let mut next = (*now).clone();
             change(&mut next, text);
+            if is_new {
+                let kept = Draft {
+                    connections: vec![next.clone()],
+                    ..Draft::default()
+                };
+                the_desk().keep_typed("connection", &kept.to_text());
+            }
             now.set(next);
         })
     };
@@ -109,6 +125,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
     let done = {
         let (now, ondone) = (now.clone(), props.ondone.clone());
         Callback::from(move |()| {
+            the_desk().keep_typed("connection", "");
             crate::router::close_sheet();
             ondone.emit(Some((*now).clone()));
         })

@@ -5,7 +5,8 @@ use countback_core::journal::ItemKind;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::draft::{DraftItem, ITEMS};
+use super::draft::{Draft, DraftItem, ITEMS};
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper,
     TextField,
@@ -24,17 +25,32 @@ pub struct ItemSheet {
 fn use_item_sheet(props: &ItemSheet) -> Html {
     let is_new = props.item.is_none();
     let now = use_local(|| {
-        props.item.clone().unwrap_or_else(|| DraftItem {
-            name: "gasket".to_owned(),
-            count: 1,
-            ..DraftItem::default()
-        })
+        let typed = || {
+            let kept = Draft::from_text(&the_desk().typed("item")?)?;
+            kept.items.into_iter().next()
+        };
+        props
+            .item
+            .clone()
+            .or_else(typed)
+            .unwrap_or_else(|| DraftItem {
+                name: "gasket".to_owned(),
+                count: 1,
+                ..DraftItem::default()
+            })
     });
     let change = |set: fn(&mut DraftItem, String)| {
         let now = now.clone();
         Callback::from(move |text: String| {
             let mut next = (*now).clone();
             set(&mut next, text);
+            if is_new {
+                let kept = Draft {
+                    items: vec![next.clone()],
+                    ..Draft::default()
+                };
+                the_desk().keep_typed("item", &kept.to_text());
+            }
             now.set(next);
         })
     };
@@ -73,6 +89,7 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
     let done = {
         let (now, ondone) = (now.clone(), props.ondone.clone());
         Callback::from(move |()| {
+            the_desk().keep_typed("item", "");
             crate::router::close_sheet();
             ondone.emit(Some((*now).clone()));
         })

@@ -21,13 +21,13 @@ use yew::prelude::*;
 use self::draft::{Draft, DraftBag, DraftPhoto};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, lost};
-use crate::app::{Along, Desk, Told, the_desk};
+use crate::app::{Along, Desk, NoticeKind, Told, faults, the_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Caution, ChipItem, ChipRow, Gravity, IArray, Icon, ListRow,
     MainAct, Page, Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField,
     Thumbs,
 };
-use crate::ports::store::{Batch, DraftRow, Store};
+use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
 
 /// Which sheet is open over the page.
@@ -201,28 +201,32 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 height: p.height,
                 marks: Vec::new(),
             }));
-            pictures.borrow_mut().extend(new.iter().cloned());
-            // The bytes are kept with the entry at once: the page may be
-            // killed at the next photo.
-            if let Some(store) = desk.store() {
-                let text = next.to_text();
-                let (photos, thumbs) = new.into_iter().map(|p| (p.photo, p.thumb)).unzip();
-                let put_draft = Some(DraftRow {
-                    key: draft_key(&job),
-                    text,
-                });
-                spawn_local(async move {
-                    let _ = store
-                        .commit(Batch {
-                            photos,
-                            thumbs,
-                            put_draft,
-                            ..Batch::default()
-                        })
-                        .await;
-                });
-            }
-            set.emit(next);
+            // The bytes are kept with the entry at once: the page may be killed
+            // at the next photo. What is not kept is not shown as taken.
+            let Some(store) = desk.store() else {
+                return desk.say(NoticeKind::Fault, faults::store(&Fault::Unavailable));
+            };
+            let (photos, thumbs) = new.iter().cloned().map(|p| (p.photo, p.thumb)).unzip();
+            let put_draft = Some(DraftRow {
+                key: draft_key(&job),
+                text: next.to_text(),
+            });
+            let batch = Batch {
+                photos,
+                thumbs,
+                put_draft,
+                ..Batch::default()
+            };
+            let (desk, set, pictures) = (desk.clone(), set.clone(), pictures.clone());
+            spawn_local(async move {
+                match store.commit(batch).await {
+                    Ok(_) => {
+                        pictures.borrow_mut().extend(new);
+                        set.emit(next);
+                    }
+                    Err(fault) => desk.say(NoticeKind::Fault, faults::store(&fault)),
+                }
+            });
         })
     };
 
@@ -311,6 +315,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 { part!(Section { title: "Photo", children: html! { <>
                     { part!(TakePhoto { job: job.clone(), subject: now.name.clone(), draft: now.to_text(), onpicture: onpictures }) }
                     if !now.photos.is_empty() {
+                        { part!(Button { label: "Leave the photos out", kind: ButtonKind::Quiet, icon: Icon::Close, onpress: { let (now, set, pictures) = (now.clone(), set.clone(), pictures.clone()); Callback::from(move |()| { pictures.borrow_mut().clear(); set.emit(Draft { photos: Vec::new(), ..now.clone() }); }) } }) }
                         { part!(Thumbs { children: html! { <>
                             { for now.photos.iter().map(|p| html! { { part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: now.name.clone(), href: Route::TakeOff { job: job.clone() }.href() }) } }) }
                         </> } }) }

@@ -89,7 +89,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         .map(|(i, (w, label, icon))| ChipItem::new(i, *label, *what == Some(*w)).with_icon(*icon))
         .collect();
     let choose = {
-        let (what, name, kind) = (what.clone(), name.clone(), kind.clone());
+        let (desk, what, name, kind) = (desk.clone(), what.clone(), name.clone(), kind.clone());
         Callback::from(move |i: usize| {
             let new = WHATS.get(i).map(|w| w.0);
             kind.set(0);
@@ -97,7 +97,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 Some(What::PutIn) => "rag".to_owned(),
                 Some(What::Supply) => "battery".to_owned(),
                 Some(What::Fluid) => "coolant".to_owned(),
-                _ => String::new(),
+                _ => desk.typed(&format!("more-{i}")).unwrap_or_default(),
             });
             what.set(new);
         })
@@ -149,8 +149,25 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                     text: (*name).clone(),
                 },
             };
+            for n in 0..WHATS.len() {
+                desk.keep_typed(&format!("more-{n}"), "");
+            }
             crate::router::close_sheet();
             desk.tell(&job, Command::Record(act));
+        })
+    };
+    let typed_at = WHATS
+        .iter()
+        .position(|w| Some(w.0) == *what)
+        .map(|i| format!("more-{i}"));
+    // Findings and notes are the longest to type again.
+    let set_name = {
+        let (desk, name, at) = (desk.clone(), name.clone(), typed_at.clone());
+        Callback::from(move |t: AttrValue| {
+            if let Some(at) = &at {
+                desk.keep_typed(at, &t);
+            }
+            name.set(t.to_string());
         })
     };
     let set = |state: &crate::kit::State<String>| {
@@ -184,7 +201,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             <>
                 { kinds(INSIDES.iter().map(|&k| words::inside_kind(k)).collect()) }
                 { part!(Stepper { label: "How many", value: *n, min: 1, max: 99, onchange: { let n = n.clone(); Callback::from(move |v| n.set(v)) } }) }
-                { part!(TextField { label: "What it is", value: (*name).clone(), oninput: set(&name) }) }
+                { part!(TextField { label: "What it is", value: (*name).clone(), oninput: set_name.clone() }) }
                 { part!(TextField { label: "Where it is", value: (*place).clone(), hint: "intake port 2", oninput: set(&place) }) }
                 if !ports.is_empty() {
                     { part!(ChipRow::<usize> { label: "Ports laid open", items: port_chips, onpress: { let (ports, place) = (ports.clone(), place.clone()); Callback::from(move |n: usize| if let Some((_, port)) = ports.get(n) { place.set(port.clone()) }) } }) }
@@ -194,7 +211,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         Some(What::Fluid) => html! {
             <>
                 { kinds(FLUIDS.to_vec()) }
-                { part!(TextField { label: "Fluid", value: (*name).clone(), oninput: set(&name) }) }
+                { part!(TextField { label: "Fluid", value: (*name).clone(), oninput: set_name.clone() }) }
                 { part!(TextField { label: "How much came out", value: (*place).clone(), hint: "4,5 l", oninput: set(&place) }) }
                 { part!(Chip { label: "Has to be bled afterwards", pressed: *flag, onpress: {let f = flag.clone(); Callback::from(move |()| f.set(!*f))} }) }
             </>
@@ -202,14 +219,14 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         Some(What::Supply) => html! {
             <>
                 { kinds(SUPPLIES.iter().map(|&k| words::supply(k)).collect()) }
-                { part!(TextField { label: "What is cut off", value: (*name).clone(), oninput: set(&name) }) }
+                { part!(TextField { label: "What is cut off", value: (*name).clone(), oninput: set_name.clone() }) }
             </>
         },
         Some(What::Finding) => {
-            html! { { part!(TextField { label: "What you found", value: (*name).clone(), hint: "crack by the lower stud", oninput: set(&name) }) } }
+            html! { { part!(TextField { label: "What you found", value: (*name).clone(), hint: "crack by the lower stud", oninput: set_name.clone() }) } }
         }
         Some(What::Note) => {
-            html! { { part!(TextField { label: "Note", value: (*name).clone(), kind: crate::kit::TextKind::Long, oninput: set(&name) }) } }
+            html! { { part!(TextField { label: "Note", value: (*name).clone(), kind: crate::kit::TextKind::Long, oninput: set_name.clone() }) } }
         }
     };
     html! {
