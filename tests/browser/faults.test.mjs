@@ -68,9 +68,9 @@ async function withRoom(t, bytes) {
   const quota = (quotaSize) =>
     session.send("Storage.overrideQuotaForOrigin", { origin: server.origin, ...(quotaSize && { quotaSize }) });
   await quota(bytes === 0 ? 1 : usage + bytes);
-  await openApp(page, server.url + "#/");
+  // It opens where it was: in the job.
+  await openApp(page, server.url);
   const it = hand(page);
-  await it.go(/^Water pump/);
   await it.title("Water pump");
   await it.screen("Take off");
   return { it, page, free: () => quota() };

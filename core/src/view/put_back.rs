@@ -103,6 +103,7 @@ fn row(job: &Job, what: Target, state: RowState, note: String) -> Row {
     let part = match what {
         Target::Part(id) => Some(id),
         Target::End(id) => job.end(id).and_then(|e| e.end.on),
+        Target::Fixing(id) => job.fixings.get(id).and_then(|f| f.parts.first().copied()),
         _ => None,
     };
     let (lies, tags) = match what {

@@ -117,8 +117,10 @@ fn use_torque_pass(props: &TorquePass) -> Html {
                     let cell = c.clone();
                     html! {
                         <button type="button" key={c.index} class={classes!("place", format!("place--{}", class(c.state)))}
-                            aria-label={format!("Place {} {}", c.number, c.word)} onclick={press.reform(move |_: MouseEvent| cell.clone())}>
+                            onclick={press.reform(move |_: MouseEvent| cell.clone())}>
+                            <span class="unseen">{ "Place " }</span>
                             <span class="place__number">{ c.number }</span>
+                            <span class="unseen">{ ", " }</span>
                             <span class="place__word">{ c.word.clone() }</span>
                         </button>
                     }
