@@ -82,6 +82,32 @@ pub enum Route {
         job: AttrValue,
         photo: AttrValue,
     },
+    /// A found or left-over fastener, measured.
+    WhatBolt {
+        job: AttrValue,
+    },
+    /// One fixing with all that is known of it.
+    Fixing {
+        job: AttrValue,
+        fixing: AttrValue,
+    },
+    /// The torque pass over one fixing.
+    Tighten {
+        job: AttrValue,
+        fixing: AttrValue,
+    },
+    /// The least work that reaches a part.
+    WayIn {
+        job: AttrValue,
+    },
+    /// The job as a drawing.
+    Picture {
+        job: AttrValue,
+    },
+    /// The page for whoever goes on with it.
+    Handover {
+        job: AttrValue,
+    },
     /// Every part of the kit, to look at.
     #[cfg(feature = "gallery")]
     Gallery,
@@ -109,6 +135,12 @@ impl Route {
             Route::SignOff { job } => of_job(job, "/sign-off"),
             Route::Find { job } => of_job(job, "/find"),
             Route::Photo { job, photo } => of_thing(job, "photo", photo),
+            Route::WhatBolt { job } => of_job(job, "/what-bolt"),
+            Route::Fixing { job, fixing } => of_thing(job, "fixing", fixing),
+            Route::Tighten { job, fixing } => of_thing(job, "tighten", fixing),
+            Route::WayIn { job } => of_job(job, "/way-in"),
+            Route::Picture { job } => of_job(job, "/picture"),
+            Route::Handover { job } => of_job(job, "/handover"),
             #[cfg(feature = "gallery")]
             Route::Gallery => "#/gallery".to_owned(),
         }
@@ -157,6 +189,18 @@ impl Route {
                 job: id(1),
                 photo: id(3),
             },
+            ["job", _, "what-bolt"] => Route::WhatBolt { job: id(1) },
+            ["job", _, "fixing", _] => Route::Fixing {
+                job: id(1),
+                fixing: id(3),
+            },
+            ["job", _, "tighten", _] => Route::Tighten {
+                job: id(1),
+                fixing: id(3),
+            },
+            ["job", _, "way-in"] => Route::WayIn { job: id(1) },
+            ["job", _, "picture"] => Route::Picture { job: id(1) },
+            ["job", _, "handover"] => Route::Handover { job: id(1) },
             #[cfg(feature = "gallery")]
             ["gallery"] => Route::Gallery,
             _ => Route::Lost,
@@ -177,7 +221,13 @@ impl Route {
             | Route::Audit { job }
             | Route::SignOff { job }
             | Route::Find { job }
-            | Route::Photo { job, .. } => Some(job),
+            | Route::Photo { job, .. }
+            | Route::WhatBolt { job }
+            | Route::Fixing { job, .. }
+            | Route::Tighten { job, .. }
+            | Route::WayIn { job }
+            | Route::Picture { job }
+            | Route::Handover { job } => Some(job),
             Route::Jobs | Route::NewJob | Route::Settings | Route::About | Route::Lost => None,
             #[cfg(feature = "gallery")]
             Route::Gallery => None,
@@ -187,11 +237,16 @@ impl Route {
     /// The screen whose item in the bar is current.
     pub fn tab(&self) -> Option<Tab> {
         match self {
-            Route::Job { .. } | Route::Log { .. } | Route::Labels { .. } | Route::ToBuy { .. } => {
-                Some(Tab::Job)
+            Route::Job { .. }
+            | Route::Log { .. }
+            | Route::Labels { .. }
+            | Route::ToBuy { .. }
+            | Route::Picture { .. }
+            | Route::Handover { .. } => Some(Tab::Job),
+            Route::TakeOff { .. } | Route::Part { .. } | Route::WayIn { .. } => Some(Tab::TakeOff),
+            Route::PutBack { .. } | Route::PutBackPart { .. } | Route::Tighten { .. } => {
+                Some(Tab::PutBack)
             }
-            Route::TakeOff { .. } | Route::Part { .. } => Some(Tab::TakeOff),
-            Route::PutBack { .. } | Route::PutBackPart { .. } => Some(Tab::PutBack),
             Route::Audit { .. } | Route::SignOff { .. } => Some(Tab::Audit),
             Route::Find { .. } => Some(Tab::Find),
             Route::Jobs
@@ -199,6 +254,8 @@ impl Route {
             | Route::Settings
             | Route::About
             | Route::Photo { .. }
+            | Route::WhatBolt { .. }
+            | Route::Fixing { .. }
             | Route::Lost => None,
             #[cfg(feature = "gallery")]
             Route::Gallery => None,
@@ -238,6 +295,18 @@ mod tests {
             Route::PutBackPart {
                 job: job.clone(),
                 part: thing.clone(),
+            },
+            Route::WhatBolt { job: job.clone() },
+            Route::WayIn { job: job.clone() },
+            Route::Picture { job: job.clone() },
+            Route::Handover { job: job.clone() },
+            Route::Fixing {
+                job: job.clone(),
+                fixing: thing.clone(),
+            },
+            Route::Tighten {
+                job: job.clone(),
+                fixing: thing.clone(),
             },
             Route::Photo { job, photo: thing },
         ]);

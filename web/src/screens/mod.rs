@@ -54,6 +54,12 @@ pub fn show(route: &Route) -> Html {
         }
         #[cfg(feature = "gallery")]
         Route::Gallery => html! { <crate::kit::gallery::Gallery /> },
+        Route::WhatBolt { job }
+        | Route::Fixing { job, .. }
+        | Route::Tighten { job, .. }
+        | Route::WayIn { job }
+        | Route::Picture { job }
+        | Route::Handover { job } => of_job("job", job, |it, _| job::job_screen(it)),
         Route::Lost => lost(),
     }
 }
