@@ -30,7 +30,7 @@ pub enum Act {
         step: StepId,
     },
     // Off.
-    PartOff(PartOff),
+    PartOff(Box<PartOff>),
     PartOffAgain {
         part: PartId,
         aside: bool,
@@ -49,7 +49,8 @@ pub enum Act {
         what: Target,
         needs: Vec<Need>,
     },
-    FixingUndone(FixingUndone),
+    // Boxed with the next large one: every event carries the room of the largest.
+    FixingUndone(Box<FixingUndone>),
     FixingDescribed {
         fixing: FixingId,
         detail: FixingDetail,
@@ -69,7 +70,7 @@ pub enum Act {
         fixing: FixingId,
         place: u16,
     },
-    ConnectionLogged(ConnectionLogged),
+    ConnectionLogged(Box<ConnectionLogged>),
     EndParted {
         end: EndId,
     },

@@ -114,15 +114,24 @@ impl Line {
     }
     /// Where loose ones are, most first, so that a hand knows where to reach.
     pub fn loose_at(&self) -> Vec<(Account, u32)> {
-        let mut at: Vec<_> = self
-            .at
-            .iter()
-            .copied()
-            .filter(|(a, _)| matches!(a, Account::Container(_) | Account::Bench))
-            .collect();
-        at.sort_by_key(|&(account, n)| (std::cmp::Reverse(n), account));
+        let mut at: Vec<_> = self.lying_loose().collect();
+        at.sort_by_key(most_first);
         at
     }
+    /// The first of [`Line::loose_at`].
+    pub fn loose_first(&self) -> Option<Account> {
+        self.lying_loose()
+            .min_by_key(most_first)
+            .map(|(account, _)| account)
+    }
+    fn lying_loose(&self) -> impl Iterator<Item = (Account, u32)> + '_ {
+        let loose = |&(a, _): &(Account, u32)| matches!(a, Account::Container(_) | Account::Bench);
+        self.at.iter().copied().filter(loose)
+    }
+}
+
+fn most_first(&(account, n): &(Account, u32)) -> (std::cmp::Reverse<u32>, Account) {
+    (std::cmp::Reverse(n), account)
 }
 
 #[cfg(test)]

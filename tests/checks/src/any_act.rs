@@ -427,17 +427,21 @@ pub fn each_act() -> Vec<Any<Act>> {
         any_procedure().prop_map(Act::ProcedureAttached).boxed(),
         safe_step().prop_map(Act::SafeStepListed).boxed(),
         with!(step in id() => Act::SafeStepConfirmed { step }),
-        part_off().prop_map(Act::PartOff).boxed(),
+        part_off().prop_map(|it| Act::PartOff(Box::new(it))).boxed(),
         with!(part in id(), aside in flag() => Act::PartOffAgain { part, aside }),
         with!(part in id(), name in text(), lies in text(), note in text() => Act::PartDescribed { part, name, lies, note }),
         with!(what in any_target(), needs in needs() => Act::CameAfter { what, needs }),
         with!(what in any_target(), needs in needs() => Act::WayNoted { what, needs }),
-        fixing_undone().prop_map(Act::FixingUndone).boxed(),
+        fixing_undone()
+            .prop_map(|it| Act::FixingUndone(Box::new(it)))
+            .boxed(),
         with!(fixing in id(), detail in detail() => Act::FixingDescribed { fixing, detail }),
         with!(fixing in id(), places in places(), out in flag(), to in account() => Act::FastenersUndone { fixing, places, out, to }),
         with!(fixing in id(), place in u16s(), stump_in in flag() => Act::FastenerBroke { fixing, place, stump_in }),
         with!(fixing in id(), place in u16s() => Act::PlaceRepaired { fixing, place }),
-        connection_logged().prop_map(Act::ConnectionLogged).boxed(),
+        connection_logged()
+            .prop_map(|it| Act::ConnectionLogged(Box::new(it)))
+            .boxed(),
         with!(end in end_id() => Act::EndParted { end }),
         with!(kind in item_kind(), name in text(), size in text(), count in u16s(), on in any_target()
             => Act::ItemRemoved(ItemRemoved { kind, name, size, count, on })),

@@ -461,7 +461,7 @@ impl Drawer<'_> {
                 stump_in: self.dice.once_in(2),
             },
             8 => self.repair(),
-            9 | 10 => Act::ConnectionLogged(self.connection()),
+            9 | 10 => Act::ConnectionLogged(Box::new(self.connection())),
             11 => Act::ItemRemoved(ItemRemoved {
                 kind: ItemKind::ORing,
                 name: self.words("ring"),

@@ -173,7 +173,7 @@ impl Bench {
         self.record(Act::EndSecured { end });
     }
     pub fn connection(&mut self, name: &str, a: End, b: End, after: &[Target]) -> ConnectionId {
-        let id = self.record(Act::ConnectionLogged(ConnectionLogged {
+        let id = self.record(Act::ConnectionLogged(Box::new(ConnectionLogged {
             kind: ConnectionKind::Hose,
             name: name.to_owned(),
             a,
@@ -187,7 +187,7 @@ impl Bench {
                 })
                 .collect(),
             tag: None,
-        }));
+        })));
         ConnectionId(id.thing(0))
     }
     pub fn audit(&self) -> Audit {

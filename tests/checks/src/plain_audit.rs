@@ -295,7 +295,7 @@ fn undone<'a>(events: &[&'a Event]) -> Vec<(FixingId, &'a FixingUndone)> {
     events
         .iter()
         .filter_map(|e| match &e.act {
-            Act::FixingUndone(it) => Some((FixingId(e.id.thing(0)), it)),
+            Act::FixingUndone(it) => Some((FixingId(e.id.thing(0)), it.as_ref())),
             _ => None,
         })
         .collect()

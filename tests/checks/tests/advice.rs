@@ -86,15 +86,17 @@ fn make(b: &mut Bench, (kind, one, two): Move) {
                 places: vec![u16::from(two % 7)],
             })
         }),
-        9 => Some(Command::Record(Act::ConnectionLogged(ConnectionLogged {
-            kind: ConnectionKind::Hose,
-            name: format!("hose {one}"),
-            a: end(pick(&parts, two), "here", one % 2 == 0),
-            b: end(None, "there", true),
-            route: Vec::new(),
-            after: Vec::new(),
-            tag: None,
-        }))),
+        9 => Some(Command::Record(Act::ConnectionLogged(Box::new(
+            ConnectionLogged {
+                kind: ConnectionKind::Hose,
+                name: format!("hose {one}"),
+                a: end(pick(&parts, two), "here", one % 2 == 0),
+                b: end(None, "there", true),
+                route: Vec::new(),
+                after: Vec::new(),
+                tag: None,
+            },
+        )))),
         10 => pick(&ends, one).map(|end| Command::Rejoin {
             end,
             seat: end,

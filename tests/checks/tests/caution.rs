@@ -60,7 +60,7 @@ fn what_is_parted_drained_or_isolated_counts_too() {
     };
     assert_eq!(before(&other, b.job()), vec![]);
     // The plug of a coolant sensor does not undo what is known of the fuel.
-    b.record(Act::ConnectionLogged(ConnectionLogged {
+    b.record(Act::ConnectionLogged(Box::new(ConnectionLogged {
         kind: ConnectionKind::Plug,
         name: "coolant sensor plug".to_owned(),
         a: end(None, "sensor", true),
@@ -68,7 +68,7 @@ fn what_is_parted_drained_or_isolated_counts_too() {
         route: Vec::new(),
         after: Vec::new(),
         tag: None,
-    }));
+    })));
     assert!(acknowledged(b.job()).contains(&Hazard::Fuel));
     assert!(!acknowledged(b.job()).contains(&Hazard::HotCoolant));
 }

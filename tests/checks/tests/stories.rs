@@ -855,7 +855,7 @@ fn the_tool_and_the_way_in_are_there_before_the_hand_goes_in() {
 fn an_arm_cannot_go_back_before_the_hose_that_runs_behind_it() {
     let mut b = Bench::default();
     let arm = b.part("support arm", &[("bolt | thread=M8 x 1.25", 2)]);
-    let id = b.record(Act::ConnectionLogged(ConnectionLogged {
+    let id = b.record(Act::ConnectionLogged(Box::new(ConnectionLogged {
         kind: ConnectionKind::Hose,
         name: "fuel return".to_owned(),
         a: end(None, "rail", true),
@@ -867,7 +867,7 @@ fn an_arm_cannot_go_back_before_the_hose_that_runs_behind_it() {
         }],
         after: Vec::new(),
         tag: None,
-    }));
+    })));
     let hose = ConnectionId(id.thing(0));
     let place = Command::PlacePart {
         part: arm,

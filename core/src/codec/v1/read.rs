@@ -45,7 +45,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
         "safe-step-confirmed" => Act::SafeStepConfirmed {
             step: r.id("step")?,
         },
-        "part-off" => Act::PartOff(PartOff {
+        "part-off" => Act::PartOff(Box::new(PartOff {
             name: r.text("name")?,
             lies: r.text("lies")?,
             aside: r.flag("aside")?,
@@ -54,7 +54,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             hazards: r.each("hazards", Hazard::read)?,
             note: r.text("note")?,
             planned: r.maybe_text("planned")?,
-        }),
+        })),
         "part-off-again" => Act::PartOffAgain {
             part: part(r)?,
             aside: r.flag("aside")?,
@@ -73,7 +73,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             what: what(r)?,
             needs: read_needs(r)?,
         },
-        "fixing-undone" => Act::FixingUndone(FixingUndone {
+        "fixing-undone" => Act::FixingUndone(Box::new(FixingUndone {
             parts: r.each("parts", typed)?,
             spec: r.read("spec", |text| text.parse().ok())?,
             place: r.text("place")?,
@@ -85,7 +85,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             reuse: r.read("reuse", Reuse::read)?,
             detail: read_detail(r)?,
             to: r.each("went", read_went)?,
-        }),
+        })),
         "fixing-described" => Act::FixingDescribed {
             fixing: fixing(r)?,
             detail: read_detail(r)?,
@@ -105,7 +105,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             fixing: fixing(r)?,
             place: one_place(r)?,
         },
-        "connection-logged" => Act::ConnectionLogged(ConnectionLogged {
+        "connection-logged" => Act::ConnectionLogged(Box::new(ConnectionLogged {
             kind: r.read("kind", ConnectionKind::read)?,
             name: r.text("name")?,
             a: read_end(r, "a")?,
@@ -113,7 +113,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             route: r.records("route", read_route)?,
             after: read_needs(r)?,
             tag: r.maybe_text("tag")?,
-        }),
+        })),
         "end-parted" => Act::EndParted { end: end(r)? },
         "item-removed" => Act::ItemRemoved(ItemRemoved {
             kind: r.read("kind", ItemKind::read)?,

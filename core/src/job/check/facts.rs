@@ -39,9 +39,8 @@ impl Job {
 
     /// The account that loose ones of a line are taken from first.
     pub(crate) fn loose_first(&self, line: LineId) -> Account {
-        let at = self.lines.get(line).map(|l| l.loose_at());
-        at.and_then(|at| at.first().map(|&(a, _)| a))
-            .unwrap_or(Account::Bench)
+        let line = self.lines.get(line);
+        line.and_then(Line::loose_first).unwrap_or(Account::Bench)
     }
 
     /// One of the line lies loose.

@@ -221,7 +221,7 @@ impl Tap<'_> {
             Act::ConnectionLogged(it) => {
                 let it = it.clone();
                 self.job.check(&act)?;
-                return self.connection(it);
+                return self.connection(*it);
             }
             Act::StrayIdentified { stray, line } => {
                 let (stray, line) = (*stray, *line);

@@ -5,13 +5,13 @@ impl Tap<'_> {
     /// A part with its fixings, its container, its connections and its photos.
     pub fn take_off(&mut self, it: TakeOff) -> Result<(), Refusal> {
         named(&it.part.name, Kind::Part)?;
-        self.job.check(&Act::PartOff(it.part.clone()))?;
+        self.job.check(&Act::PartOff(Box::new(it.part.clone())))?;
         for draft in &it.fixings {
             self.sound(draft)?;
         }
         // The bag first, so that what goes into it finds it.
         let container = self.container(it.container)?;
-        let part = PartId(self.push(Act::PartOff(it.part)).thing(0));
+        let part = PartId(self.push(Act::PartOff(Box::new(it.part))).thing(0));
         for treatment in &it.treatments {
             self.job.known(treatment.on)?;
         }
@@ -52,7 +52,8 @@ impl Tap<'_> {
                 },
                 ..logged.clone()
             };
-            self.job.check(&Act::ConnectionLogged(elsewhere))?;
+            self.job
+                .check(&Act::ConnectionLogged(Box::new(elsewhere)))?;
             self.connection(logged)?;
         }
         for item in it.items {
@@ -204,7 +205,7 @@ impl Tap<'_> {
             to.push((Account::Container(container), n));
         }
         let spec = draft.spec.clone();
-        let id = self.push(Act::FixingUndone(FixingUndone {
+        let id = self.push(Act::FixingUndone(Box::new(FixingUndone {
             parts,
             spec: draft.spec,
             place: draft.place,
@@ -216,7 +217,7 @@ impl Tap<'_> {
             reuse: draft.reuse,
             detail: draft.detail,
             to,
-        }));
+        })));
         let fixing = FixingId(id.thing(0));
         // Its washers are not renewed with it: they lie in the bag.
         if into == Account::Scrapped && bag != Account::Bench {
@@ -258,7 +259,7 @@ impl Tap<'_> {
         }
         let ends = [(Side::A, it.a.clone()), (Side::B, it.b.clone())];
         let name = it.name.clone();
-        let id = self.push(Act::ConnectionLogged(it));
+        let id = self.push(Act::ConnectionLogged(Box::new(it)));
         for (side, end) in ends {
             if end.parted && end.joint == Joint::UnionBolt {
                 let connection = ConnectionId(id.thing(0));

@@ -267,7 +267,7 @@ impl Hand {
             })
             .collect();
         let tag = it.tagged.then(|| self.tag());
-        let id = self.record(Act::ConnectionLogged(ConnectionLogged {
+        let id = self.record(Act::ConnectionLogged(Box::new(ConnectionLogged {
             kind: it.kind,
             name: it.name.to_owned(),
             a,
@@ -275,7 +275,7 @@ impl Hand {
             route,
             after: Vec::new(),
             tag,
-        }));
+        })));
         let id = ConnectionId(id.thing(0));
         assert!(self.connections.insert(it.name.to_owned(), id).is_none());
     }
