@@ -155,6 +155,11 @@ fn source(host: &Path) -> Result<Source> {
 /// that fits counts, so the narrower ones come later.
 fn remaps(place: &Place) -> Vec<String> {
     let mut folders = vec![(cargo_home(), "cargo"), (place.root.clone(), "src")];
+    // Where rustup has fetched the library's source, panic messages name it by
+    // its folder, and no longer by the compiler's commit.
+    if let Ok(host) = host_sysroot() {
+        folders.push((host.join("lib/rustlib/src/rust"), "rust"));
+    }
     let registries = fs::read_dir(cargo_home().join("registry/src"));
     for registry in registries.into_iter().flatten().flatten() {
         folders.push((registry.path(), "crates"));
