@@ -17,8 +17,9 @@ use yew::prelude::*;
 
 use crate::kit::{
     Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast,
-    local,
+    local, use_local,
 };
+use crate::ports::width;
 use crate::router::{self, Route};
 use crate::screens;
 
@@ -77,6 +78,14 @@ fn use_frame() -> Html {
             }
         });
     }
+    let wide = use_local(width::wide);
+    {
+        let wide = wide.clone();
+        use_effect_with((), move |()| {
+            let watch = width::watch(move || wide.set(width::wide()));
+            move || drop(watch)
+        });
+    }
     let ready = matches!(desk.stage(), Stage::Ready);
     use_effect_with(ready, move |ready| {
         if let (true, Some(body)) = (
@@ -93,6 +102,7 @@ fn use_frame() -> Html {
         Stage::Failed(fault) => html! {
             { part!(ErrorState { title: "Your jobs cannot be read", text: faults::store(&fault), onretry: Callback::from(|()| reload()) }) }
         },
+        Stage::Ready if *wide => screens::beside(&route),
         Stage::Ready => screens::show(&route),
     };
     let nav = job

@@ -22,6 +22,7 @@ pub mod sight;
 pub mod store;
 pub mod wake;
 pub mod when;
+pub mod width;
 pub mod worker;
 
 use std::{future::Future, pin::Pin};

@@ -20,7 +20,7 @@ mod take_off;
 use yew::functional::{Hook, HookContext};
 use yew::prelude::*;
 
-use crate::kit::{Button, Empty, Icon, keyed, local};
+use crate::kit::{Button, Empty, Icon, Split, keyed, local};
 use crate::router::Route;
 
 /// The screen of a route.
@@ -62,6 +62,18 @@ pub fn show(route: &Route) -> Html {
         | Route::Handover { job } => of_job("job", job, |it, _| job::job_screen(it)),
         Route::Lost => lost(),
     }
+}
+
+/// The screen of a route on a wide window: where it is the detail of a list,
+/// the list stands beside it.
+pub fn beside(route: &Route) -> Html {
+    let (job, detail) = match route {
+        Route::PutBack { job } => (job, None),
+        Route::PutBackPart { job, .. } => (job, Some(show(route))),
+        _ => return show(route),
+    };
+    let list = show(&Route::PutBack { job: job.clone() });
+    html! { { part!(Split { list: list, detail: detail, hint: "Choose a part to see it here." }) } }
 }
 
 /// A screen that needs to know nothing but its job.

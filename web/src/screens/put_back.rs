@@ -10,9 +10,9 @@ use super::{OfJob, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Count, CountSize, Empty, Icon, ListLength,
-    ListRow, MainAct, Page, Rows, Section, Standing,
+    ListRow, MainAct, Page, RowMark, Rows, Section, Standing,
 };
-use crate::router::Route;
+use crate::router::{self, Route};
 
 pub fn put_back(props: &OfJob) -> Html {
     let desk = the_desk();
@@ -132,7 +132,14 @@ fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
             .href(),
         )
     });
+    // Its page stands beside the list.
+    let chosen = href.as_deref() == Some(router::current().href().as_str());
+    let mark = if chosen {
+        RowMark::Chosen
+    } else {
+        RowMark::None
+    };
     html! {
-        { part!(ListRow { what: row.title.clone(), lead: lead, lies: lies, tag: row.tags.first().cloned().map(AttrValue::from), state: state, owed: owed, href: href, children: html! { <>{ act }</> } }) }
+        { part!(ListRow { what: row.title.clone(), mark: mark, lead: lead, lies: lies, tag: row.tags.first().cloned().map(AttrValue::from), state: state, owed: owed, href: href, children: html! { <>{ act }</> } }) }
     }
 }

@@ -17,6 +17,8 @@ pub struct Draft {
     pub planned: Option<String>,
     pub fixings: Vec<DraftFixing>,
     pub bag: DraftBag,
+    /// What a new bag really is, as an index of [`CONTAINERS`].
+    pub container: u8,
     pub connections: Vec<DraftConnection>,
     pub items: Vec<DraftItem>,
     pub openings: Vec<String>,
@@ -139,12 +141,20 @@ pub const TREATMENTS: [TreatmentKind; 3] = [
     TreatmentKind::Lubricant,
     TreatmentKind::ThreadLocker,
 ];
+pub const CONTAINERS: [ContainerKind; 5] = [
+    ContainerKind::Bag,
+    ContainerKind::Tray,
+    ContainerKind::Box,
+    ContainerKind::Card,
+    ContainerKind::Shelf,
+];
 pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo];
 
 impl Draft {
     pub fn is_empty(&self) -> bool {
         let bare = Self {
             bag: self.bag.clone(),
+            container: self.container,
             ..Self::default()
         };
         *self == bare
@@ -228,6 +238,11 @@ impl Draft {
         }
     }
 
+    pub fn container_kind(&self) -> ContainerKind {
+        let kind = CONTAINERS.get(usize::from(self.container));
+        kind.copied().unwrap_or(ContainerKind::Bag)
+    }
+
     /// The command that logs it. `tag` is the code of a new bag, `spare_tags`
     /// codes for connections that are tagged.
     pub fn command(&self, hazards: Vec<Hazard>, tag: &str, spare_tags: &[String]) -> Command {
@@ -241,7 +256,7 @@ impl Draft {
             {
                 ContainerPick::New {
                     tag: tag.to_owned(),
-                    kind: ContainerKind::Bag,
+                    kind: self.container_kind(),
                     name: String::new(),
                     lies: self.lies.clone(),
                 }

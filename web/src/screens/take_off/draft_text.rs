@@ -31,6 +31,7 @@ impl Draft {
                 DraftBag::Have(id) => w.put("bag", id),
                 DraftBag::Bench => w.put("bag", BENCH),
             }
+            w.count("container", self.container.into());
             w.records("connections", &self.connections, write_connection);
             w.records("items", &self.items, |w, it| {
                 w.count("kind", it.kind.into());
@@ -132,6 +133,7 @@ fn read(map: &mut Map) -> Reading<Draft> {
             Some(bench) if bench == BENCH => DraftBag::Bench,
             Some(id) => DraftBag::Have(id),
         },
+        container: small(map, "container")?.unwrap_or_default(),
         connections: map.records("connections", read_connection)?,
         items: map.records("items", |map| {
             Ok(DraftItem {
@@ -245,6 +247,7 @@ mod tests {
             planned: Some(text()),
             fixings: vec![fixing, DraftFixing::default()],
             bag: DraftBag::Have(text()),
+            container: 3,
             connections: vec![
                 DraftConnection {
                     kind: 1,

@@ -15,10 +15,11 @@ use countback_core::job::PartState;
 use countback_core::journal::PartId;
 use countback_core::tag::{self, TagCode};
 use countback_core::view::{self, Chips};
+use countback_core::words;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-use self::draft::{Draft, DraftBag, DraftPhoto};
+use self::draft::{CONTAINERS, Draft, DraftBag, DraftPhoto};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, lost};
 use crate::app::{Along, Desk, NoticeKind, Told, faults, the_desk};
@@ -500,7 +501,11 @@ fn bag(now: &Draft, chips: &Chips, set: &Callback<Draft>, tag: &str) -> Html {
     let mut items: Vec<ChipItem<DraftBag>> = vec![
         ChipItem::new(
             DraftBag::New,
-            format!("New bag {}", spaced(tag)),
+            format!(
+                "New {} {}",
+                words::container_kind(now.container_kind()),
+                spaced(tag)
+            ),
             now.bag == DraftBag::New,
         )
         .with_icon(Icon::Bag),
@@ -518,14 +523,35 @@ fn bag(now: &Draft, chips: &Chips, set: &Callback<Draft>, tag: &str) -> Html {
         let (now, set) = (now.clone(), set.clone());
         Callback::from(move |bag: DraftBag| set.emit(Draft { bag, ..now.clone() }))
     };
+    let kinds: IArray<ChipItem<usize>> = CONTAINERS
+        .iter()
+        .enumerate()
+        .map(|(n, &kind)| {
+            ChipItem::new(
+                n,
+                words::container_kind(kind),
+                n == usize::from(now.container),
+            )
+        })
+        .collect();
+    let kind = {
+        let (now, set) = (now.clone(), set.clone());
+        Callback::from(move |chosen: usize| {
+            set.emit(Draft {
+                container: chosen as u8,
+                ..now.clone()
+            })
+        })
+    };
     html! {
-        { part!(Section { title: "Bag", children: html! { <>
+        { part!(Section { title: "Where the fasteners go", children: html! { <>
             { part!(ChipRow::<DraftBag> { label: "The fasteners go into", items: items.into_iter().collect::<IArray<_>>(), onpress: pick }) }
             if now.bag == DraftBag::New && !now.fixings.is_empty() {
                 <div class="write-tag">
                     { part!(TagShown { code: tag.to_owned(), size: TagSize::Large }) }
-                    <span>{ "Write this on the bag." }</span>
+                    <span>{ format!("Write this on the {}.", words::container_kind(now.container_kind())) }</span>
                 </div>
+                { part!(ChipRow::<usize> { label: "It is a", items: kinds, onpress: kind }) }
             }
         </> } }) }
     }
