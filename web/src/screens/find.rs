@@ -143,10 +143,12 @@ fn shown(desk: &Desk, keys: &[String], hit: &Hit) -> Option<Shown> {
         } else {
             format!("in {}: ", words::name(job, Target::Job))
         };
+        let what = note.unwrap_or_else(|| words::name(job, hit.what));
+        // What stands in the title needs no telling.
         let why: Vec<String> = hit
             .why
             .iter()
-            .filter(|w| w.how != How::Exact)
+            .filter(|w| w.how != How::Exact && !what.contains(&w.found))
             .map(|w| format!("{} for {}", w.found, w.asked))
             .collect();
         let lies = match hit.what {
@@ -159,7 +161,7 @@ fn shown(desk: &Desk, keys: &[String], hit: &Hit) -> Option<Shown> {
         };
         Shown {
             href,
-            what: note.unwrap_or_else(|| words::name(job, hit.what)),
+            what,
             where_: format!(
                 "{other}{lies}{}",
                 if why.is_empty() {

@@ -110,7 +110,7 @@ fn fixing_card(props: &FixingCard) -> Html {
     };
     let mut lines: Vec<String> = Vec::new();
     if !f.tool.is_empty() {
-        lines.push(format!("Tool: {}", f.tool));
+        lines.push(format!("How: {}", f.tool));
     }
     if !f.stages.is_empty() {
         lines.push(format!(
