@@ -80,7 +80,7 @@ export async function newJob(it, { machine = "the van", title = "Water pump", by
 }
 
 /// Logs a part that is off. `what` may hold: sizes (names of chips, tapped once
-/// for two), hose and gasket (the fields of their sheets), after (names of
+/// for two), container (its kind), hose and gasket (the fields of their sheets), after (names of
 /// parts), aside, note.
 export async function takeOff(it, name, what = {}) {
   const main = it.page.getByRole("main");
@@ -92,12 +92,16 @@ export async function takeOff(it, name, what = {}) {
     await it.type("Name of the part", name);
   }
   const caution = main.getByRole("button", { name: "Read, go on" });
-  const fasteners = main.getByRole("heading", { name: "Fasteners" });
+  const fasteners = main.getByRole("heading", { name: "Fasteners", exact: true });
   await caution.or(fasteners).first().waitFor();
   while (await caution.count()) await caution.first().tap();
   await fasteners.waitFor();
   for (const size of what.sizes ?? []) {
     await press(main.getByRole("group", { name: "Add a size", exact: true }).getByRole("button", { name: size }));
+  }
+  if (what.container) {
+    const kinds = main.getByRole("group", { name: "It is a", exact: true });
+    await press(kinds.getByRole("button", { name: what.container, exact: true }));
   }
   for (const first of what.after ?? []) {
     const row = main.getByRole("group", { name: "It could be reached", exact: true });

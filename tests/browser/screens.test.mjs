@@ -206,7 +206,7 @@ test("names of 80 letters stay on the screen", async (t) => {
     await page.getByRole("heading", { level: 1 }).waitFor();
     if (path === "/take-off") {
       await it.tap("hose");
-      await page.getByRole("heading", { name: "Fasteners" }).waitFor();
+      await page.getByRole("heading", { name: "Fasteners", exact: true }).waitFor();
     }
     await look(path);
     if (path === "/put-back") {
@@ -316,4 +316,35 @@ test("what was just saved never covers the end of a page", async (t) => {
     });
   }
   assert.deepEqual(covered, { Job: [], "Put back": [], Audit: [], Find: [] });
+});
+
+test("on a wide window the list stays beside the chosen part", async (t) => {
+  const wide = { width: 1280, height: 800 };
+  const { complaints, open, page } = await start(t, { viewport: wide });
+  await open();
+  const it = hand(page);
+  await newJob(it);
+  await it.screen("Take off");
+  await takeOff(it, "cover", { sizes: [/^M6 x 20\b/], container: "tray" });
+  await takeOff(it, "bracket");
+  assert.match(JSON.stringify(await acts(page)), /"kind":"tray"/);
+  await it.screen("Put back");
+  await page.getByText("Choose a part to see it here.").waitFor();
+  await toPart(it, "bracket");
+  const list = page.getByRole("list", { name: "Can go back now" });
+  assert.equal(await list.getByRole("link", { name: /^bracket/ }).getAttribute("aria-current"), "true");
+  await press(list.getByRole("link", { name: /^cover/ }));
+  await it.title("cover");
+  assert.equal(await list.locator("[aria-current]").count(), 1);
+  const place = page.getByRole("button", { name: "Place it" });
+  const [left, right] = [await list.boundingBox(), await place.boundingBox()];
+  assert.ok(left.x + left.width <= right.x, "the list is not beside the part");
+  await it.act("Place it", "Back: cover");
+  await page.evaluate(AXE);
+  assert.deepEqual(await audit(page), []);
+  assert.deepEqual(await page.evaluate(measure, { ...BOUNDS, width: wide.width }), []);
+  await page.setViewportSize(SMALL_PHONE);
+  await list.waitFor({ state: "detached" });
+  await it.title("cover");
+  assert.deepEqual(complaints, []);
 });
