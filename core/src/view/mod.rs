@@ -4,6 +4,7 @@ mod advice;
 mod audit;
 mod chips;
 mod count;
+mod fixing_page;
 mod job;
 mod part;
 mod put_back;
@@ -12,6 +13,10 @@ pub use advice::{PermitRow, ResumeCard, cost_behind, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use count::{LineCount, line_count, lines_short, openings};
+pub use fixing_page::{
+    FixingPage, HoleText, ReuseText, SizeRow, StageText, ThreadOffer, class_offers, fixing_page,
+    hole_text, thread_offers, usual_marks,
+};
 pub use job::{
     BuyRow, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts, job_card,
     job_page, log,

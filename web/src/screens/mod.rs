@@ -6,6 +6,7 @@ mod audit;
 mod copies;
 mod counting;
 mod find;
+mod fixing;
 mod job;
 mod jobs;
 mod log;
@@ -15,6 +16,7 @@ mod photo;
 mod put_back;
 mod settings;
 mod shots;
+mod sizes;
 mod take_off;
 
 use yew::functional::{Hook, HookContext};
@@ -54,8 +56,11 @@ pub fn show(route: &Route) -> Html {
         }
         #[cfg(feature = "gallery")]
         Route::Gallery => html! { <crate::kit::gallery::Gallery /> },
+        Route::Fixing { job, fixing } => {
+            let key = fixing.to_string();
+            part!(key: key; fixing::FixingScreen { job, fixing })
+        }
         Route::WhatBolt { job }
-        | Route::Fixing { job, .. }
         | Route::Tighten { job, .. }
         | Route::WayIn { job }
         | Route::Picture { job }
