@@ -8,6 +8,8 @@ mod fixing_page;
 mod job;
 mod part;
 mod put_back;
+mod to_buy;
+mod what_bolt;
 
 pub use advice::{PermitRow, ResumeCard, cost_behind, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
@@ -26,6 +28,8 @@ pub use part::{
     PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
 };
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
+pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
+pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 
 use crate::words::Style;
 
