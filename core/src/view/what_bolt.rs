@@ -70,6 +70,9 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
     let head = match answer.threads.first() {
         _ if !knows_thread(&found) => String::new(),
         None => "No standard thread comes near these readings. Measure again.".to_owned(),
+        Some(first) if answer.confidence == Confidence::Sure => {
+            format!("{}: {}", words::confidence(answer.confidence), first.thread)
+        }
         Some(first) => format!(
             "{}: {}, {}",
             words::confidence(answer.confidence),

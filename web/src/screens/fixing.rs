@@ -138,11 +138,15 @@ crate::live!(FixingScreen, use_fixing_screen);
 /// How many, in figures to be read at arm's length, and where they lie.
 fn head(page: &FixingPage) -> Html {
     let f = &page.row;
-    let state = match f.next {
-        NextAct::Done => Standing::Settled,
-        NextAct::Repair => Standing::Danger,
-        NextAct::PartFirst | NextAct::Wait { .. } => Standing::Blocked,
-        _ => Standing::Owed,
+    let (state, word) = match f.next {
+        NextAct::Done => (Standing::Settled, "all final"),
+        NextAct::Repair => (Standing::Danger, "repair first"),
+        NextAct::PartFirst => (Standing::Blocked, "its part is off"),
+        NextAct::Wait { .. } => (Standing::Blocked, "waits"),
+        NextAct::FitExtras => (Standing::Owed, "washers first"),
+        NextAct::Start { .. } => (Standing::Owed, "to start"),
+        NextAct::Tighten { .. } => (Standing::Owed, "to tighten"),
+        NextAct::Check => (Standing::Owed, "second look"),
     };
     let mut facts: Vec<(AttrValue, AttrValue)> = Vec::new();
     let mut fact = |word: &'static str, text: String| {
@@ -150,7 +154,7 @@ fn head(page: &FixingPage) -> Html {
             facts.push((word.into(), text.into()));
         }
     };
-    fact("In", format!("{} of {}", f.n_in, f.n));
+    fact("In", format!("{} of {}, {} final", f.n_in, f.n, f.n_final));
     fact("Places", page.places.clone());
     fact("Class", page.class.clone());
     fact("Tool", f.tool.clone());
@@ -170,7 +174,7 @@ fn head(page: &FixingPage) -> Html {
         <section class="fixing-head">
             <div class="fixing-head__figure">
                 { part!(Count { n: f.n_final, of: f.n, state: state, size: CountSize::Figure }) }
-                { part!(StateTag { state: state, word: "final" }) }
+                { part!(StateTag { state: state, word: word }) }
             </div>
             { part!(Facts { items: facts }) }
             { for page.containers.iter().map(|c| html! {

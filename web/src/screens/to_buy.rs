@@ -55,10 +55,10 @@ fn take_along(desk: &Desk, page: &ToBuyPage) -> Html {
         })
     };
     html! {
-        { part!(MainAct { children: html! { <>
+        { part!(MainAct { children: html! { <div class="pair">
             { part!(Button { label: "Copy as text", kind: ButtonKind::Main, icon: Icon::Note, onpress: copy }) }
-            { part!(Button { label: "Save as a table (CSV)", face: ButtonFace::Wide, icon: Icon::SaveCopy, onpress: save }) }
-        </> } }) }
+            { part!(Button { label: "Save as CSV", face: ButtonFace::Wide, icon: Icon::SaveCopy, onpress: save }) }
+        </div> } }) }
     }
 }
 

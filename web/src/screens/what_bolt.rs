@@ -9,13 +9,14 @@ use countback_core::fastener::identify::Measured;
 use countback_core::job::{Command, Job};
 use countback_core::journal::*;
 use countback_core::view::{self, StrayRow, WhatBolt};
+use countback_core::words::plural;
 use yew::prelude::*;
 
 use super::{OfJob, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Empty, Icon, ListRow, MainAct, Page, Rows, Section, Standing,
-    StateTag, use_local,
+    Button, ButtonFace, ButtonKind, Chip, Empty, Icon, ListRow, MainAct, Page, Rows, Section,
+    Standing, State, StateTag, use_local,
 };
 use crate::router::Route;
 
@@ -25,6 +26,8 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
     let job = props.job.clone();
     let found = use_local(Measured::default);
     let place = use_local(String::new);
+    // The places are shown rather than the measurements.
+    let look = use_local(|| false);
     // The stray that is being measured, when it is logged already.
     let stray = use_local(|| None::<StrayId>);
     let Some(mut keys) = desk.read(&job, |_| desk.jobs()) else {
@@ -69,11 +72,14 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
     };
     html! {
         { part!(Page { title: "What is this bolt?", back: Route::Audit { job: job.clone() }, act: act, children: html! { <>
-            { so_far(&answer) }
-            { measure::readings(&desk, &job, &found, &set) }
-            { measure::turned_up(&place) }
-            { places(&desk, &job, &answer, &told) }
-            { waiting(&logged, chosen, &take) }
+            { so_far(&answer, &look) }
+            if *look {
+                { places(&desk, &job, &answer, &told) }
+            } else {
+                { waiting(&logged, chosen, &take) }
+                { measure::readings(&desk, &job, &found, &set) }
+                { measure::turned_up(&place) }
+            }
         </> } }) }
     }
 }
@@ -90,11 +96,19 @@ fn ask_all<R>(desk: &Desk, job: &str, keys: &[String], ask: impl Fn(&[&Job]) -> 
 }
 
 /// Where it stands: stays in sight while one measures.
-fn so_far(answer: &WhatBolt) -> Html {
+fn so_far(answer: &WhatBolt, look: &State<bool>) -> Html {
     let state = match (answer.head.is_empty(), answer.sure) {
         (true, _) => Standing::Waiting,
         (_, true) => Standing::Settled,
         _ => Standing::Owed,
+    };
+    let turn = |label: String, to: bool| {
+        let set = look.clone();
+        part!(Chip {
+            label: label,
+            pressed: **look == to,
+            onpress: Callback::from(move |()| set.set(to))
+        })
     };
     html! {
         <section class="so-far" aria-live="polite">
@@ -103,10 +117,14 @@ fn so_far(answer: &WhatBolt) -> Html {
             } else {
                 { part!(StateTag { state: state, word: answer.head.clone() }) }
             }
-            if answer.threads.len() > 1 {
+            if !answer.sure && answer.threads.len() > 1 {
                 <p class="soft">{ format!("Or {}", answer.threads.iter().skip(1).map(|t| format!("{} ({})", t.label, t.share)).collect::<Vec<_>>().join(", ")) }</p>
             }
             <p class="strong">{ answer.next.clone() }</p>
+            <div class="chips__row">
+                { turn("Measure".to_owned(), false) }
+                { turn(format!("May be from {}", plural(answer.places.len() as u32, "place")), true) }
+            </div>
         </section>
     }
 }

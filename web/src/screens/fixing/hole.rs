@@ -34,28 +34,53 @@ const METALS: [HoleMetal; 7] = [
 /// Thicknesses of plain washers from M5 to M16, ISO 7089, in micrometres.
 const WASHERS_UM: [u32; 6] = [0, 1_000, 1_600, 2_000, 2_500, 3_000];
 
+/// Stacks and depths that are met most, in millimetres.
+const STACKS_MM: [u32; 8] = [3, 5, 6, 8, 10, 12, 15, 20];
+const DEPTHS_MM: [u32; 7] = [10, 12, 15, 20, 25, 30, 40];
+
+#[derive(Clone, Copy)]
+struct Setting {
+    length_um: u32,
+    hole: Hole,
+    deep: bool,
+}
+
+/// Chips of whole millimetres; their numbers are micrometres.
+fn whole(list: &[u32], now_um: u32) -> IArray<ChipItem<u32>> {
+    let chip = |&mm: &u32| ChipItem::new(mm * 1_000, mm.to_string(), now_um == mm * 1_000);
+    list.iter().map(chip).collect()
+}
+
 #[hook]
 fn use_measure(props: &Measure) -> Html {
     let desk = the_desk();
     let style = desk.style();
     let ask = &props.ask;
     let spec = &ask.page.spec;
-    // The length and the hole, as they are being set.
-    let now = use_local(|| (spec.length_um.unwrap_or(0), ask.page.hole));
-    let (length_um, hole) = *now;
-    let set = |change: fn(&mut u32, &mut Hole, u32)| {
+    // What is being set; a depth that nobody has said is not taken for one.
+    let now = use_local(|| Setting {
+        length_um: spec.length_um.unwrap_or(0),
+        hole: ask.page.hole,
+        deep: ask.page.hole.parts_um > 0,
+    });
+    let Setting {
+        length_um,
+        hole,
+        deep,
+    } = *now;
+    let set = |change: fn(&mut Setting, u32)| {
         let now = now.clone();
         Callback::from(move |n: u32| {
-            let (mut length_um, mut hole) = *now;
-            change(&mut length_um, &mut hole, n);
-            now.set((length_um, hole));
+            let mut next = *now;
+            change(&mut next, n);
+            now.set(next);
         })
     };
     let known = FastenerSpec {
         length_um: (length_um > 0).then_some(length_um),
         ..spec.clone()
     };
-    let measured = length_um > 0 && hole.parts_um > 0;
+    let measured = length_um > 0 && hole.parts_um > 0 && deep;
     let text = measured
         .then(|| view::hole_text(&known, hole, desk.at()))
         .flatten();
@@ -91,38 +116,43 @@ fn use_measure(props: &Measure) -> Html {
     };
     let readiness = match measured {
         true => Readiness::Ready,
-        false => Readiness::Blocked("Set the length and the stack".into()),
+        false => Readiness::Blocked("Set length, stack and depth".into()),
     };
-    let through = hole.depth_um == 0;
-    let step =
-        |label: &'static str, value: u32, step: u32, change: fn(&mut u32, &mut Hole, u32)| {
-            part!(Stepper {
-                label: label,
-                value: value,
-                step: step,
-                max: 300_000,
-                unit: "mm",
-                decimal: style.decimal,
-                onchange: set(change)
-            })
-        };
+    let through = deep && hole.depth_um == 0;
+    let step = |label: &'static str, value: u32, step: u32, change: fn(&mut Setting, u32)| {
+        part!(Stepper {
+            label: label,
+            value: value,
+            step: step,
+            max: 300_000,
+            unit: "mm",
+            decimal: style.decimal,
+            onchange: set(change)
+        })
+    };
+    let depth: fn(&mut Setting, u32) = |now, n| {
+        now.hole.depth_um = n;
+        now.deep = true;
+    };
     html! {
-        { part!(Sheet { title: "Length against the hole", onclose: ask.onclose.clone(), foot: html! { <>
+        { part!(Sheet { title: "Length against the hole", onclose: ask.onclose.clone(), foot: html! { <div class="foot-stack">
             if let Some(text) = &text {
                 { part!(Banner { kind: match (text.bad, text.doubt) { (true, _) => BannerKind::Danger, (_, true) => BannerKind::Caution, _ => BannerKind::Saved }, title: text.sum.clone(), text: text.verdict.clone() }) }
             }
             { part!(Button { label: "Keep it", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: keep }) }
-        </> }, children: html! { <>
-            { step("Bolt, under the head", length_um, 1_000, |length, _, n| *length = n) }
-            { step("Parts and gasket under the head", hole.parts_um, 500, |_, hole, n| hole.parts_um = n) }
-            { part!(ChipRow::<u32> { label: "Washer under it", items: washers, onpress: set(|_, hole, n| hole.washers_um = n) }) }
-            if !through {
-                { step("Hole, to the end of its thread", hole.depth_um, 1_000, |_, hole, n| hole.depth_um = n) }
-            }
+        </div> }, children: html! { <>
+            { step("Bolt, under the head", length_um, 1_000, |now, n| now.length_um = n) }
+            { part!(ChipRow::<u32> { label: "Parts and gasket under the head, mm", items: whole(&STACKS_MM, hole.parts_um), onpress: set(|now, n| now.hole.parts_um = n) }) }
+            { step("Under the head, as measured", hole.parts_um, 500, |now, n| now.hole.parts_um = n) }
+            { part!(ChipRow::<u32> { label: "Washer under it", items: washers, onpress: set(|now, n| now.hole.washers_um = n) }) }
+            { part!(ChipRow::<u32> { label: "Hole, to the end of its thread, mm", items: whole(&DEPTHS_MM, hole.depth_um), onpress: set(depth) }) }
             <div class="chips__row">
-                { part!(Chip { label: "Goes right through", pressed: through, onpress: set(|_, hole, _| hole.depth_um = if hole.depth_um == 0 { 20_000 } else { 0 }).reform(|()| 0) }) }
+                { part!(Chip { label: "Goes right through", pressed: through, onpress: set(depth).reform(|()| 0) }) }
             </div>
-            { part!(ChipRow::<u32> { label: "Thread cut in", items: metals, onpress: set(|_, hole, n| hole.metal = METALS.get(n as usize).copied()) }) }
+            if deep && !through {
+                { step("Hole, as measured", hole.depth_um, 1_000, depth) }
+            }
+            { part!(ChipRow::<u32> { label: "Thread cut in", items: metals, onpress: set(|now, n| now.hole.metal = METALS.get(n as usize).copied()) }) }
             <p class="soft">{ "A rod or a thin screwdriver gives the depth; the calliper's tail does as well." }</p>
         </> } }) }
     }

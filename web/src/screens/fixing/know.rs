@@ -68,14 +68,14 @@ fn use_threads(props: &Threads) -> Html {
         { part!(Sheet { title: "What thread is it?", onclose: ask.onclose.clone(), foot: html! {
             { part!(Button { label: "Leave it open", face: ButtonFace::Wide, icon: Icon::Help, onpress: ask.tell(&desk, move || measured(row, open.clone())) }) }
         }, children: html! { <>
-            { part!(ChipRow::<u32> { label: "Head", items: sizes::head_chips(inch, *head), onpress: set(sizes::head) }) }
-            { part!(ChipRow::<u32> { label: "Drive", items: sizes::drive_chips(*head), onpress: set(|_, head, n| Some(sizes::with_drive(head, n))) }) }
             if offers.is_empty() {
                 { part!(Banner { title: if head.is_none() { "Choose the size that the spanner says." } else { "No standard gives this head. Measure the thread itself." }, icon: Icon::Ruler }) }
             } else {
                 <p class="strong">{ "Usually found on this head, the likeliest first. Tap the one you have tried." }</p>
                 { for rows }
             }
+            { part!(ChipRow::<u32> { label: "Head", items: sizes::head_chips(inch, *head), onpress: set(sizes::head) }) }
+            { part!(ChipRow::<u32> { label: "Drive", items: sizes::drive_chips(*head), onpress: set(|_, head, n| Some(sizes::with_drive(head, n))) }) }
         </> } }) }
     }
 }

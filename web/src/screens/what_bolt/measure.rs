@@ -72,7 +72,7 @@ pub fn readings(
     let near: IArray<ChipItem<u32>> = OVER_MM
         .iter()
         .map(|&mm| {
-            let on = across.is_some_and(|a| a.um / 1_000 == mm);
+            let on = across.is_some_and(|a| (a.um + 499) / 1_000 == mm);
             ChipItem::new(mm * 1_000, format!("{mm}"), on)
         })
         .collect();
