@@ -624,3 +624,27 @@ fn a_table_holds_words_and_no_formulas() {
         assert!(line.starts_with('\''), "{line}");
     }
 }
+
+/// In a job whose lengths are in inches the first chips are inch sizes.
+#[test]
+fn an_inch_job_is_offered_inch_sizes() {
+    let mut b = Bench::default();
+    let mut head = b.job().head.clone().unwrap();
+    let sizes = |b: &Bench| view::chips(&b.book, &[]).sizes;
+    assert!(sizes(&b).iter().any(|s| s.label.starts_with("M6 x 20")));
+    head.units.length = LengthUnit::Inch;
+    b.record(Act::JobDescribed(head));
+    let chips = sizes(&b);
+    assert_eq!(chips.len(), 8);
+    assert!(chips[0].label.starts_with("1/4-20"), "{}", chips[0].label);
+    assert!(chips.iter().all(|s| !s.label.starts_with('M')));
+    // Each is a size of ASME B1.1 and B18.2.1 as the head table has them.
+    for chip in chips.iter().filter(|c| c.spec.thread.is_some()) {
+        let offers = view::thread_offers(b.job(), &chip.spec, chip.spec.head);
+        assert!(
+            offers.iter().any(|o| Some(o.thread) == chip.spec.thread),
+            "{}",
+            chip.label
+        );
+    }
+}
