@@ -49,6 +49,20 @@ pub fn audit(job: &Job, now: i64) -> Audit {
             _ => open.push(owed),
         }
     }
+    // Old ones kept where new were due: accepted when it was decided.
+    for (id, fixing) in job.fixings.iter() {
+        if let Some(kept) = &fixing.kept {
+            let owed = Owed {
+                rule: Rule::NotNew,
+                on: crate::journal::Target::Fixing(id),
+                opened: kept.event,
+                n: fixing.wanted() as u32,
+                places: Vec::new(),
+                with: Vec::new(),
+            };
+            excepted.push((owed, kept.clone()));
+        }
+    }
     open.sort_by_key(|o| o.rule);
     Audit {
         verdict: verdict::verdict(job, &open),

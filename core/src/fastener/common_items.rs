@@ -5,6 +5,7 @@
 //! exception with a name and a reason, which the ledger keeps.
 
 use super::kind::FastenerKind;
+use super::spec::FastenerSpec;
 
 /// Whether a thing goes back as it came off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -149,6 +150,17 @@ pub fn usual_reuse(kind: FastenerKind) -> Reuse {
     }
 }
 
+/// What the trade does with a fastener, by its free words where they name a
+/// common thing, else by its kind; with that name.
+pub fn reuse_of(spec: &FastenerSpec) -> (Reuse, Option<&'static CommonItem>) {
+    let words = spec.text.to_lowercase();
+    let named = COMMON_ITEMS.iter().find(|it| {
+        it.kind.is_some_and(|kind| kind.could_be(spec.kind))
+            && words.contains(&it.name.to_lowercase())
+    });
+    (named.map_or(usual_reuse(spec.kind), |it| it.reuse), named)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -171,6 +183,20 @@ mod tests {
         }
         assert_eq!(common_item("unheard-of"), None);
         assert_eq!(usual_reuse(K::Bolt), Again);
+    }
+
+    #[test]
+    fn the_free_words_of_a_fastener_narrow_its_kind() {
+        let spec = |kind, text: &str| FastenerSpec {
+            kind,
+            text: text.to_owned(),
+            ..FastenerSpec::default()
+        };
+        assert_eq!(reuse_of(&spec(K::Nut, "Self-locking nut")).0, Renew);
+        assert_eq!(reuse_of(&spec(K::Bolt, "stretch bolt, long")).0, Renew);
+        // A bolt beside a gasket is no gasket.
+        assert_eq!(reuse_of(&spec(K::Bolt, "under the gasket")).0, Again);
+        assert_eq!(reuse_of(&spec(K::Circlip, "")).0, Renew);
     }
 
     #[test]

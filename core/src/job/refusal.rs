@@ -158,4 +158,10 @@ pub enum Refusal {
         stage: u8,
     },
     PhotoUnreadable,
+    /// The bolt would reach the end of its hole before its head clamps.
+    WouldBottom {
+        fixing: FixingId,
+        length_um: u32,
+        hole: Hole,
+    },
 }

@@ -1,6 +1,7 @@
 //! What a job is made of, as folded from its acts.
 use crate::fastener::FastenerSpec;
 use crate::journal::*;
+use crate::torque::hole::{HoleVerdict, check_length};
 
 /// A name in [`super::Job::names`].
 pub type Who = u16;
@@ -135,6 +136,10 @@ pub struct Fixing {
     pub arrived: u32,
     pub last_value: Option<Figure>,
     pub sure: bool,
+    /// Its hole, and the act that measured it.
+    pub hole: Option<(Hole, EventId)>,
+    /// By whom and why the old ones go back where new ones were due.
+    pub kept: Option<Excepted>,
 }
 
 impl Fixing {
@@ -167,6 +172,15 @@ impl Fixing {
     /// Kinds that are in or not, with nothing to tighten.
     pub fn seats_only(&self) -> bool {
         seats_only(self.spec.kind)
+    }
+    /// How a fastener stands against the hole; none where the hole or the
+    /// length is not known, or the length is not one under a head.
+    pub fn against_hole(&self, spec: &FastenerSpec) -> Option<HoleVerdict> {
+        use crate::fastener::FastenerKind::{Bolt, Other, Screw};
+        let (hole, _) = self.hole?;
+        let length_um = spec.length_um?;
+        matches!(spec.kind, Bolt | Screw | Other)
+            .then(|| check_length(length_um, spec.thread, hole.stack()))
     }
 }
 

@@ -154,6 +154,21 @@ pub enum Act {
         spec: crate::fastener::FastenerSpec,
         reason: String,
     },
+    /// The old ones go back where new ones were due, by decision.
+    OldKept {
+        fixing: FixingId,
+        reason: String,
+    },
+    /// More is known of its fasteners: the thread, the length, the class. The
+    /// kind stays what it was.
+    FixingMeasured {
+        fixing: FixingId,
+        spec: crate::fastener::FastenerSpec,
+    },
+    HoleMeasured {
+        fixing: FixingId,
+        hole: Hole,
+    },
     // The count.
     Moved {
         line: LineId,

@@ -2,6 +2,7 @@
 use super::id::*;
 use crate::fastener::FastenerSpec;
 use crate::torque::TorqueUnit;
+use crate::torque::hole::{HoleMetal, Stack};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum MeterKind {
@@ -191,6 +192,35 @@ pub struct FixingDetail {
     /// Shown again at put back.
     pub watch: String,
     pub safety: bool,
+}
+
+/// What the fasteners of a fixing go through and into, as measured, in
+/// micrometres.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Hole {
+    /// Parts and gasket under the head.
+    pub parts_um: u32,
+    /// Washers under the head, all together.
+    pub washers_um: u32,
+    /// From the face of the hole to where its thread ends; 0 for one that goes
+    /// right through, in which nothing bottoms.
+    pub depth_um: u32,
+    pub metal: Option<HoleMetal>,
+}
+
+impl Hole {
+    /// The stack and hole that a bolt is checked against.
+    pub fn stack(self) -> Stack {
+        Stack {
+            thickness_um: self.parts_um.saturating_add(self.washers_um),
+            hole_depth_um: if self.depth_um == 0 {
+                u32::MAX
+            } else {
+                self.depth_um
+            },
+            metal: self.metal,
+        }
+    }
 }
 
 #[derive(Clone, Debug, PartialEq, Eq)]

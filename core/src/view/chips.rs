@@ -49,6 +49,18 @@ const FIRST_SIZES: [&str; 8] = [
     "clip",
 ];
 
+/// The same where the job's lengths are in inches (common practice, no source).
+const FIRST_SIZES_INCH: [&str; 8] = [
+    "bolt | thread=1/4-20 | length=19.05 | head=hex 7/16 in",
+    "bolt | thread=1/4-20 | length=25.4 | head=hex 7/16 in",
+    "bolt | thread=5/16-18 | length=25.4 | head=hex 1/2 in",
+    "bolt | thread=5/16-18 | length=31.75 | head=hex 1/2 in",
+    "bolt | thread=3/8-16 | length=38.1 | head=hex 9/16 in",
+    "nut | thread=1/4-20 | head=hex 7/16 in",
+    "nut | thread=5/16-18 | head=hex 1/2 in",
+    "clip",
+];
+
 const FIRST_NAMES: [&str; 8] = [
     "cover",
     "bracket",
@@ -122,7 +134,12 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
             count,
         })
         .collect();
-    for text in FIRST_SIZES {
+    let inch = job
+        .head
+        .as_ref()
+        .is_some_and(|h| h.units.length == LengthUnit::Inch);
+    let first = if inch { FIRST_SIZES_INCH } else { FIRST_SIZES };
+    for text in first {
         if let Ok(spec) = text.parse::<FastenerSpec>()
             && size_chips.iter().all(|c| c.spec != spec)
         {

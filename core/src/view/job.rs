@@ -262,7 +262,7 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
     }
 }
 
-fn buy_text(job: &Job, want: Want) -> String {
+pub(super) fn buy_text(job: &Job, want: Want) -> String {
     match want {
         Want::Item(id) => job
             .items
@@ -274,7 +274,7 @@ fn buy_text(job: &Job, want: Want) -> String {
     .unwrap_or_default()
 }
 
-fn buy_for(job: &Job, want: Want, on: Target) -> String {
+pub(super) fn buy_for(job: &Job, want: Want, on: Target) -> String {
     match want {
         Want::Item(id) => job.items.get(id).map(|i| words::name(job, i.on)),
         Want::Fixing(id) => job

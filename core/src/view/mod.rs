@@ -4,14 +4,21 @@ mod advice;
 mod audit;
 mod chips;
 mod count;
+mod fixing_page;
 mod job;
 mod part;
 mod put_back;
+mod to_buy;
+mod what_bolt;
 
 pub use advice::{PermitRow, ResumeCard, cost_behind, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use count::{LineCount, line_count, lines_short, openings};
+pub use fixing_page::{
+    FixingPage, HoleText, ReuseText, SizeRow, StageText, ThreadOffer, class_offers, fixing_page,
+    hole_text, thread_offers, usual_marks,
+};
 pub use job::{
     BuyRow, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts, job_card,
     job_page, log,
@@ -21,6 +28,8 @@ pub use part::{
     PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
 };
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
+pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
+pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 
 use crate::words::Style;
 

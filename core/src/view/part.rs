@@ -327,27 +327,33 @@ fn shares(job: &Job, id: PartId) -> Vec<ContainerShare> {
     let Some(part) = job.parts.get(id) else {
         return Vec::new();
     };
+    part.fixings
+        .iter()
+        .filter_map(|&f| job.fixings.get(f))
+        .flat_map(|fixing| fixing_shares(job, fixing))
+        .collect()
+}
+
+/// Where the loose fasteners of a fixing lie, and what goes with them.
+pub(super) fn fixing_shares(job: &Job, fixing: &Fixing) -> Vec<ContainerShare> {
     let mut shares = Vec::new();
-    for fixing in part.fixings.iter().filter_map(|&f| job.fixings.get(f)) {
-        let mut lines = vec![fixing.wants];
-        lines.extend(fixing.extras.iter().map(|(l, _)| *l));
-        for line in lines {
-            let Some(row) = job.lines.get(line) else {
-                continue;
+    let extras = fixing.extras.iter().map(|(l, _)| *l);
+    for line in std::iter::once(fixing.wants).chain(extras) {
+        let Some(row) = job.lines.get(line) else {
+            continue;
+        };
+        for (account, n) in row.loose_at() {
+            let container = match account {
+                Account::Container(c) => job.containers.get(c),
+                _ => None,
             };
-            for (account, n) in row.loose_at() {
-                let container = match account {
-                    Account::Container(c) => job.containers.get(c),
-                    _ => None,
-                };
-                shares.push(ContainerShare {
-                    tag: container.map(|c| c.tag.clone()).unwrap_or_default(),
-                    where_: container.map_or_else(|| "the bench".to_owned(), |c| c.lies.clone()),
-                    n,
-                    others: in_account(job, account).saturating_sub(n),
-                    what: words::name(job, Target::Line(line)),
-                });
-            }
+            shares.push(ContainerShare {
+                tag: container.map(|c| c.tag.clone()).unwrap_or_default(),
+                where_: container.map_or_else(|| "the bench".to_owned(), |c| c.lies.clone()),
+                n,
+                others: in_account(job, account).saturating_sub(n),
+                what: words::name(job, Target::Line(line)),
+            });
         }
     }
     shares
@@ -557,7 +563,7 @@ fn item_row(job: &Job, id: ItemId) -> Option<ItemRow> {
     })
 }
 
-fn treatment_row(job: &Job, id: TreatmentId, now: i64, at: At) -> Option<TreatmentRow> {
+pub(super) fn treatment_row(job: &Job, id: TreatmentId, now: i64, at: At) -> Option<TreatmentRow> {
     let it = job.treatments.get(id)?;
     let note = match it.cured_at() {
         Some(until) if it.curing(now) => format!("cures until {}", (at.style.when)(until)),

@@ -121,6 +121,21 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
                 spec.label()
             )
         }
+        Act::OldKept { fixing, reason } => {
+            format!(
+                "Old ones go back: {} ({reason})",
+                of(Target::Fixing(*fixing))
+            )
+        }
+        Act::FixingMeasured { fixing, .. } => {
+            format!("Measured: {}", of(Target::Fixing(*fixing)))
+        }
+        Act::HoleMeasured { fixing, hole } => format!(
+            "Hole of {}: {} under the head, {}",
+            of(Target::Fixing(*fixing)),
+            small::mm(hole.stack().thickness_um, style),
+            small::hole_depth(*hole, style)
+        ),
         Act::Moved { line, from, to, .. } if from == to => {
             format!(
                 "Recounted, right: {} in {}",

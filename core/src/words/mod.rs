@@ -2,6 +2,7 @@
 //! sentences are made; rules and states elsewhere are values.
 mod acts;
 mod advice;
+mod bolt;
 mod names;
 mod owed;
 mod refusals;
@@ -9,6 +10,7 @@ mod small;
 
 pub use acts::{act, want_target};
 pub use advice::{ask, cost, torque_doubt};
+pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
 pub use names::{Names, account, fixing_count, fixing_short, name, plural};
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;

@@ -167,6 +167,22 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 fixing(*f)
             )
         }
+        Refusal::WouldBottom {
+            fixing: f,
+            length_um,
+            hole,
+        } => {
+            let mm = |um: u32| super::thousandths(um, style);
+            let under = hole.stack().thickness_um;
+            format!(
+                "It would bottom in {}: {} long - {} under the head = {} into a hole of {} mm. The head would never clamp.",
+                fixing(*f),
+                mm(*length_um),
+                mm(under),
+                mm(length_um.saturating_sub(under)),
+                mm(hole.depth_um)
+            )
+        }
         Refusal::SameName { name } => {
             format!(
                 "{name} did the tightening. A second look needs other eyes: change who is at work under Settings."

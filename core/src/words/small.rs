@@ -3,6 +3,7 @@ use super::Style;
 use crate::job::{EndState, PartState, PlaceState};
 use crate::journal::*;
 use crate::torque::TorqueUnit;
+use crate::torque::hole::HoleMetal;
 
 pub fn part_state(state: PartState) -> &'static str {
     match state {
@@ -221,6 +222,30 @@ pub fn thousandths(milli: u32, style: Style) -> String {
     }
     let digits = format!("{part:03}");
     format!("{whole}{}{}", style.decimal, digits.trim_end_matches('0'))
+}
+
+/// A length in millimetres: "12.5 mm".
+pub fn mm(um: u32, style: Style) -> String {
+    format!("{} mm", thousandths(um, style))
+}
+
+pub fn hole_depth(hole: Hole, style: Style) -> String {
+    match hole.depth_um {
+        0 => "right through".to_owned(),
+        um => format!("{} deep", mm(um, style)),
+    }
+}
+
+pub fn hole_metal(metal: HoleMetal) -> &'static str {
+    match metal {
+        HoleMetal::Steel => "steel",
+        HoleMetal::CastIron => "cast iron",
+        HoleMetal::Brass => "brass",
+        HoleMetal::Aluminium => "aluminium",
+        HoleMetal::Magnesium => "magnesium",
+        HoleMetal::Insert => "thread insert",
+        HoleMetal::Plastic => "plastic",
+    }
 }
 
 pub fn figure(figure: Figure, style: Style) -> String {

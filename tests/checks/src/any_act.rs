@@ -107,6 +107,15 @@ fn account() -> Any<Account> {
     .boxed()
 }
 
+fn hole() -> Any<Hole> {
+    use countback_core::torque::hole::HoleMetal::*;
+    let metals = [
+        Steel, CastIron, Brass, Aluminium, Magnesium, Insert, Plastic,
+    ];
+    with!(parts_um in any::<u32>(), washers_um in any::<u32>(), depth_um in any::<u32>(), metal in option::of(select(metals.to_vec()))
+        => Hole { parts_um, washers_um, depth_um, metal })
+}
+
 /// Any fastener that can be stored.
 pub fn any_spec() -> Any<FastenerSpec> {
     let inch = || {
@@ -493,6 +502,9 @@ pub fn each_act() -> Vec<Any<Act>> {
             => Act::Excepted { owed: OwedKey { rule, on, opened: opened.event() }, reason }),
         with!(verdict in text() => Act::SignedOff { verdict }),
         with!(reason in text() => Act::Reopened { reason }),
+        with!(fixing in id(), reason in text() => Act::OldKept { fixing, reason }),
+        with!(fixing in id(), spec in any_spec() => Act::FixingMeasured { fixing, spec }),
+        with!(fixing in id(), hole in hole() => Act::HoleMeasured { fixing, hole }),
     ]
 }
 
@@ -566,5 +578,8 @@ pub fn kind_of(act: &Act) -> usize {
         Excepted { .. } => 62,
         SignedOff { .. } => 63,
         Reopened { .. } => 64,
+        OldKept { .. } => 65,
+        FixingMeasured { .. } => 66,
+        HoleMeasured { .. } => 67,
     }
 }

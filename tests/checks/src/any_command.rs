@@ -449,7 +449,7 @@ impl Drawer<'_> {
                 fixing: self.fixing(),
                 detail: self.detail(),
             },
-            5 | 6 => Act::FastenersUndone {
+            5 => Act::FastenersUndone {
                 fixing: self.fixing(),
                 places: self.places(),
                 out: self.dice.once_in(2),
@@ -561,7 +561,7 @@ impl Drawer<'_> {
                 spec: spec(SPECS[self.dice.below(SPECS.len())]),
                 reason: String::new(),
             },
-            34 | 35 => Act::Moved {
+            34 => Act::Moved {
                 line: self.line(),
                 from: self.account(),
                 to: self.account(),
@@ -595,7 +595,7 @@ impl Drawer<'_> {
                 from: self.account(),
                 n: self.n(),
             },
-            42 | 43 => Act::EndSecured { end: self.end() },
+            42 => Act::EndSecured { end: self.end() },
             44 => Act::AfterRunOwed {
                 what: AfterRunKind::LeakCheck,
                 on: self.target(),
@@ -614,6 +614,23 @@ impl Drawer<'_> {
                     self.places()
                 },
                 sure: self.dice.once_in(2),
+            },
+            6 => Act::OldKept {
+                fixing: self.fixing(),
+                reason: self.words("none to be had"),
+            },
+            35 => Act::FixingMeasured {
+                fixing: self.fixing(),
+                spec: spec(SPECS[self.dice.below(SPECS.len())]),
+            },
+            43 => Act::HoleMeasured {
+                fixing: self.fixing(),
+                hole: Hole {
+                    parts_um: self.n() * 3_000,
+                    washers_um: self.n() * 500,
+                    depth_um: self.n() * 8_000,
+                    metal: None,
+                },
             },
             _ => Act::PartDescribed {
                 part: self.part(),

@@ -144,9 +144,10 @@ impl Hole {
     }
 }
 
+/// What the things of each line are, by what was last said of them.
 fn specs(events: &[&Event]) -> HashMap<LineId, FastenerSpec> {
-    let mut specs = HashMap::new();
-    for event in events {
+    let mut specs: HashMap<LineId, FastenerSpec> = HashMap::new();
+    for (n, event) in events.iter().enumerate() {
         match &event.act {
             Act::FixingUndone(it) => {
                 specs.insert(LineId(event.id.thing(0)), it.spec.clone());
@@ -154,6 +155,18 @@ fn specs(events: &[&Event]) -> HashMap<LineId, FastenerSpec> {
             }
             Act::FixingRenewed { spec, .. } | Act::StrayFound { spec, .. } => {
                 specs.insert(LineId(event.id.thing(0)), spec.clone());
+            }
+            Act::FixingMeasured { fixing, spec } => {
+                let Some((id, it)) = undone(&events[..n]).into_iter().find(|(f, _)| f == fixing)
+                else {
+                    continue;
+                };
+                let (wanted, before) = wants(&events[..n], id, it);
+                for line in [wanted, LineId(id.0)] {
+                    if specs.get(&line) == Some(&before) {
+                        specs.insert(line, spec.clone());
+                    }
+                }
             }
             _ => {}
         }
@@ -168,14 +181,22 @@ fn wants(events: &[&Event], id: FixingId, undone: &FixingUndone) -> (LineId, Fas
         _ => LineId(id.0),
     };
     let mut spec = undone.spec.clone();
-    for event in events {
-        if let Act::FixingRenewed {
-            fixing, spec: new, ..
-        } = &event.act
-            && *fixing == id
-        {
-            wants = LineId(event.id.thing(0));
-            spec = new.clone();
+    for (n, event) in events.iter().enumerate() {
+        match &event.act {
+            Act::FixingRenewed {
+                fixing, spec: new, ..
+            } if *fixing == id => {
+                wants = LineId(event.id.thing(0));
+                spec = new.clone();
+            }
+            Act::FixingMeasured { fixing, spec: new } if *fixing == id => spec = new.clone(),
+            Act::OldKept { fixing, .. } if *fixing == id => {
+                wants = LineId(id.0);
+                if let Some(old) = specs(&events[..n]).get(&wants) {
+                    spec = old.clone();
+                }
+            }
+            _ => {}
         }
     }
     (wants, spec)
@@ -206,6 +227,8 @@ fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
             Act::FixingRenewed {
                 fixing, spec: new, ..
             } if *fixing == id => spec = new.clone(),
+            // The kind, which alone counts here, is not changed by measuring.
+            Act::OldKept { fixing, .. } if *fixing == id => spec = undone.spec.clone(),
             Act::FixingDescribed { fixing, detail } if *fixing == id => {
                 stages = detail.stages.len();
             }
@@ -309,6 +332,14 @@ fn fixings(events: &[&Event], open: &mut Open) {
         let on = Target::Fixing(id);
         let holes = holes(events, id, it);
         let (wants, spec) = wants(events, id, it);
+        let kept = events.iter().rev().find_map(|e| match &e.act {
+            Act::OldKept { fixing, .. } if *fixing == id => Some(true),
+            Act::FixingRenewed { fixing, .. } if *fixing == id => Some(false),
+            _ => None,
+        });
+        if kept == Some(true) {
+            open.insert((Rule::NotNew, on));
+        }
         let old = LineId(id.0);
         let mut safety = it.detail.safety;
         let mut unsure = false;
@@ -1067,7 +1098,7 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
             }
             _ => {}
         },
-        Act::FixingRenewed { fixing, .. } => {
+        Act::FixingRenewed { fixing, .. } | Act::OldKept { fixing, .. } => {
             if let Some((_, it)) = undone(before).into_iter().find(|(f, _)| f == fixing) {
                 let (wanted, _) = wants(before, *fixing, it);
                 heap.go_loose(wanted, Account::Spare, i64::MAX);

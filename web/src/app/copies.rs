@@ -15,6 +15,7 @@ use super::desk::{Desk, NoticeKind};
 use super::faults;
 use crate::ports::archive::{self, ENDING, MAX_BYTES, OpenedJob};
 use crate::ports::bytes::Bytes;
+use crate::ports::clip;
 use crate::ports::fetch::{self, DemoJob, Demos};
 use crate::ports::files::{self, FileFault, Handed, ReadyFile};
 use crate::ports::store::{Fault, Opening, Store};
@@ -364,12 +365,32 @@ impl Desk {
         let Some(procedure) = self.read(job, |book| procedure_from_job(book.job())) else {
             return;
         };
-        let name = format!("{}.json", file_name(&procedure.title));
-        let text = procedure_to_json(&procedure).into_bytes();
-        match ReadyFile::new(&name, "application/json", &[text.into()]) {
+        let text = procedure_to_json(&procedure);
+        self.hand_out(&procedure.title, "json", "application/json", &text);
+    }
+
+    /// Hands over a text as a file of that name and kind; call straight from a
+    /// tap.
+    pub fn hand_out(&self, name: &str, kind: &str, mime: &str, text: &str) {
+        let name = format!("{}.{kind}", file_name(name));
+        match ReadyFile::new(&name, mime, &[text.as_bytes().to_vec().into()]) {
             Ok(file) => self.handed(file.hand_over(), || ()),
             Err(fault) => self.say(NoticeKind::Fault, faults::file(&fault)),
         }
+    }
+
+    /// Puts a text on the clipboard and says so; call straight from a tap.
+    pub fn copy_text(&self, text: &str) {
+        let (desk, copying) = (self.clone(), clip::copy(text));
+        spawn_local(async move {
+            match copying.await {
+                true => desk.say(NoticeKind::Saved, "Copied. Paste it into a message."),
+                false => desk.say(
+                    NoticeKind::Refused,
+                    "This browser does not let the text be copied. Save it as a table instead.",
+                ),
+            }
+        });
     }
 
     /// Whether the person is being asked if this job is to be deleted.

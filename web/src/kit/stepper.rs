@@ -2,6 +2,7 @@
 
 use super::{Glyph, Icon, use_id};
 use crate::kit::use_local;
+use countback_core::fastener::size::{mm_text, parse_mm};
 use web_sys::HtmlInputElement;
 use yew::prelude::*;
 
@@ -19,6 +20,10 @@ pub struct Stepper {
     pub step: u32,
     #[prop_or_default]
     pub unit: Option<AttrValue>,
+    /// The value counts thousandths; shown and typed as a decimal with this
+    /// sign.
+    #[prop_or_default]
+    pub decimal: Option<char>,
     /// A line below: "4 came off".
     #[prop_or_default]
     pub under: Option<AttrValue>,
@@ -52,10 +57,10 @@ fn use_stepper(props: &Stepper) -> Html {
     let more = props.value.saturating_add(props.step).min(props.max);
     let middle = match *mode {
         Mode::Shown => {
-            html! { { part!(Shown { label: props.label.clone(), value: props.value, unit: props.unit.clone(), onpress: { let mode = mode.clone(); move |()| mode.set(Mode::Typing) } }) } }
+            html! { { part!(Shown { label: props.label.clone(), value: text(props, props.value), unit: props.unit.clone(), onpress: { let mode = mode.clone(); move |()| mode.set(Mode::Typing) } }) } }
         }
         Mode::Typing => {
-            html! { { part!(Typing { label: props.label.clone(), value: props.value, onend: { let mode = mode.clone(); let set = set.clone();
+            html! { { part!(Typing { label: props.label.clone(), value: text(props, props.value), decimal: props.decimal.is_some(), onend: { let mode = mode.clone(); let set = set.clone();
             move |typed: Option<u32>| { if let Some(typed) = typed { set.emit(typed); } mode.set(Mode::Shown); } } }) } }
         }
     };
@@ -76,6 +81,15 @@ fn use_stepper(props: &Stepper) -> Html {
 
 crate::live!(Stepper, use_stepper);
 
+/// A value as it is shown.
+fn text(props: &Stepper, value: u32) -> AttrValue {
+    match props.decimal {
+        None => value.to_string(),
+        Some(sign) => mm_text(value).replace('.', sign.encode_utf8(&mut [0; 4])),
+    }
+    .into()
+}
+
 fn step_button(
     verb: &'static str,
     icon: Icon,
@@ -87,7 +101,7 @@ fn step_button(
     let name = if props.step == 1 {
         format!("{verb}: {}", props.label)
     } else {
-        format!("{} to {to}", props.label)
+        format!("{} to {}", props.label, text(props, to))
     };
     html! {
         <button type="button" class="stepper__button" aria-label={name}
@@ -100,7 +114,7 @@ fn step_button(
 #[derive(Properties, PartialEq)]
 struct Shown {
     label: AttrValue,
-    value: u32,
+    value: AttrValue,
     unit: Option<AttrValue>,
     onpress: Callback<()>,
 }
@@ -109,7 +123,7 @@ fn shown(props: &Shown) -> Html {
     html! {
         <button type="button" class="stepper__value" aria-label={format!("{}: {}. Type a number", props.label, props.value)}
             onclick={props.onpress.reform(|_: MouseEvent| ())}>
-            <span aria-live="polite">{ props.value }</span>
+            <span aria-live="polite">{ props.value.clone() }</span>
             if let Some(unit) = &props.unit {
                 <span class="stepper__unit">{ unit.clone() }</span>
             }
@@ -122,7 +136,9 @@ crate::plain!(Shown, shown);
 #[derive(Properties, PartialEq)]
 struct Typing {
     label: AttrValue,
-    value: u32,
+    value: AttrValue,
+    /// Thousandths, typed as a decimal.
+    decimal: bool,
     /// The number typed, or `None` if it was left as it was or cannot be read.
     onend: Callback<Option<u32>>,
 }
@@ -141,23 +157,26 @@ fn use_typing(props: &Typing) -> Html {
         });
     }
     let onblur = {
-        let (node, onend) = (node.clone(), props.onend.clone());
+        let (node, onend, decimal) = (node.clone(), props.onend.clone(), props.decimal);
         move |_: FocusEvent| {
-            onend.emit(
-                node.cast::<HtmlInputElement>()
-                    .and_then(|input| input.value().trim().parse().ok()),
-            );
+            onend.emit(node.cast::<HtmlInputElement>().and_then(|input| {
+                let typed = input.value();
+                match decimal {
+                    true => parse_mm(&typed),
+                    false => typed.trim().parse().ok(),
+                }
+            }));
         }
     };
     let onkeydown = {
         let node = node.clone();
-        let value = props.value;
+        let value = props.value.clone();
         move |event: KeyboardEvent| {
             let Some(input) = node.cast::<HtmlInputElement>() else {
                 return;
             };
             match event.key().as_str() {
-                "Escape" => input.set_value(&value.to_string()),
+                "Escape" => input.set_value(&value),
                 "Enter" => {}
                 _ => return,
             }
@@ -166,8 +185,8 @@ fn use_typing(props: &Typing) -> Html {
         }
     };
     html! {
-        <input ref={node} class="stepper__input" type="text" inputmode="numeric" enterkeyhint="done" autocomplete="off"
-            aria-label={props.label.clone()} value={props.value.to_string()} {onblur} {onkeydown} />
+        <input ref={node} class="stepper__input" type="text" inputmode={if props.decimal { "decimal" } else { "numeric" }} enterkeyhint="done" autocomplete="off"
+            aria-label={props.label.clone()} value={props.value.clone()} {onblur} {onkeydown} />
     }
 }
 

@@ -5,6 +5,7 @@
 pub mod archive;
 pub mod ask;
 pub mod bytes;
+pub mod clip;
 pub mod clock;
 pub mod device;
 pub mod fetch;

@@ -93,6 +93,7 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
                 </> } }) }
             }) }
             if !page.empty {
+                { part!(Button { label: "A fastener turned up", icon: Icon::Bolt, face: ButtonFace::Wide, href: Route::WhatBolt { job: job.clone() }.href() }) }
                 { may(&desk, &job) }
             }
             if !page.excepted.is_empty() {
@@ -199,6 +200,9 @@ fn line(props: &Line) -> Html {
             let count = props.oncount.reform(move |()| line);
             html! { { part!(Button { label: "Count it", about: row.what.clone(), icon: Icon::Balance, onpress: count }) } }
         }
+        Target::Stray(_) => html! {
+            { part!(Button { label: "Identify it", about: row.what.clone(), icon: Icon::Ruler, href: Route::WhatBolt { job: job.clone() }.href() }) }
+        },
         _ => html! {},
     };
     let href = row.part.map(|part| {

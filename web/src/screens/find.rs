@@ -10,8 +10,8 @@ use yew::prelude::*;
 use super::{OfJob, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, Empty, Icon, ListLength, ListRow, Page, Rows, Section,
-    TagCode, TagSize, TextField, TextKind,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, Page,
+    Rows, Section, TagCode, TagSize, TextField, TextKind,
 };
 use crate::router::Route;
 
@@ -69,6 +69,7 @@ pub fn use_find_screen(props: &OfJob) -> Html {
     html! {
         { part!(Page { title: "Find", children: html! { <>
             { part!(TextField { label: "Words, a size, or a tag code", kind: TextKind::Search, value: (*asked).clone(), oninput: typed, hint: "manifold, 10 mm bolt, 471227" }) }
+            { part!(Button { label: "What is this bolt?", icon: Icon::Bolt, face: ButtonFace::Wide, href: Route::WhatBolt { job: job.clone() }.href() }) }
             { body }
         </> } }) }
     }

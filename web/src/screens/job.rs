@@ -13,7 +13,7 @@ use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow, MainAct, Page, Rows,
-    Section, Standing, TextField, Verdict,
+    Section, Standing, Verdict,
 };
 use crate::router::Route;
 
@@ -217,6 +217,7 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                     }
                 }) }
             </> } }) }
+            { part!(Button { label: "The whole list", icon: Icon::ToBuy, face: ButtonFace::Wide, href: Route::ToBuy { job: job.clone() }.href() }) }
         </> } }) }
     }
 }
@@ -270,28 +271,10 @@ struct Stray {
 }
 
 /// Fasteners of unknown origin: found, and settled.
-#[hook]
-fn use_stray(props: &Stray) -> Html {
+fn stray(props: &Stray) -> Html {
     let desk = the_desk();
-    let place = use_local(String::new);
-    let open = use_local(|| false);
     // What is missing comes first: the stray is most likely one of these.
     let short = desk.read(&props.job, view::lines_short).unwrap_or_default();
-    let log = {
-        let (desk, job, place, open) =
-            (desk.clone(), props.job.clone(), place.clone(), open.clone());
-        Callback::from(move |()| {
-            let spec = countback_core::fastener::FastenerSpec::default();
-            desk.tell(
-                &job,
-                Command::Record(Act::StrayFound {
-                    spec,
-                    place: (*place).clone(),
-                }),
-            );
-            open.set(false);
-        })
-    };
     html! {
         { part!(Section { title: "Found, unknown", children: html! { <>
             { part!(Rows { label: "Found, unknown", children: html! { <>
@@ -318,14 +301,9 @@ fn use_stray(props: &Stray) -> Html {
                     }
                 }) }
             </> } }) }
-            if *open {
-                { part!(TextField { label: "What and where", value: (*place).clone(), hint: "flange bolt, on the floor by the left wheel", oninput: {let p = place.clone(); Callback::from(move |t: AttrValue| p.set(t.to_string()))} }) }
-                { part!(Button { label: "Log it", icon: Icon::Check, onpress: log }) }
-            } else {
-                { part!(Button { label: "A fastener turned up", icon: Icon::Bolt, kind: ButtonKind::Quiet, onpress: {let o = open.clone(); Callback::from(move |()| o.set(true))} }) }
-            }
+            { part!(Button { label: "A fastener turned up", icon: Icon::Bolt, face: ButtonFace::Wide, href: Route::WhatBolt { job: props.job.clone() }.href() }) }
         </> } }) }
     }
 }
 
-crate::live!(Stray, use_stray);
+crate::plain!(Stray, stray);

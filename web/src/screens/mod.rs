@@ -6,6 +6,7 @@ mod audit;
 mod copies;
 mod counting;
 mod find;
+mod fixing;
 mod job;
 mod jobs;
 mod log;
@@ -15,7 +16,10 @@ mod photo;
 mod put_back;
 mod settings;
 mod shots;
+mod sizes;
 mod take_off;
+mod to_buy;
+mod what_bolt;
 
 use yew::functional::{Hook, HookContext};
 use yew::prelude::*;
@@ -30,7 +34,11 @@ pub fn show(route: &Route) -> Html {
         Route::NewJob => local("new job", |ctx| Hook::run(new_job::use_new_job(), ctx)),
         Route::Settings => settings::settings(),
         Route::About => settings::about(),
-        Route::Job { job } | Route::Labels { job } | Route::ToBuy { job } => {
+        Route::ToBuy { job } => of_job("to buy", job, |it, _| to_buy::to_buy(it)),
+        Route::WhatBolt { job } => of_job("what bolt", job, |it, ctx| {
+            Hook::run(what_bolt::use_what_bolt(it), ctx)
+        }),
+        Route::Job { job } | Route::Labels { job } => {
             of_job("job", job, |it, _| job::job_screen(it))
         }
         Route::Log { job } => of_job("log", job, |it, ctx| Hook::run(log::use_log(it), ctx)),
@@ -54,9 +62,11 @@ pub fn show(route: &Route) -> Html {
         }
         #[cfg(feature = "gallery")]
         Route::Gallery => html! { <crate::kit::gallery::Gallery /> },
-        Route::WhatBolt { job }
-        | Route::Fixing { job, .. }
-        | Route::Tighten { job, .. }
+        Route::Fixing { job, fixing } => {
+            let key = fixing.to_string();
+            part!(key: key; fixing::FixingScreen { job, fixing })
+        }
+        Route::Tighten { job, .. }
         | Route::WayIn { job }
         | Route::Picture { job }
         | Route::Handover { job } => of_job("job", job, |it, _| job::job_screen(it)),

@@ -24,6 +24,7 @@ pub fn use_new_job() -> Html {
     let meter = use_local(String::new);
     let meter_kind = use_local(|| MeterKind::Kilometres);
     let unit = use_local(|| TorqueUnit::NewtonMetre);
+    let inch = use_local(|| false);
     let procedures = desk.procedures();
     let chosen = use_local(|| desk.chosen_procedure());
     {
@@ -44,7 +45,7 @@ pub fn use_new_job() -> Html {
     let open = {
         let desk = desk.clone();
         let (machine, aim, by, busy) = (machine.clone(), aim.clone(), by.clone(), busy.clone());
-        let (meter, meter_kind, unit) = (meter.clone(), *meter_kind, *unit);
+        let (meter, meter_kind, unit, inch) = (meter.clone(), *meter_kind, *unit, *inch);
         let procedure = (*chosen).as_ref().and_then(|title| {
             let found = procedures.iter().find(|p| p.title == *title);
             found.cloned()
@@ -66,7 +67,10 @@ pub fn use_new_job() -> Html {
                 }),
                 units: Units {
                     torque: unit,
-                    length: LengthUnit::Millimetre,
+                    length: match inch {
+                        true => LengthUnit::Inch,
+                        false => LengthUnit::Millimetre,
+                    },
                 },
             };
             let procedure = procedure.clone();
@@ -134,6 +138,7 @@ pub fn use_new_job() -> Html {
             { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by, "new-by") }) }
             { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: {let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} }) }
             { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} }) }
+            { part!(ChipRow::<u32> { label: "Its bolts are in", items: super::sizes::system_chips(*inch), onpress: {let inch = inch.clone(); Callback::from(move |n: u32| inch.set(n == 1))} }) }
             { part!(ChipRow::<u8> { label: "Torque shown in", items: units, onpress: {let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} }) }
         </> } }) }
     }

@@ -10,6 +10,7 @@ use crate::codec::CodecError;
 use crate::codec::json::Map;
 use crate::journal::*;
 use crate::torque::TorqueUnit;
+use crate::torque::hole::HoleMetal;
 
 /// Reads one line. A field that its act has no use for makes the line damaged:
 /// it would be lost when the act is written again.
@@ -214,6 +215,23 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             fixing: fixing(r)?,
             spec: r.read("spec", |text| text.parse().ok())?,
             reason: r.text("reason")?,
+        },
+        "old-kept" => Act::OldKept {
+            fixing: fixing(r)?,
+            reason: r.text("reason")?,
+        },
+        "fixing-measured" => Act::FixingMeasured {
+            fixing: fixing(r)?,
+            spec: r.read("spec", |text| text.parse().ok())?,
+        },
+        "hole-measured" => Act::HoleMeasured {
+            fixing: fixing(r)?,
+            hole: Hole {
+                parts_um: r.count("parts-um")?,
+                washers_um: r.count("washers-um")?,
+                depth_um: r.count("depth-um")?,
+                metal: r.maybe("metal", HoleMetal::read)?,
+            },
         },
         "moved" => Act::Moved {
             line: line(r)?,

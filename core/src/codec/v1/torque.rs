@@ -2,6 +2,7 @@
 use super::words::{Worded, words};
 use crate::journal::Figure;
 use crate::torque::TorqueUnit;
+use crate::torque::hole::HoleMetal;
 
 words! { TorqueUnit {
     NewtonMetre = "N.m",
@@ -9,6 +10,16 @@ words! { TorqueUnit {
     PoundForceInch = "lbf.in",
     KilogramForceMetre = "kgf.m",
     KilogramForceCentimetre = "kgf.cm",
+} }
+
+words! { HoleMetal {
+    Steel = "steel",
+    CastIron = "cast-iron",
+    Brass = "brass",
+    Aluminium = "aluminium",
+    Magnesium = "magnesium",
+    Insert = "insert",
+    Plastic = "plastic",
 } }
 
 const DEGREES: &str = "deg";

@@ -279,6 +279,26 @@ fn act(w: &mut Writer, act: &Act) {
             w.put("spec", &spec.to_string());
             w.text("reason", reason);
         }
+        Act::OldKept { fixing, reason } => {
+            w.put("act", "old-kept");
+            w.id("fixing", *fixing);
+            w.text("reason", reason);
+        }
+        Act::FixingMeasured { fixing, spec } => {
+            w.put("act", "fixing-measured");
+            w.id("fixing", *fixing);
+            w.put("spec", &spec.to_string());
+        }
+        Act::HoleMeasured { fixing, hole } => {
+            w.put("act", "hole-measured");
+            w.id("fixing", *fixing);
+            w.count("parts-um", hole.parts_um);
+            w.count("washers-um", hole.washers_um);
+            w.count("depth-um", hole.depth_um);
+            if let Some(metal) = hole.metal {
+                word(w, "metal", metal);
+            }
+        }
         Act::Moved {
             line,
             from,

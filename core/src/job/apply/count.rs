@@ -106,10 +106,50 @@ impl Job {
         );
         let before = self.fixings.get_mut(fixing).map(|it| {
             it.spec = spec.clone();
+            it.kept = None;
             std::mem::replace(&mut it.wants, fresh)
         });
         if let Some(before) = before {
             self.shift_loose(before, Account::Spare, u32::MAX);
+        }
+    }
+
+    /// The old ones are wanted again; new ones that came are kept as spares.
+    pub(super) fn old_kept(&mut self, event: &Event, fixing: FixingId, reason: &str) {
+        let Some(it) = self.fixings.get_mut(fixing) else {
+            return;
+        };
+        let fresh = std::mem::replace(&mut it.wants, it.old);
+        let old = it.old;
+        it.kept = Some(Excepted {
+            owed: OwedKey {
+                rule: crate::audit::Rule::NotNew,
+                on: Target::Fixing(fixing),
+                opened: event.id,
+            },
+            reason: reason.to_owned(),
+            by: event.by.clone(),
+            at: event.at,
+            event: event.id,
+        });
+        if let Some(What::Fastener(spec)) = self.lines.get(old).map(|l| &l.thing) {
+            it.spec = spec.clone();
+        }
+        self.shift_loose(fresh, Account::Spare, u32::MAX);
+    }
+
+    /// What was taken for the same as the fixing's fasteners is so still.
+    pub(super) fn fixing_measured(&mut self, fixing: FixingId, spec: &FastenerSpec) {
+        let Some(it) = self.fixings.get_mut(fixing) else {
+            return;
+        };
+        let before = std::mem::replace(&mut it.spec, spec.clone());
+        for id in [it.wants, it.old] {
+            if let Some(line) = self.lines.get_mut(id)
+                && matches!(&line.thing, What::Fastener(had) if *had == before)
+            {
+                line.thing = What::Fastener(spec.clone());
+            }
         }
     }
 

@@ -208,6 +208,13 @@ impl Job {
                 as_ordered,
             } => self.part_replaced(id, *part, note, *as_ordered),
             Act::FixingRenewed { fixing, spec, .. } => self.fixing_renewed(id, *fixing, spec),
+            Act::OldKept { fixing, reason } => self.old_kept(event, *fixing, reason),
+            Act::FixingMeasured { fixing, spec } => self.fixing_measured(*fixing, spec),
+            Act::HoleMeasured { fixing, hole } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.hole = Some((*hole, id));
+                }
+            }
             Act::Moved {
                 line, from, to, n, ..
             } => self.shift(*line, *from, *to, *n),

@@ -179,6 +179,8 @@ impl Job {
                 ordered: 0,
                 arrived: 0,
                 last_value: None,
+                hole: None,
+                kept: None,
                 sure: true,
             },
         );

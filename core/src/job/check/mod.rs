@@ -191,7 +191,21 @@ impl Job {
                 // A new one may come for one that is missing, too.
                 PartState::Off | PartState::Aside => self.room(LineId(part.0), 1),
             },
-            Act::FixingRenewed { fixing, .. } => self.fixing(*fixing).map(drop),
+            Act::FixingRenewed { fixing, .. } | Act::HoleMeasured { fixing, .. } => {
+                self.fixing(*fixing).map(drop)
+            }
+            Act::OldKept { fixing, .. } => {
+                let it = self.fixing(*fixing)?;
+                unless(it.wants == it.old, Target::Fixing(*fixing))
+            }
+            // A bolt does not turn into a nut by being measured.
+            Act::FixingMeasured { fixing, spec } => {
+                if self.fixing(*fixing)?.spec.kind == spec.kind {
+                    Ok(())
+                } else {
+                    Err(Refusal::Unknown(Kind::Fixing))
+                }
+            }
             Act::Moved {
                 line, from, to, n, ..
             } => {

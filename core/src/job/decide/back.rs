@@ -1,7 +1,9 @@
 //! Commands on the way back.
 use super::*;
 use crate::access;
+use crate::fastener::FastenerSpec;
 use crate::ledger::Thing as What;
+use crate::torque::hole::HoleVerdict;
 
 impl Tap<'_> {
     /// Places a part and what was carried along with it.
@@ -119,6 +121,9 @@ impl Tap<'_> {
             .lines
             .get(line)
             .ok_or(Refusal::Unknown(Kind::Line))?;
+        if let What::Fastener(spec) | What::Stray(spec) = &row.thing {
+            bottoms(id, fixing, spec)?;
+        }
         let wanted = places.len() as u32;
         let loose = row.loose();
         if loose < wanted {
@@ -273,6 +278,12 @@ impl Tap<'_> {
             {
                 self.same_thing(id, fixing, place, line)?;
             }
+            let held = at.holds.and_then(|line| self.job.lines.get(line));
+            if final_now
+                && let Some(What::Fastener(spec) | What::Stray(spec)) = held.map(|l| &l.thing)
+            {
+                bottoms(id, fixing, spec)?;
+            }
         }
         if final_now {
             for &part in &fixing.parts {
@@ -287,6 +298,59 @@ impl Tap<'_> {
             to,
             value,
         })?;
+        Ok(())
+    }
+
+    /// The old ones go back by decision: what was put aside is taken out again.
+    pub fn keep_old(&mut self, id: FixingId, act: Act) -> Result<(), Refusal> {
+        self.fitting(act)?;
+        let fixing = self.job.fixing(id)?;
+        let Some(line) = self.job.lines.get(fixing.old) else {
+            return Err(Refusal::Unknown(Kind::Line));
+        };
+        let mut lacking = self.job.open_places(fixing).saturating_sub(line.loose());
+        for from in [Account::Spare, Account::Scrapped] {
+            let n = line.count(from).min(lacking);
+            if n > 0 {
+                lacking -= n;
+                self.push(Act::Moved {
+                    line: fixing.old,
+                    from,
+                    to: Account::Bench,
+                    n,
+                    reason: "goes back by decision".to_owned(),
+                });
+            }
+        }
+        Ok(())
+    }
+
+    /// The hole as measured. Whatever is tight in it already and would have
+    /// bottomed is no longer known to clamp.
+    pub fn hole(&mut self, id: FixingId, hole: Hole) -> Result<(), Refusal> {
+        self.fitting(Act::HoleMeasured { fixing: id, hole })?;
+        let mut measured = self.job.fixing(id)?.clone();
+        measured.hole = Some((hole, EventId::default()));
+        let doubtful: Vec<u16> = (0_u16..)
+            .zip(&measured.places)
+            .filter(|(_, p)| p.state >= PlaceState::Snug)
+            .filter(|(_, p)| {
+                let held = p.holds.and_then(|line| self.job.lines.get(line));
+                match held.map(|l| &l.thing) {
+                    Some(What::Fastener(spec) | What::Stray(spec)) => {
+                        bottoms(id, &measured, spec).is_err()
+                    }
+                    _ => false,
+                }
+            })
+            .map(|(n, _)| n)
+            .collect();
+        if !doubtful.is_empty() {
+            self.push(Act::Doubted {
+                what: Target::Fixing(id),
+                places: doubtful,
+            });
+        }
         Ok(())
     }
 
@@ -387,4 +451,18 @@ impl Tap<'_> {
         }
         Ok(())
     }
+}
+
+/// Refused with its sum: a bolt that reaches the end of its hole clamps nothing.
+fn bottoms(id: FixingId, fixing: &Fixing, spec: &FastenerSpec) -> Result<(), Refusal> {
+    let verdict = fixing.against_hole(spec);
+    let sum = fixing.hole.zip(spec.length_um);
+    if let (Some(HoleVerdict::Bottoms { .. }), Some(((hole, _), length_um))) = (verdict, sum) {
+        return Err(Refusal::WouldBottom {
+            fixing: id,
+            length_um,
+            hole,
+        });
+    }
+    Ok(())
 }

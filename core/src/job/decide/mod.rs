@@ -227,6 +227,15 @@ impl Tap<'_> {
                 let (stray, line) = (*stray, *line);
                 return self.identify(stray, line);
             }
+            Act::OldKept { fixing, reason } => {
+                reasoned(reason)?;
+                let fixing = *fixing;
+                return self.keep_old(fixing, act);
+            }
+            Act::HoleMeasured { fixing, hole } => {
+                let (fixing, hole) = (*fixing, *hole);
+                return self.hole(fixing, hole);
+            }
             Act::JobDescribed(head) => named(&head.title, Kind::Name)?,
             Act::ItemRemoved(it) => named(&it.name, Kind::Item)?,
             Act::ContainerNamed { tag, .. } => *tag = self.free_tag(tag)?,

@@ -13,6 +13,7 @@ use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, IArray, Icon, ListRow,
     Rows, Section, Standing,
 };
+use crate::router::Route;
 
 #[derive(Properties, PartialEq)]
 pub struct Fixings {
@@ -140,6 +141,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
             if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} in {at}")).collect::<Vec<_>>().join(", ") }</p> }
             { next }
+            { part!(Button { label: "All about it", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Bolt, href: Route::Fixing { job: props.job.clone(), fixing: id.to_string().into() }.href() }) }
             if f.n_in > 0 || !matches!(f.next, NextAct::PartFirst) {
                 { part!(Button { label: "Place by place", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Place, onpress: props.onpass.clone() }) }
             }

@@ -1,6 +1,6 @@
 //! The entry being made: kept as plain text values, so that it survives the
 //! page being killed, and turned into one command when it is logged.
-use countback_core::fastener::FastenerSpec;
+use countback_core::fastener::{FastenerSpec, common_items};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::procedure::PlannedPart;
@@ -233,6 +233,7 @@ impl Draft {
             None => self.fixings.push(DraftFixing {
                 spec: text,
                 count,
+                renew: common_items::reuse_of(spec).0 == common_items::Reuse::Renew,
                 ..DraftFixing::default()
             }),
         }

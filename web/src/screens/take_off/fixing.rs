@@ -1,11 +1,12 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::fastener::{Drive, FastenerKind, FastenerSpec, HeadSize, Thread};
+use countback_core::fastener::FastenerSpec;
 use countback_core::view::Chips;
 use countback_core::words;
 use yew::prelude::*;
 
+use super::super::sizes;
 use super::draft::{DraftFixing, STAGE_UNITS, WAYS, read_stage};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
@@ -237,84 +238,30 @@ fn stage(
 
 #[derive(Properties, PartialEq)]
 pub struct SizeSheet {
+    /// The job's lengths are in inches.
+    pub inch: bool,
     pub onpick: Callback<FastenerSpec>,
     pub onclose: Callback<()>,
 }
-
-const KINDS: [FastenerKind; 9] = [
-    FastenerKind::Bolt,
-    FastenerKind::Nut,
-    FastenerKind::Screw,
-    FastenerKind::Stud,
-    FastenerKind::Clip,
-    FastenerKind::Clamp,
-    FastenerKind::Circlip,
-    FastenerKind::Pin,
-    FastenerKind::Other,
-];
-const THREADS_MM: [u32; 9] = [4, 5, 6, 7, 8, 10, 12, 14, 16];
-const HEADS_MM: [u32; 13] = [5, 6, 7, 8, 10, 12, 13, 14, 15, 16, 17, 18, 19];
-const LENGTHS_MM: [u32; 14] = [10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100];
-const DRIVES: [(Drive, &str); 6] = [
-    (Drive::Hex, "hex"),
-    (Drive::HexFlange, "flange"),
-    (Drive::SocketHex, "hex key"),
-    (Drive::Hexalobular, "six-lobe"),
-    (Drive::Cross, "cross"),
-    (Drive::Slotted, "slot"),
-];
 
 /// A size chosen by kind, head, thread and length; whatever is not known is
 /// left open.
 #[hook]
 fn use_size_sheet(props: &SizeSheet) -> Html {
     let spec = use_local(FastenerSpec::default);
-    let set = |change: fn(&mut FastenerSpec, u32)| {
+    let (inch, system) = {
+        let inch = use_local(|| props.inch);
+        let set = inch.clone();
+        (*inch, Callback::from(move |n: u32| set.set(n == 1)))
+    };
+    let pick = |change: fn(&mut FastenerSpec, bool, u32)| {
         let spec = spec.clone();
         Callback::from(move |n: u32| {
             let mut next = (*spec).clone();
-            change(&mut next, n);
+            change(&mut next, inch, n);
             spec.set(next);
         })
     };
-    let kinds: IArray<ChipItem<u32>> = KINDS
-        .iter()
-        .enumerate()
-        .map(|(n, k)| ChipItem::new(n as u32, k.word(), spec.kind == *k))
-        .collect();
-    let heads: IArray<ChipItem<u32>> = HEADS_MM
-        .iter()
-        .map(|&mm| {
-            ChipItem::new(
-                mm,
-                format!("{mm} mm"),
-                spec.head
-                    .and_then(|h| h.size)
-                    .is_some_and(|s| s.to_um() == Some(mm * 1000)),
-            )
-        })
-        .collect();
-    let drives: IArray<ChipItem<u32>> = DRIVES
-        .iter()
-        .enumerate()
-        .map(|(n, (d, label))| {
-            ChipItem::new(n as u32, *label, spec.head.is_some_and(|h| h.drive == *d))
-        })
-        .collect();
-    let threads: IArray<ChipItem<u32>> = THREADS_MM
-        .iter()
-        .map(|&mm| {
-            ChipItem::new(
-                mm,
-                format!("M{mm}"),
-                spec.thread.is_some() && spec.thread == Thread::metric_coarse(mm * 1000),
-            )
-        })
-        .collect();
-    let lengths: IArray<ChipItem<u32>> = LENGTHS_MM
-        .iter()
-        .map(|&mm| ChipItem::new(mm, format!("{mm}"), spec.length_um == Some(mm * 1000)))
-        .collect();
     let add = {
         let (spec, onpick) = (spec.clone(), props.onpick.clone());
         Callback::from(move |()| {
@@ -334,23 +281,15 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
     let foot = html! { { part!(Button { label: format!("Add {}", spec.label()), kind: ButtonKind::Main, icon: Icon::Plus, onpress: add }) } };
     html! {
         { part!(Sheet { title: "Another size", onclose: props.onclose.clone(), foot, children: html! { <>
-            { part!(ChipRow::<u32> { label: "Kind", items: kinds, onpress: set(|s, n| s.kind = KINDS.get(n as usize).copied().unwrap_or_default()) }) }
-            { part!(ChipRow::<u32> { label: "Head", items: heads, onpress: {set(|s, mm| {
-                let drive = s.head.map_or(Drive::Hex, |h| h.drive);
-                let new = HeadSize::mm(drive, mm);
-                s.head = (s.head != Some(new)).then_some(new);
-            })} }) }
-            { part!(ChipRow::<u32> { label: "Drive", items: drives, onpress: {set(|s, n| {
-                let Some(&(drive, _)) = DRIVES.get(n as usize) else { return };
-                s.head = Some(HeadSize { drive, size: s.head.and_then(|h| h.size) });
-            })} }) }
-            { part!(ChipRow::<u32> { label: "Thread", items: threads, onpress: {set(|s, mm| {
-                let new = Thread::metric_coarse(mm * 1000);
+            { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: pick(|s, _, n| s.kind = sizes::kind(n)) }) }
+            { part!(ChipRow::<u32> { label: "Sizes in", items: sizes::system_chips(inch), onpress: system }) }
+            { part!(ChipRow::<u32> { label: "Head", items: sizes::head_chips(inch, spec.head), onpress: pick(|s, inch, n| s.head = sizes::head(inch, s.head, n)) }) }
+            { part!(ChipRow::<u32> { label: "Drive", items: sizes::drive_chips(spec.head), onpress: pick(|s, _, n| s.head = Some(sizes::with_drive(s.head, n))) }) }
+            { part!(ChipRow::<u32> { label: "Thread", items: sizes::thread_chips(inch, spec.thread), onpress: pick(|s, inch, n| {
+                let new = sizes::thread(inch, n);
                 s.thread = if s.thread == new { None } else { new };
-            })} }) }
-            { part!(ChipRow::<u32> { label: "Length, mm", items: lengths, onpress: {set(|s, mm| {
-                s.length_um = (s.length_um != Some(mm * 1000)).then_some(mm * 1000);
-            })} }) }
+            }) }) }
+            { part!(ChipRow::<u32> { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
             { part!(TextField { label: "In words", value: spec.text.clone(), hint: "long one, blue cap", oninput: typed }) }
         </> } }) }
     }

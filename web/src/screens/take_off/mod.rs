@@ -267,7 +267,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::NewFixing => html! {
-            { part!(fixing::SizeSheet { onclose: close.clone(), onpick: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |spec: FastenerSpec| {
+            { part!(fixing::SizeSheet { inch: desk.read(&job, |book| super::sizes::inch(book.job())).unwrap_or_default(), onclose: close.clone(), onpick: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |spec: FastenerSpec| {
                     let mut next = now.clone();
                     next.add_size(&spec, 2);
                     set.emit(next);

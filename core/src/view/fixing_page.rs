@@ -1,0 +1,402 @@
+//! The page of one fixing: how many, which ones, where they lie; its thread and
+//! class, its hole, whether it goes back, its figure, what goes on it, and what
+//! of its neighbours may be mixed up with it.
+use super::At;
+use super::part::{
+    ContainerShare, FixingRow, TreatmentRow, fixing_row, fixing_shares, treatment_row,
+};
+use crate::fastener::common_items::{self, Basis, reuse_of};
+use crate::fastener::marks::{Mark, read_mark};
+use crate::fastener::suggest::threads_for_head;
+use crate::fastener::{FastenerKind, FastenerSpec, Habit, HeadSize, PropertyClass, Thread};
+use crate::job::{Book, Fixing, Job, PlaceState};
+use crate::journal::*;
+use crate::ledger::Thing;
+use crate::torque::hole::{HoleVerdict, check_length};
+use crate::torque::plausibility::Surface;
+use crate::torque::{Torque, TorqueUnit};
+use crate::words::{self, Names};
+
+/// A bolt in its hole, in words.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HoleText {
+    pub sum: String,
+    pub verdict: String,
+    /// It must not go in.
+    pub bad: bool,
+    /// It may, but holds too little or is not known to hold enough.
+    pub doubt: bool,
+}
+
+/// Whether the fasteners go back, new ones do, or old ones by decision.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ReuseText {
+    pub now: String,
+    /// What the trade does with such a thing.
+    pub trade: String,
+    /// New ones are due and not decided against.
+    pub renew: bool,
+    /// The trade would take new ones, and these are the old.
+    pub doubt: bool,
+}
+
+/// One stage of tightening.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StageText {
+    /// In the job's unit.
+    pub shown: String,
+    /// As it was entered, where that is another unit.
+    pub entered: String,
+    /// What a computed range says; never a specification.
+    pub range: String,
+    pub doubt: String,
+}
+
+/// The fasteners of another length or size on the same part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SizeRow {
+    pub id: FixingId,
+    pub text: String,
+    pub places: String,
+    pub here: bool,
+}
+
+/// A thread that the head is usually found on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ThreadOffer {
+    pub thread: Thread,
+    pub label: String,
+    pub standards: String,
+    pub share: String,
+    pub chosen: bool,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct FixingPage {
+    pub row: FixingRow,
+    pub part: Option<PartId>,
+    pub of: String,
+    pub spec: FastenerSpec,
+    pub detail: FixingDetail,
+    pub containers: Vec<ContainerShare>,
+    /// Numbers of its places, where they are drawn.
+    pub places: String,
+    /// Empty while it is not known.
+    pub thread: String,
+    pub class: String,
+    pub hole: Hole,
+    pub hole_text: Option<HoleText>,
+    /// Why the hole is to be measured again.
+    pub hole_old: String,
+    pub reuse: ReuseText,
+    pub stages: Vec<StageText>,
+    pub unit: TorqueUnit,
+    /// What is prescribed for its threads.
+    pub surface: Surface,
+    pub treatments: Vec<TreatmentRow>,
+    pub sizes: Vec<SizeRow>,
+    /// What lies in a place that wants another.
+    pub wrong: Vec<String>,
+    /// Places with nothing in them: index and number.
+    pub open: Vec<(u16, u16)>,
+    /// Other fasteners that lie loose, the same part's first.
+    pub offered: Vec<(LineId, String)>,
+}
+
+/// `None` when there is no such fixing.
+pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
+    let job = book.job();
+    let it = job.fixings.get(id)?;
+    let unit = job
+        .head
+        .as_ref()
+        .map_or(TorqueUnit::NewtonMetre, |h| h.units.torque);
+    let treatments: Vec<TreatmentRow> = it
+        .treatments
+        .iter()
+        .filter_map(|&t| treatment_row(job, t, book.now(at.now), at))
+        .collect();
+    let hole = it.hole.map(|(hole, _)| hole);
+    Some(FixingPage {
+        row: fixing_row(job, id, None, at)?,
+        part: it.parts.first().copied(),
+        of: Names(
+            it.parts
+                .iter()
+                .map(|&p| words::name(job, Target::Part(p)))
+                .collect(),
+        )
+        .to_string(),
+        spec: it.spec.clone(),
+        detail: it.detail.clone(),
+        containers: fixing_shares(job, it),
+        places: numbers(it),
+        thread: it.spec.thread.map(|t| t.to_string()).unwrap_or_default(),
+        class: it.spec.class.map(|c| c.to_string()).unwrap_or_default(),
+        hole: hole.unwrap_or_default(),
+        hole_text: hole.and_then(|hole| hole_text(&it.spec, hole, at)),
+        hole_old: hole_old(job, it),
+        reuse: reuse(job, it),
+        stages: it
+            .detail
+            .stages
+            .iter()
+            .map(|&f| stage(&it.spec, f, surface(job, it), unit, at))
+            .collect(),
+        unit,
+        surface: surface(job, it),
+        treatments,
+        sizes: sizes(job, id, it),
+        wrong: wrong(job, it),
+        open: (0_u16..)
+            .zip(&it.places)
+            .filter(|(_, p)| p.state == PlaceState::Open)
+            .map(|(n, _)| (n, it.number(n)))
+            .collect(),
+        offered: offered(job, it),
+    })
+}
+
+fn numbers(it: &Fixing) -> String {
+    let list: Vec<String> = it.numbers.iter().map(u16::to_string).collect();
+    list.join(", ")
+}
+
+/// How a bolt stands in a hole as it is being measured.
+pub fn hole_text(spec: &FastenerSpec, hole: Hole, at: At) -> Option<HoleText> {
+    let length_um = spec.length_um?;
+    let verdict = check_length(length_um, spec.thread, hole.stack());
+    Some(HoleText {
+        sum: words::hole_sum(length_um, hole, at.style),
+        verdict: words::hole_verdict(verdict, hole, at.style),
+        bad: matches!(
+            verdict,
+            HoleVerdict::Bottoms { .. } | HoleVerdict::TooShort { .. }
+        ),
+        doubt: matches!(verdict, HoleVerdict::HoldsTooLittle { .. }) || hole.metal.is_none(),
+    })
+}
+
+/// A new part since the hole was measured changes the stack.
+fn hole_old(job: &Job, it: &Fixing) -> String {
+    let Some((_, since)) = it.hole else {
+        return String::new();
+    };
+    let newer = it
+        .parts
+        .iter()
+        .filter_map(|&p| job.parts.get(p))
+        .find(|p| p.replaced.as_ref().is_some_and(|new| new.by > since));
+    newer.map_or(String::new(), |part| {
+        format!("Measured before the new {} came. Measure again.", part.name)
+    })
+}
+
+fn reuse(job: &Job, it: &Fixing) -> ReuseText {
+    let (usual, named) = reuse_of(&it.spec);
+    let angle = it
+        .detail
+        .stages
+        .iter()
+        .any(|s| matches!(s, Figure::Angle { .. }));
+    let renew_usual = usual == common_items::Reuse::Renew || angle;
+    let what = named.map_or_else(
+        || it.spec.kind.words().to_owned(),
+        |n| format!("{}s", n.name),
+    );
+    let basis = match named.map(|n| n.basis) {
+        Some(Basis::Seen(_)) => "",
+        _ => " (common practice)",
+    };
+    let trade = match usual {
+        _ if angle && usual != common_items::Reuse::Renew => {
+            "Bolts tightened by angle are taken new (common practice).".to_owned()
+        }
+        common_items::Reuse::Renew => format!("The trade takes {what} new{basis}."),
+        common_items::Reuse::Inspect => {
+            format!("The trade looks at {what} and fits good ones again{basis}.")
+        }
+        common_items::Reuse::Reuse => format!("The trade fits {what} again{basis}."),
+    };
+    let renew = it.wants != it.old;
+    let now = match &it.kept {
+        Some(kept) => format!("The old ones go back: {} ({}).", kept.reason, kept.by),
+        None if renew => {
+            let have = job
+                .lines
+                .get(it.wants)
+                .map_or(0, crate::ledger::Line::loose);
+            format!(
+                "New ones go in: {} wanted, {have} to hand.",
+                job.open_places(it)
+            )
+        }
+        None => "They go back as they came off.".to_owned(),
+    };
+    ReuseText {
+        now,
+        trade: format!("{trade} The maker's word goes first."),
+        renew,
+        doubt: renew_usual && !renew && it.kept.is_none(),
+    }
+}
+
+/// What is on the threads, by what is prescribed for them.
+fn surface(job: &Job, it: &Fixing) -> Surface {
+    let kinds = it.treatments.iter().filter_map(|&t| job.treatments.get(t));
+    kinds.fold(Surface::Unknown, |have, t| match t.treatment.kind {
+        TreatmentKind::Lubricant => Surface::Lubricated,
+        TreatmentKind::ThreadLocker => Surface::ThreadLocker,
+        TreatmentKind::Sealant => have,
+    })
+}
+
+fn stage(
+    spec: &FastenerSpec,
+    figure: Figure,
+    surface: Surface,
+    unit: TorqueUnit,
+    at: At,
+) -> StageText {
+    let own = words::figure(figure, at.style);
+    let (shown, entered) = match figure {
+        Figure::Torque {
+            milli,
+            unit: entered,
+        } if entered != unit => {
+            let there = Torque::from_thousandths(milli, entered).shown_in(unit);
+            (there.replacen('.', &at.style.decimal.to_string(), 1), own)
+        }
+        _ => (own, String::new()),
+    };
+    let (range, doubt) =
+        words::torque_check(spec, figure, surface, unit, at.style).unwrap_or_default();
+    StageText {
+        shown,
+        entered,
+        range,
+        doubt,
+    }
+}
+
+/// All sizes on the parts that this fixing holds, when there is more than one.
+fn sizes(job: &Job, id: FixingId, it: &Fixing) -> Vec<SizeRow> {
+    let rows: Vec<SizeRow> = job
+        .fixings
+        .iter()
+        .filter(|(_, f)| f.spec.kind == it.spec.kind)
+        .filter(|(_, f)| f.parts.iter().any(|p| it.parts.contains(p)))
+        .map(|(other, f)| SizeRow {
+            id: other,
+            text: words::fixing_count(f.wanted() as u32, f),
+            places: match numbers(f) {
+                drawn if drawn.is_empty() => f.place.clone(),
+                drawn => format!("places {drawn}"),
+            },
+            here: other == id,
+        })
+        .collect();
+    if rows.len() > 1 { rows } else { Vec::new() }
+}
+
+fn wrong(job: &Job, it: &Fixing) -> Vec<String> {
+    (0_u16..)
+        .zip(&it.places)
+        .filter_map(|(n, place)| {
+            let held = place.holds.filter(|&l| l != it.wants && l != it.old)?;
+            let (Thing::Fastener(spec) | Thing::Stray(spec)) = &job.lines.get(held)?.thing else {
+                return None;
+            };
+            (!spec.same_kind(&it.spec)).then(|| {
+                format!(
+                    "Place {} holds {}, wants {}",
+                    it.number(n),
+                    words::name(job, Target::Line(held)),
+                    it.spec.label()
+                )
+            })
+        })
+        .collect()
+}
+
+/// Loose fasteners that a hand could take for these by mistake.
+fn offered(job: &Job, it: &Fixing) -> Vec<(LineId, String)> {
+    let mut rows: Vec<(bool, LineId, String)> = job
+        .lines
+        .iter()
+        .filter(|(id, l)| *id != it.wants && l.loose() > 0)
+        .filter_map(|(id, l)| {
+            let (Thing::Fastener(spec) | Thing::Stray(spec)) = &l.thing else {
+                return None;
+            };
+            if !spec.kind.could_be(it.spec.kind) {
+                return None;
+            }
+            let near = match l.of {
+                Target::Fixing(f) => job
+                    .fixings
+                    .get(f)
+                    .is_some_and(|f| f.parts.iter().any(|p| it.parts.contains(p))),
+                _ => false,
+            };
+            Some((!near, id, words::name(job, Target::Line(id))))
+        })
+        .collect();
+    rows.sort_by_key(|r| r.0);
+    rows.truncate(12);
+    rows.into_iter().map(|(_, id, text)| (id, text)).collect()
+}
+
+/// The system that the job's fasteners are of, by its units.
+pub(super) fn habit(job: &Job) -> Habit {
+    match job.head.as_ref().map(|h| h.units.length) {
+        Some(LengthUnit::Inch) => Habit::Inch,
+        _ => Habit::Metric,
+    }
+}
+
+/// The threads that a head is usually found on, the likeliest first, with the
+/// standards that say so. An offer: the person confirms or leaves it open.
+pub fn thread_offers(job: &Job, spec: &FastenerSpec, head: Option<HeadSize>) -> Vec<ThreadOffer> {
+    let Some(head) = head else { return Vec::new() };
+    threads_for_head(head, spec.kind, habit(job))
+        .into_iter()
+        .take(6)
+        .map(|it| ThreadOffer {
+            thread: it.thread,
+            label: it.thread.to_string(),
+            standards: it.standards.join(", "),
+            share: words::share(it.share),
+            chosen: spec.thread == Some(it.thread),
+        })
+        .collect()
+}
+
+/// Marks that are met on such a thing, as chips.
+pub fn usual_marks(job: &Job, kind: FastenerKind) -> Vec<Mark> {
+    let text = |marks: &[&str]| marks.iter().map(|m| Mark::Text((*m).to_owned())).collect();
+    let mut marks: Vec<Mark> = match kind {
+        FastenerKind::Nut => text(&["8", "10", "12"]),
+        _ => text(&[
+            "4.6", "5.6", "6.8", "8.8", "9.8", "10.9", "12.9", "A2-70", "A4-80",
+        ]),
+    };
+    let lines = [3, 6].map(Mark::RadialLines);
+    match (kind, habit(job)) {
+        (FastenerKind::Nut, _) => {}
+        (_, Habit::Inch) => marks.splice(0..0, lines).for_each(drop),
+        _ => marks.extend(lines),
+    }
+    marks
+}
+
+/// What a mark says, with the standard that says so.
+pub fn class_offers(mark: &Mark) -> Vec<(PropertyClass, String)> {
+    read_mark(mark)
+        .into_iter()
+        .map(|it| {
+            let sure = if it.certain { "" } else { ", as a rule" };
+            (it.class, format!("{} by {}{sure}", it.class, it.standard))
+        })
+        .collect()
+}

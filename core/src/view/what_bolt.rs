@@ -1,0 +1,196 @@
+//! What is this bolt? From what was measured: the threads it may have, the
+//! places it may have come from over all open jobs, and what to measure next.
+//! It offers; the person says.
+use super::fixing_page::habit;
+use crate::fastener::FastenerSpec;
+use crate::fastener::identify::{Confidence, Measured};
+use crate::fastener::size::mm_text;
+use crate::find::{JobKey, origin_of};
+use crate::job::Job;
+use crate::journal::*;
+use crate::words;
+
+/// A thread it may have.
+#[derive(Clone, Debug, PartialEq)]
+pub struct ThreadRow {
+    pub label: String,
+    pub share: String,
+}
+
+/// A place it may have come from.
+#[derive(Clone, Debug, PartialEq)]
+pub struct OriginRow {
+    /// The job's place in the list that was asked.
+    pub job: usize,
+    pub fixing: FixingId,
+    /// The line that one of is short.
+    pub line: LineId,
+    pub text: String,
+    /// The job it is of, when that is another than the first.
+    pub other_job: String,
+    pub short: u32,
+}
+
+/// The answer as it stands after each measurement.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WhatBolt {
+    pub threads: Vec<ThreadRow>,
+    /// "Likely", and what of; empty while nothing is measured.
+    pub head: String,
+    pub sure: bool,
+    pub next: String,
+    /// Short ones first.
+    pub places: Vec<OriginRow>,
+    /// How it would be logged: what is sure, and the rest in words.
+    pub spec: FastenerSpec,
+}
+
+/// A stray that waits for its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct StrayRow {
+    pub id: StrayId,
+    pub spec: FastenerSpec,
+    pub place: String,
+    pub text: String,
+}
+
+/// Asks all of `jobs`, the job at hand first; signed-off ones ask for nothing.
+pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
+    let mut found = *found;
+    if let Some(first) = jobs.first() {
+        found.habit = habit(first);
+    }
+    let open: Vec<(JobKey, &Job)> = (0_u32..)
+        .zip(jobs)
+        .filter(|(_, job)| !job.is_signed())
+        .map(|(n, job)| (JobKey(n), *job))
+        .collect();
+    let measured = measured_any(&found);
+    let answer = origin_of(&found, &open);
+    let head = match answer.threads.first() {
+        _ if !knows_thread(&found) => String::new(),
+        None => "No standard thread comes near these readings. Measure again.".to_owned(),
+        Some(first) if answer.confidence == Confidence::Sure => {
+            format!("{}: {}", words::confidence(answer.confidence), first.thread)
+        }
+        Some(first) => format!(
+            "{}: {}, {}",
+            words::confidence(answer.confidence),
+            first.thread,
+            words::share(first.chance)
+        ),
+    };
+    let next = match answer.next {
+        _ if !measured => "Begin with whatever is at hand.".to_owned(),
+        Some(next) => format!(
+            "Next, what would tell most: {}.",
+            words::measurement(next.measurement)
+        ),
+        None => "Nothing more that can be measured would decide.".to_owned(),
+    };
+    let sure = answer.confidence == Confidence::Sure;
+    let thread = found.thread.or_else(|| {
+        let first = answer
+            .threads
+            .first()
+            .filter(|_| sure && knows_thread(&found));
+        first.map(|it| it.thread)
+    });
+    let places = answer
+        .places
+        .iter()
+        .filter(|_| measured)
+        .take(12)
+        .filter_map(|place| {
+            let at = place.job.0 as usize;
+            let job = jobs.get(at)?;
+            Some(OriginRow {
+                job: at,
+                fixing: place.key,
+                line: job.fixings.get(place.key)?.old,
+                text: words::name(job, Target::Fixing(place.key)),
+                other_job: match at {
+                    0 => String::new(),
+                    _ => words::name(job, Target::Job),
+                },
+                short: place.short,
+            })
+        })
+        .collect();
+    WhatBolt {
+        threads: answer
+            .threads
+            .iter()
+            .filter(|_| knows_thread(&found) || found.head.is_some())
+            .take(4)
+            .map(|it| ThreadRow {
+                label: it.thread.to_string(),
+                share: words::share(it.chance),
+            })
+            .collect(),
+        head,
+        sure,
+        next,
+        places,
+        spec: FastenerSpec {
+            kind: found.kind,
+            head: found.head,
+            thread,
+            length_um: found.length.map(|l| l.um),
+            class: found.class,
+            text: readings(&found, thread.is_some()),
+        },
+    }
+}
+
+fn knows_thread(found: &Measured) -> bool {
+    found.outside.is_some()
+        || found.bore.is_some()
+        || found.pitch.is_some()
+        || found.thread.is_some()
+}
+
+fn measured_any(found: &Measured) -> bool {
+    knows_thread(found) || found.length.is_some() || found.head.is_some() || found.class.is_some()
+}
+
+/// What was read off and is not settled by a thread, kept in words.
+fn readings(found: &Measured, settled: bool) -> String {
+    if settled {
+        return String::new();
+    }
+    let mut said = Vec::new();
+    if let Some(over) = found.outside.or(found.bore) {
+        said.push(format!("{} mm over the thread", mm_text(over.um)));
+    }
+    if let Some(pitch) = found.pitch {
+        said.push(format!(
+            "{} threads in {} mm",
+            pitch.threads,
+            mm_text(pitch.over.um)
+        ));
+    }
+    said.join(", ")
+}
+
+/// Strays of a job that are still owed.
+pub fn strays(job: &Job) -> Vec<StrayRow> {
+    job.strays
+        .iter()
+        .filter(|(_, s)| !s.settled)
+        .map(|(id, s)| StrayRow {
+            id,
+            spec: s.spec.clone(),
+            place: s.place.clone(),
+            text: words::name(job, Target::Stray(id)),
+        })
+        .collect()
+}
+
+/// The same stray as another job has it logged: found in both until it is
+/// settled in one.
+pub fn same_stray(job: &Job, spec: &FastenerSpec, place: &str) -> Option<StrayId> {
+    let mut open = job.strays.iter().filter(|(_, s)| !s.settled);
+    open.find(|(_, s)| s.spec == *spec && s.place == place)
+        .map(|(id, _)| id)
+}

@@ -1,0 +1,182 @@
+//! Words for one bolt: how it stands in its hole, how sure its thread is, what
+//! to measure next, and whether a figure for it can be right.
+use super::{Style, hole_metal, mm, thousandths, unit};
+use crate::fastener::FastenerSpec;
+use crate::fastener::identify::{Confidence, Measurement};
+use crate::journal::{Figure, Hole};
+use crate::torque::hole::HoleVerdict;
+use crate::torque::plausibility::{Surface, Verdict, plausibility};
+use crate::torque::{Torque, TorqueUnit};
+
+/// The sum of a bolt in its hole: "30 − (9 + 1.6) = 19.4 mm into 20 mm".
+pub fn hole_sum(length_um: u32, hole: Hole, style: Style) -> String {
+    let n = |um: u32| thousandths(um, style);
+    let under = hole.stack().thickness_um;
+    let stack = match hole.washers_um {
+        0 => n(hole.parts_um),
+        washers => format!("({} + {})", n(hole.parts_um), n(washers)),
+    };
+    let into = match hole.depth_um {
+        0 => "into a hole right through".to_owned(),
+        depth => format!("into a hole of {}", mm(depth, style)),
+    };
+    let reach = length_um.saturating_sub(under);
+    format!("{} − {stack} = {} {into}", n(length_um), mm(reach, style))
+}
+
+/// What the sum says of it.
+pub fn hole_verdict(verdict: HoleVerdict, hole: Hole, style: Style) -> String {
+    let n = |um: u32| mm(um, style);
+    match verdict {
+        HoleVerdict::Fits {
+            engaged_um,
+            spare_um,
+        } => {
+            let spare = match hole.depth_um {
+                0 => String::new(),
+                _ => format!(", {} to spare", n(spare_um)),
+            };
+            let metal = match hole.metal {
+                None => " Whether that is enough depends on the metal.".to_owned(),
+                Some(metal) => format!(" Enough in {}.", hole_metal(metal)),
+            };
+            format!("It holds {} of thread{spare}.{metal}", n(engaged_um))
+        }
+        HoleVerdict::Bottoms { reach_um, hole_um } => format!(
+            "It would bottom, {} too long. The head would never clamp: do not fit it.",
+            n(reach_um - hole_um)
+        ),
+        HoleVerdict::HoldsTooLittle {
+            engaged_um,
+            wanted_um,
+        } => format!(
+            "It holds {} of thread; {} wants {} (common practice; the maker's word goes first).",
+            n(engaged_um),
+            hole.metal.map_or("the metal", hole_metal),
+            n(wanted_um)
+        ),
+        HoleVerdict::TooShort {
+            length_um,
+            thickness_um,
+        } => format!(
+            "It is {} long under a stack of {}: it does not come through.",
+            n(length_um),
+            n(thickness_um)
+        ),
+    }
+}
+
+/// A part of all, as it is said: "9 in 10", "1 in 20".
+pub fn share(part: f64) -> String {
+    match (part * 10.0).round() as u32 {
+        _ if part >= 0.99 => "almost sure".to_owned(),
+        10 => "9 in 10".to_owned(),
+        0 => format!("1 in {}", (1.0 / part.max(0.001)).round() as u32),
+        n => format!("{n} in 10"),
+    }
+}
+
+/// How far the thread is settled.
+pub fn confidence(confidence: Confidence) -> &'static str {
+    match confidence {
+        Confidence::Open => "Still open",
+        Confidence::Likely => "Likely",
+        Confidence::Sure => "As good as sure",
+    }
+}
+
+/// What to measure next.
+pub fn measurement(what: Measurement) -> &'static str {
+    match what {
+        Measurement::Length => "the length under the head",
+        Measurement::Diameter => "the outside diameter",
+        Measurement::Pitch => "the pitch: count threads over a length",
+        Measurement::Head => "the head, across its flats",
+        Measurement::ClassMark => "the mark on the head",
+    }
+}
+
+/// The range that a figure is held against, and the doubt about it, empty when
+/// there is none. A range worked out here is no specification.
+pub fn torque_check(
+    spec: &FastenerSpec,
+    figure: Figure,
+    surface: Surface,
+    shown: TorqueUnit,
+    style: Style,
+) -> Option<(String, String)> {
+    let (Figure::Torque { milli, unit: own }, Some(thread)) = (figure, spec.thread) else {
+        return None;
+    };
+    let torque = Torque::from_thousandths(milli, own);
+    let found = plausibility(torque, thread, spec.class, surface)?;
+    let in_unit = |nm: f64| {
+        let there = Torque::from_value(nm, TorqueUnit::NewtonMetre)?.in_unit(shown)?;
+        // Three figures are more than such a range is worth.
+        let coarse = match there.thousandths() {
+            it @ ..10_000 => it / 100 * 100,
+            it => it / 1_000 * 1_000,
+        };
+        Some(thousandths(coarse, style))
+    };
+    let range = format!(
+        "{} to {} {}",
+        in_unit(found.usual_nm.low)?,
+        in_unit(found.usual_nm.high)?,
+        unit(shown)
+    );
+    let said = match found.verdict {
+        Verdict::Fits => "",
+        Verdict::Low => "Low for this bolt.",
+        Verdict::High => "High for this bolt.",
+        Verdict::AboveYield => "This bolt would give way.",
+    };
+    let like = found.looks_like.map_or(String::new(), |u| {
+        format!(
+            " It looks like {} entered as {}.",
+            super::unit(u),
+            super::unit(own)
+        )
+    });
+    Some((range, format!("{said}{like}")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_sum_is_shown_with_its_terms() {
+        let hole = Hole {
+            parts_um: 9_000,
+            washers_um: 1_600,
+            depth_um: 20_000,
+            metal: None,
+        };
+        assert_eq!(
+            hole_sum(30_000, hole, Style::default()),
+            "30 − (9 + 1.6) = 19.4 mm into a hole of 20 mm"
+        );
+        let through = Hole {
+            washers_um: 0,
+            depth_um: 0,
+            ..hole
+        };
+        assert_eq!(
+            hole_sum(30_000, through, Style::default()),
+            "30 − 9 = 21 mm into a hole right through"
+        );
+    }
+
+    #[test]
+    fn shares_are_said_as_at_the_bench() {
+        for (part, said) in [
+            (0.995, "almost sure"),
+            (0.97, "9 in 10"),
+            (0.52, "5 in 10"),
+            (0.02, "1 in 50"),
+        ] {
+            assert_eq!(share(part), said);
+        }
+    }
+}

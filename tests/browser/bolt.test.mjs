@@ -1,0 +1,280 @@
+// One fixing and its questions, a bolt that turned up, and the to-buy list, as
+// a hand goes through them; the taps from a fixing to each answer are counted.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { acts, hand, newJob, press, takeOff, toPart } from "./journey.mjs";
+import { ROOT, SMALL_PHONE, start, test } from "./support.mjs";
+
+const AXE = readFileSync(join(ROOT, "tests/browser/node_modules/axe-core/axe.min.js"), "utf8");
+// Runs in the page: targets too small for a glove, and what is wider than the
+// screen; then what axe finds that is serious, contrast at 7:1.
+const look = (page) =>
+  page.evaluate(async (screenWidth) => {
+    const faults = [];
+    const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document;
+    for (const control of top.querySelectorAll("button, a[href], input")) {
+      const { width, height } = control.getBoundingClientRect();
+      if (!control.checkVisibility() || width === 0) continue;
+      if (Math.min(width, height) < 47.5) faults.push(`small: ${control.textContent} ${Math.round(width)} x ${Math.round(height)}`);
+    }
+    if (document.scrollingElement.scrollWidth > screenWidth) faults.push(`the page is ${document.scrollingElement.scrollWidth} wide`);
+    for (const element of top.querySelectorAll("*")) {
+      const { left, right, width } = element.getBoundingClientRect();
+      if (!width || !element.checkVisibility() || element.closest(".unseen, svg")) continue;
+      if (right > screenWidth + 1 || left < -1) faults.push(`across the edge: ${element.className} ${element.textContent.slice(0, 40)}`);
+    }
+    const found = await globalThis.axe.run(top, {
+      resultTypes: ["violations"],
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+      rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: false } },
+    });
+    const serious = found.violations.filter((it) => it.impact === "serious" || it.impact === "critical");
+    return [...faults, ...serious.flatMap((it) => it.nodes.map((node) => `axe ${it.id}: ${node.html.slice(0, 120)}`))];
+  }, SMALL_PHONE.width);
+
+const SIZE = "M8 x 30, 13 mm";
+
+/// From the part's page to the page of its fixing.
+async function toFixing(it) {
+  await it.tap(/^All about it/, "link");
+  await it.title(/^M8 x 30 bolt/);
+}
+
+test("a fixing answers each question two taps from its row", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await newJob(it);
+  await it.screen("Take off");
+  await takeOff(it, "cover", { sizes: [SIZE] });
+  await toPart(it, "cover");
+  await it.act("Place it", "Back: cover");
+  for (const [button, sheet] of [
+    ["What thread is it?", "What thread is it?"],
+    ["Read the mark on the head", "The mark on the head"],
+    ["Measure the hole", "Length against the hole"],
+    ["Take new ones", "Take new ones"],
+    ["Enter the maker's figure", "The maker's figure"],
+    ["Lubricant, thread-locker, sealant", "On its threads"],
+  ]) {
+    it.done.taps = 0;
+    await toFixing(it);
+    await it.tap(button);
+    await it.sheet(sheet);
+    assert.equal(it.done.taps, 2, button);
+    await it.tap("Close");
+    await it.noSheet();
+    await it.tap("Back");
+    await it.title("cover");
+  }
+  await toFixing(it);
+  const tighten = page.getByRole("link", { name: "Tighten it" });
+  assert.match(await tighten.getAttribute("href"), /^#\/job\/[^/]+\/tighten\//);
+
+  // The thread that this head is usually found on, with the standard named.
+  await it.tap("What thread is it?");
+  await it.sheet("What thread is it?");
+  await page.getByText(/ISO/).first().waitFor();
+  await it.tap(/^M8 x 1.25/);
+  await it.saved("Measured");
+  await it.noSheet();
+  await it.tap("Read the mark on the head");
+  await it.tap("10.9");
+  await it.tap("Keep 10.9 by ISO 898-1");
+  await it.saved("Measured");
+  await it.noSheet();
+  await it.title(/10\.9$/);
+
+  // 30 under 8 mm reaches 22 into 20: refused, the sum shown, wherever it is started.
+  await it.tap("Measure the hole");
+  await press(page.getByRole("group", { name: "Parts and gasket under the head, mm" }).getByRole("button", { name: "8", exact: true }));
+  await press(page.getByRole("group", { name: "Hole, to the end of its thread, mm" }).getByRole("button", { name: "20", exact: true }));
+  await it.tap("aluminium");
+  await page.getByRole("dialog").getByText("30 − 8 = 22 mm into a hole of 20 mm").waitFor();
+  await it.act("Keep it", "Hole of");
+  await it.noSheet();
+  await page.getByText(/It would bottom, 2 mm too long/).waitFor();
+  await it.tap("Back");
+  await it.title("cover");
+  await it.tap(/^All 2 started by hand/);
+  await page.getByText(/30 long - 8 under the head = 22 into a hole of 20 mm/).first().waitFor();
+  await toFixing(it);
+  await it.tap("Measure the hole");
+  await it.tap("2 mm");
+  await it.act("Keep it", "Hole of");
+  await it.noSheet();
+  await it.tap("Back");
+  await it.title("cover");
+
+  // New ones by one decision, the old ones by another, with a reason.
+  await toFixing(it);
+  await it.tap("Take new ones");
+  await it.act("New ones go in", "from now on");
+  await it.noSheet();
+  await it.tap("Fit the old ones all the same");
+  await it.sheet("Fit the old ones all the same");
+  await it.tap("none to be had");
+  await it.act("The old ones go back", "Old ones go back");
+  await it.noSheet();
+  await page.getByText("The old ones go back: none to be had (Ann).").waitFor();
+  await it.tap("Lubricant, thread-locker, sealant");
+  await it.tap("thread-locker");
+  await it.tap("medium strength");
+  await it.act("It wants this", "Prescribed: thread-locker");
+  await it.noSheet();
+  await it.tap("Back");
+  await it.title("cover");
+  await it.act(/^All 2 started by hand/, "Started");
+  await it.screen("Audit");
+  const accepted = (await it.lines("Accepted as it is")).join("\n");
+  assert.match(accepted, /none to be had/);
+  const written = (await acts(page)).map((a) => a.act);
+  for (const act of ["fixing-measured", "hole-measured", "fixing-renewed", "old-kept", "treatment-prescribed"]) {
+    assert.ok(written.includes(act), act);
+  }
+  assert.deepEqual(complaints, []);
+}, 90_000);
+
+test("a bolt of the floor is measured, owed in both jobs, and settled in both", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  const job = async (title) => {
+    await newJob(it, { title });
+    await it.screen("Take off");
+    await takeOff(it, "cover", { sizes: [SIZE] });
+  };
+  await job("Old pump");
+  await it.screen("Job");
+  await it.tap("Back");
+  await it.title("Jobs");
+  await job("Belt");
+  // From each of three screens it is two taps at most.
+  for (const [tab, name] of [["Job", "A fastener turned up"], ["Find", "What is this bolt?"], ["Audit", "A fastener turned up"]]) {
+    await it.screen(tab);
+    await it.go(name);
+    await it.title("What is this bolt?");
+  }
+  await page.getByText("Begin with whatever is at hand.").waitFor();
+  await press(page.getByRole("group", { name: "Nearly, mm" }).getByRole("button", { name: "8", exact: true }));
+  await it.tap("As measured to 7.95");
+  await it.tap("As measured to 7.9");
+  await page.getByText(/^Next, what would tell most/).waitFor();
+  await it.tap("10 threads");
+  await page.getByText("As good as sure: M8 x 1.25").waitFor();
+  await press(page.getByRole("group", { name: "Length, mm" }).getByRole("button", { name: "30", exact: true }));
+  await it.tap("floor");
+  await it.tap("May be from 2 places");
+  assert.equal((await it.lines("It may be from")).length, 2);
+  await it.act("Log it as found, origin unknown", "Found, unknown: M8 x 30 bolt");
+  const strays = async () => {
+    await it.screen("Audit");
+    return page.getByRole("listitem").filter({ hasText: /M8 x 30 bolt found floor/ }).count();
+  };
+  const other = async (title) => {
+    await it.screen("Job");
+    await it.tap("Back");
+    await it.title("Jobs");
+    await press(page.getByRole("link", { name: new RegExp(title) }));
+    await it.title(title);
+  };
+  assert.equal(await strays(), 1, "owed in the job at hand");
+  await other("Old pump");
+  assert.equal(await strays(), 1, "owed in the other job");
+  // Identified in the other: it is of the belt job, and both are settled.
+  await it.tap(/^Identify it/, "link");
+  await it.title("What is this bolt?");
+  await it.tap(/^Identify it/);
+  await it.tap("May be from 2 places");
+  const row = page.getByRole("list", { name: "It may be from" }).getByRole("listitem").filter({ hasText: "in Belt" });
+  await press(row.getByRole("button", { name: /^It is from here/ }));
+  await it.saved(/ is M8 x 30 bolt/);
+  assert.equal(await strays(), 0);
+  await other("Belt");
+  assert.equal(await strays(), 0);
+  const written = await acts(page);
+  assert.equal(written.filter((a) => a.act === "stray-found").length, 2);
+  assert.equal(written.filter((a) => a.act === "stray-settled")[0].reason, "belongs to Belt");
+  assert.equal(written.filter((a) => a.act === "stray-identified").length, 1);
+  assert.deepEqual(complaints, []);
+}, 90_000);
+
+test("the to-buy list merges parts, is ordered by a tap, and goes out as text and CSV", async (t) => {
+  const { context, complaints, open, page } = await start(t, { context: { acceptDownloads: true } });
+  await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+  await open();
+  const it = hand(page);
+  await newJob(it);
+  await it.screen("Take off");
+  await takeOff(it, "cover", { gasket: true });
+  await takeOff(it, "pump", { gasket: true });
+  await it.screen("Job");
+  await it.go("The whole list");
+  await it.title("To buy");
+  const rows = await it.lines("To buy");
+  assert.equal(rows.length, 1, "like things are one line");
+  assert.match(rows[0], /1 for cover; 1 for pump/);
+  await it.act(/^Ordered/, "Ordered");
+  await page.getByText("All of it is on order.").waitFor();
+  await it.tap("Copy as text");
+  await page.getByText("Copied. Paste it into a message.").waitFor();
+  const text = await page.evaluate(() => navigator.clipboard.readText());
+  assert.match(text, /^To buy: Water pump\n2 × gasket.*\(2 on order\): 1 for cover; 1 for pump\n$/);
+  // A phone would share it; here it is saved as a file.
+  await page.evaluate(() => { navigator.canShare = undefined; });
+  const download = page.waitForEvent("download");
+  await it.tap("Save as CSV");
+  const saved = await download;
+  assert.match(saved.suggestedFilename(), /\.csv$/);
+  const csv = readFileSync(await saved.path(), "utf8");
+  assert.match(csv, /^what,to buy,on order,for\r\ngasket[^\r]*,2,2,1 for cover; 1 for pump\r\n$/);
+  await it.act(/^Arrived/, "Arrived");
+  await page.getByText("Nothing to buy.").waitFor();
+  assert.deepEqual(complaints, []);
+}, 60_000);
+
+for (const theme of ["Light, for sun", "Dark"]) {
+  test(`the pages of a fixing, a bolt and the list, ${theme}: axe, targets, nothing across the edge`, async (t) => {
+    const { complaints, open, page } = await start(t, { viewport: SMALL_PHONE, context: { reducedMotion: "reduce" } });
+    await open("#/settings");
+    const it = hand(page);
+    await it.tap(theme);
+    await it.tap("Back");
+    await it.title("Jobs");
+    await page.evaluate(AXE);
+    const faults = {};
+    const see = async (where) => {
+      const found = await look(page);
+      if (found.length) faults[where] = found;
+    };
+    await it.tap("Look at an example");
+    await press(page.getByRole("list", { name: "Examples" }).getByRole("button", { name: /^Cooling pump/ }));
+    await it.title(/^Cooling pump/);
+    await it.go("The whole list");
+    await it.title("To buy");
+    await see("To buy");
+    await it.screen("Put back");
+    await press(page.getByRole("list", { name: "Can go back now" }).getByRole("link").first());
+    await press(page.getByRole("link", { name: /^All about it/ }).first());
+    await page.getByRole("link", { name: "Tighten it" }).waitFor();
+    await see("Fixing");
+    for (const name of ["What thread is it?", "Read the mark on the head", "Measure the hole", /^(Take new ones|Fit the old ones all the same)$/, /the (maker's )?figure$/, "Lubricant, thread-locker, sealant"]) {
+      await it.tap(name);
+      await it.sheet(/./);
+      await see(`sheet ${name}`);
+      await it.tap("Close");
+      await it.noSheet();
+    }
+    await it.screen("Find");
+    await it.go("What is this bolt?");
+    await it.title("What is this bolt?");
+    await press(page.getByRole("group", { name: "Nearly, mm" }).getByRole("button", { name: "8", exact: true }));
+    await it.tap("10 threads");
+    await see("What is this bolt?");
+    await it.tap(/^May be from/);
+    await see("What is this bolt?, places");
+    assert.deepEqual(faults, {});
+    assert.deepEqual(complaints, []);
+  }, 120_000);
+}

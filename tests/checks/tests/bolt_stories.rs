@@ -1,0 +1,650 @@
+//! Stories of one fixing, of a bolt that turned up and of what has to be
+//! bought, each as a person would live it on the pages that show them. Scenario
+//! figures are invented; nothing here is a specification.
+use countback_checks::bench::*;
+use countback_core::audit::{Rule, Verdict};
+use countback_core::fastener::identify::{Measure, Measured, PitchCount};
+use countback_core::fastener::marks::Mark;
+use countback_core::fastener::{Drive, HeadSize};
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::torque::TorqueUnit;
+use countback_core::torque::hole::HoleMetal;
+use countback_core::view::{self, At, FixingPage};
+use countback_core::words::{self, Style};
+
+fn at(b: &Bench) -> At {
+    At {
+        now: b.ctx.now,
+        style: Style::default(),
+    }
+}
+
+fn page(b: &Bench, id: FixingId) -> FixingPage {
+    view::fixing_page(&b.book, id, at(b)).unwrap()
+}
+
+fn start_all(fixing: FixingId) -> Command {
+    Command::Start {
+        fixing,
+        which: Thing::All,
+        line: None,
+        anyway: false,
+    }
+}
+
+fn tight(fixing: FixingId) -> Command {
+    Command::Tighten {
+        fixing,
+        which: Thing::All,
+        to: Tight::Final,
+        value: None,
+    }
+}
+
+/// S8: the new pump's flange is 9 mm where the old one was 12.
+#[test]
+fn a_thinner_flange_refuses_the_old_bolts_with_the_sum_shown() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[("bolt | thread=M8 x 1.25 | length=30", 6)]);
+    let fixing = b.fixing(pump, 0);
+    let hole = |parts_um| Hole {
+        parts_um,
+        washers_um: 0,
+        depth_um: 20_000,
+        metal: Some(HoleMetal::Aluminium),
+    };
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(12_000),
+    });
+    let text = page(&b, fixing).hole_text.unwrap();
+    assert_eq!(text.sum, "30 − 12 = 18 mm into a hole of 20 mm");
+    assert!(!text.bad && !text.doubt, "{text:?}");
+    // A new pump came: the page asks for the hole again.
+    b.ok(Command::Replace {
+        part: pump,
+        note: "new".to_owned(),
+        as_ordered: true,
+        fasteners: Vec::new(),
+    });
+    assert!(page(&b, fixing).hole_old.contains("Measure again"));
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(9_000),
+    });
+    assert_eq!(page(&b, fixing).hole_old, "");
+    b.place(pump);
+    let refusal = b.refused(start_all(fixing));
+    let said = words::refusal(b.job(), &refusal, Style::default());
+    assert!(
+        said.contains("30 long - 9 under the head = 21 into a hole of 20 mm"),
+        "{said}"
+    );
+    // Not as a swap either: no word makes it clamp.
+    let anyway = b.refused(Command::Start {
+        fixing,
+        which: Thing::All,
+        line: None,
+        anyway: true,
+    });
+    assert!(matches!(anyway, Refusal::WouldBottom { .. }));
+    // A washer of 2 mm, and they pass.
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: Hole {
+            washers_um: 2_000,
+            ..hole(9_000)
+        },
+    });
+    b.ok(start_all(fixing));
+    b.ok(tight(fixing));
+    // The washer was left out after all: what is tight is no longer trusted.
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(9_000),
+    });
+    assert!(
+        b.rules()
+            .contains(&(Rule::Doubtful, Target::Fixing(fixing)))
+    );
+    assert!(matches!(b.refused(tight(fixing)), Refusal::AlreadySo(_)));
+    // The supplied 28 engage 19 and pass; the old six stay as a pattern.
+    b.record(Act::FastenersUndone {
+        fixing,
+        places: (0..6).collect(),
+        out: true,
+        to: Account::Bench,
+    });
+    b.record(Act::FixingRenewed {
+        fixing,
+        spec: spec("bolt | thread=M8 x 1.25 | length=28"),
+        reason: "kit".to_owned(),
+    });
+    let text = page(&b, fixing).hole_text.unwrap();
+    assert_eq!(text.sum, "28 − 9 = 19 mm into a hole of 20 mm");
+    let old = b.job().fixings.get(fixing).unwrap().old;
+    assert_eq!(b.job().lines.get(old).unwrap().count(Account::Spare), 6);
+    b.ok(start_all(fixing));
+    b.ok(tight(fixing));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn too_little_thread_is_said_and_right_through_never_bottoms() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M8 x 1.25 | length=20", 2)]);
+    let fixing = b.fixing(cover, 0);
+    let mut measure = |depth_um, metal| {
+        let hole = Hole {
+            parts_um: 10_000,
+            washers_um: 0,
+            depth_um,
+            metal,
+        };
+        b.record(Act::HoleMeasured { fixing, hole });
+        page(&b, fixing).hole_text.unwrap()
+    };
+    // 10 mm held: aluminium wants 1.5 times the 8 mm of the bolt.
+    let text = measure(20_000, Some(HoleMetal::Aluminium));
+    assert!(!text.bad && text.doubt);
+    assert!(
+        text.verdict.contains("aluminium wants 12 mm"),
+        "{}",
+        text.verdict
+    );
+    assert!(text.verdict.contains("maker"));
+    assert!(!measure(20_000, Some(HoleMetal::Steel)).doubt);
+    assert!(measure(9_000, None).bad);
+    assert!(!measure(0, Some(HoleMetal::Steel)).bad);
+}
+
+/// S1, on the page: a 60 in hole 4 that wants a 20.
+#[test]
+fn a_swap_stands_on_the_page_of_the_fixing_and_in_the_audit() {
+    let mut b = Bench::default();
+    let mut off = take_off("timing cover");
+    for (text, holes) in [
+        ("bolt | thread=M6 x 1 | length=20", vec![1, 4, 6, 9]),
+        ("bolt | thread=M6 x 1 | length=35", vec![2, 3, 5, 7, 8]),
+        ("bolt | thread=M6 x 1 | length=60", vec![10, 11]),
+    ] {
+        let mut draft = FixingDraft::new(spec(text), holes.len() as u16);
+        draft.numbers = holes;
+        off.fixings.push(draft);
+    }
+    let cover = b.take_off(off);
+    let (short, long) = (b.fixing(cover, 0), b.fixing(cover, 2));
+    b.place(cover);
+    let shown = page(&b, short);
+    assert_eq!(shown.places, "1, 4, 6, 9");
+    let sizes: Vec<_> = shown.sizes.iter().map(|s| s.places.as_str()).collect();
+    assert_eq!(
+        sizes,
+        ["places 1, 4, 6, 9", "places 2, 3, 5, 7, 8", "places 10, 11"]
+    );
+    // The other lengths of this cover are what a hand may take by mistake.
+    let long_line = b.job().fixings.get(long).unwrap().wants;
+    assert!(shown.offered.iter().any(|(line, _)| *line == long_line));
+    let hole_4 = shown.open.iter().find(|p| p.1 == 4).unwrap().0;
+    let swap = |anyway| Command::Start {
+        fixing: short,
+        which: Thing::Places(vec![hole_4]),
+        line: Some(long_line),
+        anyway,
+    };
+    let refusal = b.refused(swap(false));
+    let said = words::refusal(b.job(), &refusal, Style::default());
+    assert!(
+        said.contains("Place 4") && said.contains("one short"),
+        "{said}"
+    );
+    b.ok(swap(true));
+    assert_eq!(page(&b, short).wrong.len(), 1);
+    assert!(page(&b, short).wrong[0].starts_with("Place 4 holds M6 x 60 bolt"));
+    let audit = b.audit();
+    let owed = audit.open.iter().find(|o| o.rule == Rule::WrongThing);
+    let text = words::owed(b.job(), owed.unwrap(), Style::default());
+    assert!(
+        text.what.contains("M6 x 60") && text.what.contains("M6 x 20"),
+        "{}",
+        text.what
+    );
+}
+
+#[test]
+fn one_use_fasteners_are_due_new_and_keeping_old_ones_is_an_exception() {
+    let mut b = Bench::default();
+    let mut off = take_off("hub");
+    let mut draft = FixingDraft::new(spec("nut | thread=M10 x 1.5 | text=self-locking nut"), 4);
+    draft.reuse = Reuse::Renew;
+    off.fixings.push(draft);
+    let hub = b.take_off(off);
+    let fixing = b.fixing(hub, 0);
+    let shown = page(&b, fixing).reuse;
+    assert!(shown.renew && !shown.doubt);
+    assert!(
+        shown
+            .trade
+            .starts_with("The trade takes self-locking nuts new")
+    );
+    assert_eq!(b.job().to_buy().len(), 1);
+    assert_eq!(
+        b.refused(Command::Record(Act::OldKept {
+            fixing,
+            reason: " ".to_owned()
+        })),
+        Refusal::ReasonMissing
+    );
+    b.record(Act::OldKept {
+        fixing,
+        reason: "none to be had".to_owned(),
+    });
+    // They were put with the scrap; they are to hand again, and nothing is to buy.
+    assert_eq!(b.job().to_buy().len(), 0);
+    b.place(hub);
+    b.ok(start_all(fixing));
+    b.ok(tight(fixing));
+    let audit = b.audit();
+    assert_eq!(audit.open, vec![]);
+    let (owed, exception) = &audit.excepted[0];
+    assert_eq!((owed.rule, owed.n), (Rule::NotNew, 4));
+    assert_eq!(
+        (exception.reason.as_str(), exception.by.as_str()),
+        ("none to be had", "Ann")
+    );
+    assert!(page(&b, fixing).reuse.now.contains("none to be had (Ann)"));
+    // Said a second time it changes nothing.
+    assert_eq!(
+        b.refused(Command::Record(Act::OldKept {
+            fixing,
+            reason: "again".to_owned()
+        })),
+        Refusal::AlreadySo(Target::Fixing(fixing))
+    );
+}
+
+#[test]
+fn old_fasteners_that_the_trade_takes_new_are_doubted_until_it_is_decided() {
+    let mut b = Bench::default();
+    let mut off = take_off("head");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M10 x 1.5 | length=100"), 8);
+    let nm = |milli| Figure::Torque {
+        milli,
+        unit: TorqueUnit::NewtonMetre,
+    };
+    draft.detail.stages = vec![nm(40_000), Figure::Angle { degrees: 90 }];
+    off.fixings.push(draft);
+    let head = b.take_off(off);
+    let fixing = b.fixing(head, 0);
+    let shown = page(&b, fixing).reuse;
+    assert!(shown.doubt, "angle-tightened: {shown:?}");
+    let same = b.job().fixings.get(fixing).unwrap().spec.clone();
+    b.record(Act::FixingRenewed {
+        fixing,
+        spec: same,
+        reason: String::new(),
+    });
+    assert!(!page(&b, fixing).reuse.doubt);
+    assert_eq!(b.job().to_buy()[0].n, 8);
+}
+
+/// S22 and the offer: a 13 mm head is an M8 as a rule, by the standards named.
+#[test]
+fn a_thread_is_offered_for_its_head_and_kept_when_it_is_confirmed() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[("bolt | length=30 | head=hex 13 mm", 3)]);
+    let fixing = b.fixing(pump, 0);
+    let known = b.job().fixings.get(fixing).unwrap().spec.clone();
+    let offers = view::thread_offers(b.job(), &known, known.head);
+    assert_eq!(offers[0].label, "M8 x 1.25");
+    assert!(offers[0].standards.contains("ISO"), "{:?}", offers[0]);
+    assert!(view::thread_offers(b.job(), &known, None).is_empty());
+    // The mark on the head, with the standard that says so.
+    let read = view::class_offers(&Mark::Text("XY 10.9".to_owned()));
+    assert_eq!(read[0].1, "10.9 by ISO 898-1");
+    b.record(Act::FixingMeasured {
+        fixing,
+        spec: countback_core::fastener::FastenerSpec {
+            thread: Some(offers[0].thread),
+            class: Some(read[0].0),
+            ..known
+        },
+    });
+    let shown = page(&b, fixing);
+    assert_eq!(
+        (shown.thread.as_str(), shown.class.as_str()),
+        ("M8 x 1.25", "10.9")
+    );
+    assert_eq!(shown.row.title, "M8 x 30 bolt, 13 mm head, 10.9");
+    // What lies in the bag is known as well, and goes in without a word.
+    b.place(pump);
+    b.ok(start_all(fixing));
+    b.ok(tight(fixing));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    // A bolt does not turn into a nut by being measured.
+    let nut = spec("nut | thread=M8 x 1.25");
+    assert!(matches!(
+        b.tell(Command::Record(Act::FixingMeasured { fixing, spec: nut })),
+        Err(Refusal::Unknown(_))
+    ));
+}
+
+#[test]
+fn a_figure_is_shown_in_the_jobs_unit_and_doubted_with_its_range() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1 | length=20 | class=8.8"), 4);
+    draft.detail.stages = vec![Figure::Torque {
+        milli: 88_000,
+        unit: TorqueUnit::PoundForceInch,
+    }];
+    off.fixings.push(draft);
+    let cover = b.take_off(off);
+    let fixing = b.fixing(cover, 0);
+    let stage = &page(&b, fixing).stages[0];
+    assert_eq!(
+        (stage.shown.as_str(), stage.entered.as_str()),
+        ("9.94 N·m", "88 lbf·in")
+    );
+    assert_eq!(stage.doubt, "");
+    assert!(stage.range.ends_with(" N·m"), "{}", stage.range);
+    // The same number taken for newton metres.
+    b.record(Act::FixingDescribed {
+        fixing,
+        detail: FixingDetail {
+            stages: vec![Figure::Torque {
+                milli: 88_000,
+                unit: TorqueUnit::NewtonMetre,
+            }],
+            ..FixingDetail::default()
+        },
+    });
+    let stage = &page(&b, fixing).stages[0];
+    assert!(
+        stage.doubt.contains("would give way") && stage.doubt.contains("looks like lbf·in"),
+        "{}",
+        stage.doubt
+    );
+}
+
+#[test]
+fn a_treatment_of_one_fixing_stands_on_its_page_and_is_owed() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[("bolt | thread=M8 x 1.25 | length=30", 3)]);
+    let fixing = b.fixing(pump, 0);
+    let id = b.record(Act::TreatmentPrescribed(Treatment {
+        kind: TreatmentKind::ThreadLocker,
+        product: "medium strength".to_owned(),
+        on: Target::Fixing(fixing),
+        cure_min: 0,
+        open_min: None,
+        holds_fill: false,
+        holds_start: false,
+    }));
+    let treatment = TreatmentId(id.thing(0));
+    assert!(!page(&b, fixing).treatments[0].applied);
+    assert!(
+        b.rules()
+            .contains(&(Rule::Apply, Target::Treatment(treatment)))
+    );
+    b.record(Act::TreatmentApplied { treatment });
+    assert!(page(&b, fixing).treatments[0].applied);
+}
+
+const FLANGE_BOLT: &str = "bolt | thread=M8 x 1.25 | length=25 | head=hex flange 13 mm";
+
+fn measured_m8() -> Measured {
+    let calliper = |um| {
+        Some(Measure {
+            um,
+            uncertainty_um: 50,
+        })
+    };
+    Measured {
+        outside: calliper(7_900),
+        pitch: Some(PitchCount {
+            threads: 10,
+            over: Measure {
+                um: 12_500,
+                uncertainty_um: 500,
+            },
+        }),
+        length: calliper(25_000),
+        head: Some(HeadSize::mm(Drive::HexFlange, 13)),
+        ..Measured::default()
+    }
+}
+
+/// S10: a bolt on the floor, two jobs open.
+#[test]
+fn a_bolt_on_the_floor_is_measured_logged_in_both_jobs_and_settled_in_both() {
+    let mut van = Bench::default();
+    van.part("pump", &[(FLANGE_BOLT, 4)]);
+    van.part("bracket", &[(FLANGE_BOLT, 1)]);
+    let mut bike = Bench::on(DeviceId(2), "Ann");
+    let guard = bike.part("guard", &[(FLANGE_BOLT, 2)]);
+    let short = bike.fixing(guard, 0);
+    let line = bike.job().fixings.get(short).unwrap().old;
+    bike.ok(Command::Recount {
+        line,
+        account: Account::Bench,
+        found: 1,
+        reason: String::new(),
+    });
+    // Nothing measured: nothing claimed.
+    let empty = view::what_bolt(&Measured::default(), &[van.job(), bike.job()]);
+    assert_eq!((empty.head.as_str(), empty.places.len()), ("", 0));
+    let answer = view::what_bolt(&measured_m8(), &[van.job(), bike.job()]);
+    assert!(answer.sure, "{}", answer.head);
+    assert!(answer.head.contains("M8 x 1.25"), "{}", answer.head);
+    assert_eq!(answer.places.len(), 3);
+    // The short one first, though it is of the other job.
+    assert_eq!((answer.places[0].job, answer.places[0].short), (1, 1));
+    assert_eq!(answer.places[0].fixing, short);
+    assert_eq!(answer.spec, spec(FLANGE_BOLT));
+    // Logged as found, in both.
+    let found = || Act::StrayFound {
+        spec: answer.spec.clone(),
+        place: "floor".to_owned(),
+    };
+    let in_van = StrayId(van.record(found()).thing(0));
+    let in_bike = StrayId(bike.record(found()).thing(0));
+    assert!(van.rules().contains(&(Rule::Stray, Target::Stray(in_van))));
+    assert!(
+        bike.rules()
+            .contains(&(Rule::Stray, Target::Stray(in_bike)))
+    );
+    assert_eq!(
+        view::same_stray(bike.job(), &answer.spec, "floor"),
+        Some(in_bike)
+    );
+    // Said to be of the guard: there it is no longer missing, and the van is told.
+    bike.record(Act::StrayIdentified {
+        stray: in_bike,
+        line: answer.places[0].line,
+    });
+    assert_eq!(
+        bike.job().lines.get(line).unwrap().count(Account::Missing),
+        0
+    );
+    van.record(Act::StraySettled {
+        stray: in_van,
+        reason: "belongs to the bike".to_owned(),
+    });
+    assert!(view::strays(van.job()).is_empty() && view::strays(bike.job()).is_empty());
+}
+
+/// S25, and what to measure next.
+#[test]
+fn a_bolt_that_may_be_two_says_what_would_decide() {
+    let mut b = Bench::default();
+    b.part(
+        "cover",
+        &[
+            ("bolt | thread=M6 x 1 | length=20 | head=hex 10 mm", 4),
+            ("bolt | thread=M6 x 1 | length=60 | head=hex 10 mm", 2),
+        ],
+    );
+    let found = Measured {
+        head: Some(HeadSize::mm(Drive::Hex, 10)),
+        ..Measured::default()
+    };
+    let answer = view::what_bolt(&found, &[b.job()]);
+    assert_eq!(answer.places.len(), 2);
+    assert!(answer.next.contains("the length"), "{}", answer.next);
+    let told = Measured {
+        length: Some(Measure {
+            um: 60_000,
+            uncertainty_um: 500,
+        }),
+        ..found
+    };
+    let answer = view::what_bolt(&told, &[b.job()]);
+    assert_eq!(answer.places.len(), 1);
+    // None is short: it is offered all the same, and not as missing.
+    assert_eq!(answer.places[0].short, 0);
+    // A job that is signed off is not asked.
+    let mut done = Bench::on(DeviceId(3), "Ann");
+    let plate = done.part(
+        "plate",
+        &[("bolt | thread=M6 x 1 | length=60 | head=hex 10 mm", 1)],
+    );
+    done.place(plate);
+    done.fasten(plate);
+    assert_eq!(
+        view::what_bolt(&told, &[b.job(), done.job()]).places.len(),
+        2
+    );
+    done.ok(Command::SignOff);
+    assert_eq!(
+        view::what_bolt(&told, &[b.job(), done.job()]).places.len(),
+        1
+    );
+}
+
+#[test]
+fn readings_that_settle_no_thread_are_kept_in_words() {
+    let b = Bench::default();
+    let ruler = Measured {
+        outside: Some(Measure {
+            um: 8_000,
+            uncertainty_um: 500,
+        }),
+        ..Measured::default()
+    };
+    let answer = view::what_bolt(&ruler, &[b.job()]);
+    assert!(!answer.sure);
+    assert_eq!(answer.spec.thread, None, "a guess is not logged");
+    assert_eq!(answer.spec.text, "8 mm over the thread");
+    assert!(answer.next.contains("pitch"), "{}", answer.next);
+}
+
+/// S12 and S18: what has to be bought, merged over the parts.
+#[test]
+fn like_things_of_several_parts_are_one_line_to_buy() {
+    let mut b = Bench::default();
+    let mut parts = Vec::new();
+    for name in ["oil feed", "oil drain"] {
+        let mut off = take_off(name);
+        off.items.push(ItemDraft {
+            kind: ItemKind::CrushWasher,
+            name: "copper washer".to_owned(),
+            size: "14 x 18".to_owned(),
+            count: 2,
+        });
+        parts.push(b.take_off(off));
+    }
+    let mut off = take_off("hub");
+    let mut draft = FixingDraft::new(spec("nut | thread=M10 x 1.5"), 4);
+    draft.reuse = Reuse::Renew;
+    off.fixings.push(draft);
+    b.take_off(off);
+    b.record(Act::BuyListed {
+        what: "paste, \"grey\"".to_owned(),
+        n: 1,
+        on: Target::Job,
+    });
+    let list = view::to_buy_page(&b.book, at(&b));
+    let lines: Vec<_> = list.lines.iter().map(|l| (l.text.as_str(), l.n)).collect();
+    assert_eq!(
+        lines,
+        [
+            ("copper washer 14 x 18", 4),
+            ("M10 nut", 4),
+            ("paste, \"grey\"", 1)
+        ]
+    );
+    assert_eq!(list.lines[0].for_, ["2 for oil feed", "2 for oil drain"]);
+    assert_eq!(list.to_order, 9);
+    // Each part's own are booked when the line is tapped.
+    for &(want, n, _) in &list.lines[0].wants {
+        b.record(Act::Ordered { want, n });
+    }
+    let list = view::to_buy_page(&b.book, at(&b));
+    assert_eq!((list.to_order, list.lines[0].on_order), (5, 4));
+    assert!(
+        list.text
+            .contains("4 × copper washer 14 x 18 (4 on order): 2 for oil feed; 2 for oil drain\n")
+    );
+    // The table by another reader, which shares no code with the writer.
+    let mut reader = csv::Reader::from_reader(list.csv.as_bytes());
+    let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
+    assert_eq!(rows.len(), 3);
+    assert_eq!(
+        (&rows[0][0], &rows[0][1], &rows[0][2]),
+        ("copper washer 14 x 18", "4", "4")
+    );
+    assert_eq!(&rows[2][0], "paste, \"grey\"");
+    for &(want, n, _) in &list.lines[0].wants {
+        b.record(Act::Arrived { want, n });
+    }
+    let list = view::to_buy_page(&b.book, at(&b));
+    assert_eq!(list.lines.len(), 2);
+    assert!(
+        view::to_buy_page(&Bench::default().book, at(&b))
+            .lines
+            .is_empty()
+    );
+}
+
+/// A size that a table program would take for a formula stays words.
+#[test]
+fn a_table_holds_words_and_no_formulas() {
+    let mut b = Bench::default();
+    for what in ["=1+1", "@sum", "-5 clips"] {
+        b.record(Act::BuyListed {
+            what: what.to_owned(),
+            n: 1,
+            on: Target::Job,
+        });
+    }
+    let csv = view::to_buy_page(&b.book, at(&b)).csv;
+    for line in csv.split("\r\n").skip(1).filter(|l| !l.is_empty()) {
+        assert!(line.starts_with('\''), "{line}");
+    }
+}
+
+/// In a job whose lengths are in inches the first chips are inch sizes.
+#[test]
+fn an_inch_job_is_offered_inch_sizes() {
+    let mut b = Bench::default();
+    let mut head = b.job().head.clone().unwrap();
+    let sizes = |b: &Bench| view::chips(&b.book, &[]).sizes;
+    assert!(sizes(&b).iter().any(|s| s.label.starts_with("M6 x 20")));
+    head.units.length = LengthUnit::Inch;
+    b.record(Act::JobDescribed(head));
+    let chips = sizes(&b);
+    assert_eq!(chips.len(), 8);
+    assert!(chips[0].label.starts_with("1/4-20"), "{}", chips[0].label);
+    assert!(chips.iter().all(|s| !s.label.starts_with('M')));
+    // Each is a size of ASME B1.1 and B18.2.1 as the head table has them.
+    for chip in chips.iter().filter(|c| c.spec.thread.is_some()) {
+        let offers = view::thread_offers(b.job(), &chip.spec, chip.spec.head);
+        assert!(
+            offers.iter().any(|o| Some(o.thread) == chip.spec.thread),
+            "{}",
+            chip.label
+        );
+    }
+}

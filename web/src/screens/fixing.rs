@@ -1,0 +1,315 @@
+//! One fixing with all that is known of it: its count in large figures, where
+//! it lies, then a card for each question, answered at most one tap further.
+use crate::part;
+mod figure;
+mod hole;
+mod keep;
+mod know;
+mod swap;
+
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::view::{self, FixingPage, NextAct};
+use yew::prelude::*;
+
+use super::lost;
+use crate::app::{Desk, the_desk};
+use crate::kit::{
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Facts, IArray,
+    Icon, ListRow, MainAct, Page, Rows, Standing, StateTag, TagCode, use_local,
+};
+use crate::router::{self, Route};
+
+#[derive(Properties, PartialEq)]
+pub struct FixingScreen {
+    pub job: AttrValue,
+    pub fixing: AttrValue,
+}
+
+/// The sheet that is open.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Over {
+    Nothing,
+    Thread,
+    Mark,
+    Hole,
+    Keep,
+    Figure,
+    Treat,
+    Swap,
+}
+
+/// What every sheet of this screen is given.
+#[derive(Clone, PartialEq)]
+struct Ask {
+    job: AttrValue,
+    page: FixingPage,
+    onclose: Callback<()>,
+}
+
+impl Ask {
+    /// Closes the sheet and says it.
+    fn tell(&self, desk: &Desk, command: impl Fn() -> Command + 'static) -> Callback<()> {
+        let (desk, job) = (desk.clone(), self.job.clone());
+        Callback::from(move |()| {
+            router::close_sheet();
+            desk.tell(&job, command());
+        })
+    }
+}
+
+#[hook]
+fn use_fixing_screen(props: &FixingScreen) -> Html {
+    let desk = the_desk();
+    let over = use_local(|| Over::Nothing);
+    let job = props.job.clone();
+    let id: Option<FixingId> = props.fixing.parse().ok();
+    let page = id.and_then(|id| {
+        desk.read(&job, |book| view::fixing_page(book, id, desk.at()))
+            .flatten()
+    });
+    let Some(page) = page else { return lost() };
+    let ask = Ask {
+        job: job.clone(),
+        page: page.clone(),
+        onclose: {
+            let over = over.clone();
+            Callback::from(move |()| over.set(Over::Nothing))
+        },
+    };
+    let open = |which: Over| {
+        let over = over.clone();
+        Callback::from(move |()| over.set(which))
+    };
+    let sheet = match *over {
+        Over::Nothing => html! {},
+        Over::Thread => part!(know::Threads { ask }),
+        Over::Mark => part!(know::Marks { ask }),
+        Over::Hole => part!(hole::Measure { ask }),
+        Over::Keep => part!(keep::Keep { ask }),
+        Over::Treat => part!(keep::Treat { ask }),
+        Over::Figure => part!(figure::Stages { ask }),
+        Over::Swap => part!(swap::Swap { ask }),
+    };
+    let back = match page.part {
+        Some(part) => Route::PutBackPart {
+            job: job.clone(),
+            part: part.to_string().into(),
+        },
+        None => Route::PutBack { job: job.clone() },
+    };
+    let tighten = Route::Tighten {
+        job: job.clone(),
+        fixing: props.fixing.clone(),
+    };
+    let act = html! {
+        { part!(MainAct { side: {html! {
+            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
+        }}, children: html! { <>
+            { part!(Button { label: "Tighten it", kind: ButtonKind::Main, icon: Icon::Torque, href: tighten.href() }) }
+        </> } }) }
+    };
+    let under = if page.row.place.is_empty() {
+        format!("of {}", page.of)
+    } else {
+        format!("of {}, {}", page.of, page.row.place)
+    };
+    html! {
+        <>
+        { part!(Page { title: page.row.title.clone(), under: under, back: back, act: act, children: html! { <>
+            { head(&page) }
+            { for page.wrong.iter().map(|w| html! {
+                { part!(Banner { kind: BannerKind::Danger, title: w.clone(), text: "A swap. The audit names it until it is put right." }) }
+            }) }
+            { thread(&page, open(Over::Thread), open(Over::Mark)) }
+            { against_hole(&page, open(Over::Hole)) }
+            { again(&job, &page, open(Over::Keep)) }
+            { torque(&page, open(Over::Figure)) }
+            { on_it(&desk, &job, &page, open(Over::Treat)) }
+            { neighbours(&job, &page, open(Over::Swap)) }
+        </> } }) }
+        { sheet }
+        </>
+    }
+}
+
+crate::live!(FixingScreen, use_fixing_screen);
+
+/// How many, in figures to be read at arm's length, and where they lie.
+fn head(page: &FixingPage) -> Html {
+    let f = &page.row;
+    let (state, word) = match f.next {
+        NextAct::Done => (Standing::Settled, "all final"),
+        NextAct::Repair => (Standing::Danger, "repair first"),
+        NextAct::PartFirst => (Standing::Blocked, "its part is off"),
+        NextAct::Wait { .. } => (Standing::Blocked, "waits"),
+        NextAct::FitExtras => (Standing::Owed, "washers first"),
+        NextAct::Start { .. } => (Standing::Owed, "to start"),
+        NextAct::Tighten { .. } => (Standing::Owed, "to tighten"),
+        NextAct::Check => (Standing::Owed, "second look"),
+    };
+    let mut facts: Vec<(AttrValue, AttrValue)> = Vec::new();
+    let mut fact = |word: &'static str, text: String| {
+        if !text.is_empty() {
+            facts.push((word.into(), text.into()));
+        }
+    };
+    fact("In", format!("{} of {}, {} final", f.n_in, f.n, f.n_final));
+    fact("Places", page.places.clone());
+    fact("Class", page.class.clone());
+    fact("Tool", f.tool.clone());
+    fact(
+        "With each",
+        f.extras
+            .iter()
+            .map(|e| e.text.clone())
+            .collect::<Vec<_>>()
+            .join(", "),
+    );
+    if f.short > 0 {
+        fact("Not to hand", f.short.to_string());
+    }
+    let facts: IArray<(AttrValue, AttrValue)> = facts.into_iter().collect();
+    html! {
+        <section class="fixing-head">
+            <div class="fixing-head__figure">
+                { part!(Count { n: f.n_final, of: f.n, state: state, size: CountSize::Figure }) }
+                { part!(StateTag { state: state, word: word }) }
+            </div>
+            { part!(Facts { items: facts }) }
+            { for page.containers.iter().map(|c| html! {
+                <p class="fixing-head__bag">
+                    if !c.tag.is_empty() { { part!(TagCode { code: c.tag.clone() }) } }
+                    <span>{ format!("{} × {}, {}", c.n, c.what, c.where_) }</span>
+                </p>
+            }) }
+            if !f.watch.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone() }) } }
+        </section>
+    }
+}
+
+/// What it is: thread and class.
+fn thread(page: &FixingPage, onthread: Callback<()>, onmark: Callback<()>) -> Html {
+    let known = |text: &str| match text {
+        "" => AttrValue::Static("not known"),
+        text => AttrValue::from(text.to_owned()),
+    };
+    let word = |text| AttrValue::Static(text);
+    let facts: IArray<(AttrValue, AttrValue)> = [
+        (word("Thread"), known(&page.thread)),
+        (word("Class"), known(&page.class)),
+    ]
+    .into_iter()
+    .collect();
+    html! {
+        { part!(Card { title: "Which one it is", children: html! { <>
+            { part!(Facts { items: facts }) }
+            { part!(Button { label: "What thread is it?", face: ButtonFace::Wide, icon: Icon::Bolt, onpress: onthread }) }
+            { part!(Button { label: "Read the mark on the head", face: ButtonFace::Wide, icon: Icon::Eye, onpress: onmark }) }
+        </> } }) }
+    }
+}
+
+fn against_hole(page: &FixingPage, onpress: Callback<()>) -> Html {
+    let (state, word) = match &page.hole_text {
+        Some(text) if text.bad => (Standing::Danger, "do not fit"),
+        Some(text) if text.doubt => (Standing::Owed, "look again"),
+        Some(_) => (Standing::Settled, "fits"),
+        None => (Standing::Waiting, "not measured"),
+    };
+    html! {
+        { part!(Card { title: "Length against the hole", state: state, word: word, children: html! { <>
+            if let Some(text) = &page.hole_text {
+                <p class="sum-line">{ text.sum.clone() }</p>
+                <p>{ text.verdict.clone() }</p>
+            }
+            if !page.hole_old.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: page.hole_old.clone() }) } }
+            { part!(Button { label: "Measure the hole", face: ButtonFace::Wide, icon: Icon::Ruler, onpress }) }
+        </> } }) }
+    }
+}
+
+fn again(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
+    let r = &page.reuse;
+    let (state, word) = match (r.doubt, r.renew && page.row.short > 0) {
+        (true, _) => (Standing::Owed, "decide"),
+        (_, true) => (Standing::Waiting, "to buy"),
+        _ => (Standing::Settled, "decided"),
+    };
+    html! {
+        { part!(Card { title: "Old or new", state: state, word: word, children: html! { <>
+            <p class="strong">{ r.now.clone() }</p>
+            <p class="soft">{ r.trade.clone() }</p>
+            { part!(Button { label: if r.renew { "Fit the old ones all the same" } else { "Take new ones" }, face: ButtonFace::Wide, icon: Icon::Renew, onpress }) }
+            if page.row.short > 0 {
+                { part!(Button { label: "To buy", kind: ButtonKind::Quiet, icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
+            }
+        </> } }) }
+    }
+}
+
+fn torque(page: &FixingPage, onpress: Callback<()>) -> Html {
+    let doubted = page.stages.iter().any(|s| !s.doubt.is_empty());
+    let (state, word) = match (page.stages.is_empty(), doubted) {
+        (true, _) => (Standing::Waiting, "no figure"),
+        (_, true) => (Standing::Owed, "doubt the figure"),
+        _ => (Standing::Can, "noted"),
+    };
+    html! {
+        { part!(Card { title: "Torque", state: state, word: word, children: html! { <>
+            { for page.stages.iter().enumerate().map(|(n, s)| html! {
+                <div class="stage" key={n}>
+                    <p class="sum-line">{ if page.stages.len() > 1 { format!("{}. {}", n + 1, s.shown) } else { s.shown.clone() } }</p>
+                    if !s.entered.is_empty() { <p class="soft">{ format!("Entered as {}.", s.entered) }</p> }
+                    if !s.doubt.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: s.doubt.clone() }) } }
+                    if !s.range.is_empty() { <p class="soft">{ format!("Worked out for its thread and class: {}. That is no specification; the maker's figure wins.", s.range) }</p> }
+                </div>
+            }) }
+            if !page.detail.source.is_empty() { <p class="soft">{ format!("From: {}", page.detail.source) }</p> }
+            { part!(Button { label: if page.stages.is_empty() { "Enter the maker's figure" } else { "Change the figure" }, face: ButtonFace::Wide, icon: Icon::Edit, onpress }) }
+        </> } }) }
+    }
+}
+
+/// Lubricant, thread-locker, sealant on its threads.
+fn on_it(desk: &Desk, job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
+    html! {
+        { part!(Card { title: "On its threads", children: html! { <>
+            if !page.treatments.is_empty() {
+                { part!(Rows { label: "On its threads", children: html! { <>
+                    { for page.treatments.iter().map(|t| {
+                        let (desk, job, id) = (desk.clone(), job.clone(), t.id);
+                        let put_on = Callback::from(move |()| desk.tell(&job, Command::Record(Act::TreatmentApplied { treatment: id })));
+                        part!(ListRow { what: t.title.clone(), lead: Icon::Droplet, state: if t.applied { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
+                            if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: put_on }) } }
+                        </> } })
+                    }) }
+                </> } }) }
+            }
+            { part!(Button { label: "Lubricant, thread-locker, sealant", face: ButtonFace::Wide, icon: Icon::Droplet, onpress }) }
+        </> } }) }
+    }
+}
+
+/// Other sizes on the same part, which can be mixed up with these.
+fn neighbours(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
+    if page.sizes.is_empty() && page.offered.is_empty() {
+        return html! {};
+    }
+    html! {
+        { part!(Card { title: "Not to be mixed up", children: html! { <>
+            if !page.sizes.is_empty() {
+                { part!(Rows { label: "Sizes on the same part", children: html! { <>
+                    { for page.sizes.iter().map(|s| {
+                        let href = (!s.here).then(|| AttrValue::from(Route::Fixing { job: job.clone(), fixing: s.id.to_string().into() }.href()));
+                        let places = if s.here { format!("{} (this one)", s.places) } else { s.places.clone() };
+                        part!(ListRow { what: s.text.clone(), lead: Icon::Bolt, lies: places, href: href })
+                    }) }
+                </> } }) }
+            }
+            if !page.open.is_empty() && !page.offered.is_empty() {
+                { part!(Button { label: "Another one went in", face: ButtonFace::Wide, icon: Icon::Warning, onpress }) }
+            }
+        </> } }) }
+    }
+}

@@ -1,0 +1,173 @@
+//! What goes in and what goes on: new fasteners or, by decision and with a
+//! reason, the old ones; lubricant, thread-locker or sealant on their threads.
+use crate::part;
+use countback_core::job::Command;
+use countback_core::journal::*;
+use yew::prelude::*;
+
+use super::Ask;
+use crate::app::the_desk;
+use crate::kit::{
+    Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper, TextField,
+    use_local,
+};
+
+#[derive(Properties, PartialEq)]
+pub struct Keep {
+    pub ask: Ask,
+}
+
+const WHY_OLD: [&str; 4] = [
+    "looked at, as new",
+    "none to be had",
+    "the maker allows it",
+    "only for now",
+];
+const WHY_NEW: [&str; 4] = [
+    "used once only",
+    "worn or stretched",
+    "rusted",
+    "the maker asks for it",
+];
+
+/// Chips of words, the one that is set on; their number is their place.
+fn chips(list: &'static [&'static str], now: &str) -> IArray<ChipItem<u32>> {
+    let chip = |(n, w): (usize, &&'static str)| ChipItem::new(n as u32, *w, *w == now);
+    list.iter().enumerate().map(chip).collect()
+}
+
+#[hook]
+fn use_keep(props: &Keep) -> Html {
+    let desk = the_desk();
+    let ask = &props.ask;
+    let why = use_local(String::new);
+    let renew = ask.page.reuse.renew;
+    let list: &'static [&'static str] = if renew { &WHY_OLD } else { &WHY_NEW };
+    let pick = {
+        let why = why.clone();
+        Callback::from(move |n: u32| {
+            why.set(list.get(n as usize).copied().unwrap_or("").to_owned());
+        })
+    };
+    let typed = {
+        let why = why.clone();
+        Callback::from(move |t: AttrValue| why.set(t.to_string()))
+    };
+    let (fixing, spec, reason) = (
+        ask.page.row.id,
+        ask.page.spec.clone(),
+        why.trim().to_owned(),
+    );
+    // New ones need no reason; keeping old ones is an exception, which does.
+    let readiness = match renew && reason.is_empty() {
+        true => Readiness::Blocked("Say why, above".into()),
+        false => Readiness::Ready,
+    };
+    let act = move || {
+        Command::Record(match renew {
+            true => Act::OldKept {
+                fixing,
+                reason: reason.clone(),
+            },
+            false => Act::FixingRenewed {
+                fixing,
+                spec: spec.clone(),
+                reason: reason.clone(),
+            },
+        })
+    };
+    let (title, label, under) = match renew {
+        true => (
+            "Fit the old ones all the same",
+            "The old ones go back",
+            "The audit lists this by name and reason, as accepted.",
+        ),
+        false => (
+            "Take new ones",
+            "New ones go in",
+            "They come onto the to-buy list. The old ones that lie loose are kept apart as a pattern.",
+        ),
+    };
+    html! {
+        { part!(Sheet { title: title, onclose: ask.onclose.clone(), foot: html! {
+            { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: ask.tell(&desk, act) }) }
+        }, children: html! { <>
+            <p>{ ask.page.reuse.trade.clone() }</p>
+            { part!(ChipRow::<u32> { label: "Why", items: chips(list, &why), onpress: pick }) }
+            { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: typed }) }
+            <p class="soft">{ under }</p>
+        </> } }) }
+    }
+}
+
+crate::live!(Keep, use_keep);
+
+#[derive(Properties, PartialEq)]
+pub struct Treat {
+    pub ask: Ask,
+}
+
+const KINDS: [TreatmentKind; 3] = [
+    TreatmentKind::Lubricant,
+    TreatmentKind::ThreadLocker,
+    TreatmentKind::Sealant,
+];
+const PRODUCTS: [&[&str]; 3] = [
+    &["engine oil", "grease", "copper paste"],
+    &["medium strength", "high strength", "low strength"],
+    &["thread sealant", "PTFE tape", "silicone"],
+];
+
+#[hook]
+fn use_treat(props: &Treat) -> Html {
+    let desk = the_desk();
+    let ask = &props.ask;
+    // Kind by its place, product, hours to cure.
+    let now = use_local(|| (0_usize, String::new(), 0_u32));
+    let (at, product, hours) = (now.0, now.1.clone(), now.2);
+    let set = |change: fn(&mut (usize, String, u32), u32)| {
+        let now = now.clone();
+        Callback::from(move |n: u32| {
+            let mut next = (*now).clone();
+            change(&mut next, n);
+            now.set(next);
+        })
+    };
+    let typed = {
+        let now = now.clone();
+        Callback::from(move |t: AttrValue| now.set((now.0, t.to_string(), now.2)))
+    };
+    let kind = KINDS.get(at).copied().unwrap_or(TreatmentKind::Lubricant);
+    let products = PRODUCTS.get(at).copied().unwrap_or(&[]);
+    let add = {
+        let (on, product) = (Target::Fixing(ask.page.row.id), product.clone());
+        move || {
+            Command::Record(Act::TreatmentPrescribed(Treatment {
+                kind,
+                product: product.trim().to_owned(),
+                on,
+                cure_min: hours * 60,
+                open_min: None,
+                holds_fill: false,
+                holds_start: hours > 0,
+            }))
+        }
+    };
+    html! {
+        { part!(Sheet { title: "On its threads", onclose: ask.onclose.clone(), foot: html! {
+            { part!(Button { label: "It wants this", kind: ButtonKind::Main, icon: Icon::Check, onpress: ask.tell(&desk, add) }) }
+        }, children: html! { <>
+            { part!(ChipRow::<u32> { label: "What", items: chips(&["lubricant", "thread-locker", "sealant"], ["lubricant", "thread-locker", "sealant"].get(at).copied().unwrap_or("")), onpress: set(|now, n| *now = (n as usize, String::new(), 0)) }) }
+            { part!(ChipRow::<u32> { label: "Product", items: chips(products, &product), onpress: set(|now, n| {
+                now.1 = PRODUCTS.get(now.0).and_then(|list| list.get(n as usize)).copied().unwrap_or("").to_owned();
+            }) }) }
+            { part!(TextField { label: "Product in words", value: product, hint: "as its label says", oninput: typed }) }
+            if kind != TreatmentKind::Lubricant {
+                { part!(Stepper { label: "Cures for, by its label", value: hours, max: 168, unit: "hours", onchange: set(|now, n| now.2 = n) }) }
+            }
+            <p class="soft">{ "Oil or paste on the threads makes a figure meant for dry ones too much. The maker says which it is for." }</p>
+        </> } }) }
+    }
+}
+
+crate::live!(Treat, use_treat);
