@@ -4,7 +4,7 @@
 use super::class::PropertyClass;
 use super::head::HeadSize;
 use super::kind::FastenerKind;
-use super::size::{mm_text, parse_mm};
+use super::size::{InchSize, mm_text, parse_mm};
 use super::thread::Thread;
 use std::fmt;
 use std::str::FromStr;
@@ -48,6 +48,9 @@ impl FastenerSpec {
             (Some(Thread::Metric { .. }), Some(length)) => self
                 .thread
                 .map(|it| format!("{} x {length} ", it.short_name())),
+            (Some(thread @ Thread::Unified { .. }), Some(_)) if self.inches().is_some() => self
+                .inches()
+                .map(|length| format!("{thread} x {length} in ")),
             (Some(thread), Some(length)) => Some(format!("{thread} x {length} mm ")),
             (Some(thread), None) => Some(format!("{} ", thread.short_name())),
             (None, Some(length)) => Some(format!("{length} mm ")),
@@ -68,6 +71,14 @@ impl FastenerSpec {
             label.push(')');
         }
         label
+    }
+
+    /// Its length in inches, where it is one of 64ths as inch bolts are sold.
+    fn inches(&self) -> Option<InchSize> {
+        let length_um = self.length_um?;
+        let n = (u64::from(length_um) * 1_000 + 198_437) / 396_875;
+        let size = InchSize::Sixtyfourths(u16::try_from(n).ok()?);
+        (size.to_um() == length_um).then_some(size)
     }
 
     /// Whether both belong in one line of the ledger: nothing known tells them
@@ -271,8 +282,14 @@ mod tests {
             ),
             (
                 "screw | thread=#10-24 | length=12.7 | head=cross H2",
-                "#10-24 x 12.7 mm screw, H2 cross head",
+                "#10-24 x 1/2 in screw, H2 cross head",
             ),
+            (
+                "bolt | thread=3/8-16 | length=31.75",
+                "3/8-16 x 1 1/4 in bolt",
+            ),
+            // Cut to a length that no inch bolt is sold in.
+            ("bolt | thread=3/8-16 | length=30", "3/8-16 x 30 mm bolt"),
             ("nut | thread=M6 x 1 | head=hex 10 mm", "M6 nut, 10 mm head"),
             ("clip | text=blue one", "clip (blue one)"),
             (

@@ -120,12 +120,20 @@ struct Shown {
 }
 
 fn shown(props: &Shown) -> Html {
+    // What is seen is part of what is read out.
+    let unit = props.unit.as_deref().map(|unit| format!(" {unit}"));
+    let name = format!(
+        "{}: {}{}. Type a number",
+        props.label,
+        props.value,
+        unit.unwrap_or_default()
+    );
     html! {
-        <button type="button" class="stepper__value" aria-label={format!("{}: {}. Type a number", props.label, props.value)}
+        <button type="button" class="stepper__value" aria-label={name}
             onclick={props.onpress.reform(|_: MouseEvent| ())}>
             <span aria-live="polite">{ props.value.clone() }</span>
             if let Some(unit) = &props.unit {
-                <span class="stepper__unit">{ unit.clone() }</span>
+                { " " }<span class="stepper__unit">{ unit.clone() }</span>
             }
         </button>
     }
