@@ -123,7 +123,7 @@ fn so_far(answer: &WhatBolt, look: &State<bool>) -> Html {
             <p class="strong">{ answer.next.clone() }</p>
             <div class="chips__row">
                 { turn("Measure".to_owned(), false) }
-                { turn(format!("May be from {}", plural(answer.places.len() as u32, "place")), true) }
+                { turn(plural(answer.places.len() as u32, "place"), true) }
             </div>
         </section>
     }

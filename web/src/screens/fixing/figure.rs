@@ -29,6 +29,9 @@ const UNITS: [TorqueUnit; 5] = [
 /// Degrees stand after the units among the chips.
 const DEGREES: u32 = 5;
 
+/// A start near the figure, in whole units or degrees; the stepper does the rest.
+const NEARLY: [u32; 8] = [10, 20, 25, 40, 50, 80, 90, 120];
+
 fn unit_of(figure: Figure) -> u32 {
     match figure {
         Figure::Torque { unit, .. } => UNITS.iter().position(|u| *u == unit).unwrap_or(0) as u32,
@@ -129,9 +132,24 @@ fn use_stages(props: &Stages) -> Html {
             }
             _ => None,
         };
+        let whole = match figure {
+            Figure::Torque { milli, .. } => milli / 1_000,
+            Figure::Angle { degrees } => u32::from(degrees),
+        };
+        let nearly: IArray<ChipItem<u32>> = NEARLY
+            .iter()
+            .map(|&near| {
+                let to = match figure {
+                    Figure::Torque { .. } => near * 1_000,
+                    Figure::Angle { .. } => near,
+                };
+                ChipItem::new(to, near.to_string(), whole == near)
+            })
+            .collect();
         html! {
             <div class="stage" key={n}>
                 { stepper }
+                { part!(ChipRow::<u32> { label: format!("Stage {}, nearly", n + 1), items: nearly, onpress: change(n, with_number) }) }
                 { part!(ChipRow::<u32> { label: format!("Unit of stage {}", n + 1), items: units, onpress: change(n, as_unit) }) }
                 if let Some(shown) = in_job { <p class="soft">{ format!("That is {shown}.") }</p> }
                 if let Some((range, doubt)) = found {
