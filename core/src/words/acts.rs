@@ -187,6 +187,25 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             let value = value.map_or(String::new(), |v| format!(", {}", small::figure(v, style)));
             format!("Tightened, {to}{value}: {}", fix(*fixing, places.len()))
         }
+        Act::RoundSet(it) => format!(
+            "{} order of tightening: {}",
+            if it.maker { "The maker's" } else { "The" },
+            of(Target::Fixing(it.fixing))
+        ),
+        Act::FinalHeld {
+            fixing,
+            until,
+            met: false,
+        } => format!(
+            "Final only {}: {}",
+            small::hold(*until),
+            of(Target::Fixing(*fixing))
+        ),
+        Act::FinalHeld { fixing, until, .. } => format!(
+            "It is so, {}: {}",
+            small::hold(*until),
+            of(Target::Fixing(*fixing))
+        ),
         Act::Doubted { what, .. } => format!("Doubtful: {}", of(*what)),
         Act::ExtraFitted { line, n, .. } => format!("Fitted: {n} × {}", of(Target::Line(*line))),
         Act::ItemFitted {
