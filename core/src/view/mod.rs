@@ -34,7 +34,7 @@ pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays
 pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, Setting, StageRow,
     Standing as PlaceStanding, TightenPage, Tools, Wrench, chosen_layout, drawing, marks_said,
-    pass_cautions, photo_offers, set_up, tighten_page,
+    pass_cautions, photo_offers, set_up, split, splits, stages_said, tighten_page,
 };
 
 use crate::words::Style;

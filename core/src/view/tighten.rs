@@ -6,10 +6,12 @@ mod order;
 mod place;
 mod running;
 mod setting;
+mod stages;
 
 pub use order::{Disc, Drawing, OrderOffer, chosen_layout, drawing, marks_said, photo_offers};
 pub use place::{PlaceStep, Standing};
 pub use setting::{Adapter, Setting, Tools, Wrench, set_up};
+pub use stages::{split, splits, stages_said};
 
 use super::At;
 use super::part::{NextAct, fixing_row};
@@ -68,6 +70,9 @@ pub struct TightenPage {
     /// Everything is final; a second person is asked for.
     pub check: bool,
     pub done: bool,
+    /// How many are to be started by hand, and the word for all of them.
+    pub n_open: u32,
+    pub start_rest: String,
     /// Something was tightened already: the stages stay as they are.
     pub begun: bool,
     /// No figure is noted.
@@ -175,6 +180,11 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         },
         check: done && matches!(row.next, NextAct::Check),
         done,
+        n_open: it.count_where(|p| p.state == PlaceState::Open) as u32,
+        start_rest: words::rest_started(
+            it.count_where(|p| p.state == PlaceState::Open) as u32,
+            it.spec.kind,
+        ),
         begun: it
             .places
             .iter()
@@ -251,22 +261,19 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
     if let Some(wrong) = run.wrong {
         said.push(words::stage_error(wrong));
     }
-    let angle_follows = matches!(it.detail.stages.last(), Some(Figure::Angle { .. }));
-    let last = it
-        .detail
-        .stages
-        .iter()
-        .rev()
-        .find(|f| matches!(f, Figure::Torque { .. }));
-    if let Some(&figure) = last {
-        let doubt =
-            words::torque_doubt_on(&it.spec, figure, surface(job, it), angle_follows, at.style);
-        if !doubt.is_empty() {
-            said.push(doubt);
-        }
-    }
+    said.extend(figure_doubt(job, it, &it.detail.stages, at));
     said.extend(setting::out_of_range(&it.detail.stages, tools, at.style));
     said
+}
+
+/// A doubt about the last torque of some stages; none where nothing can be said.
+fn figure_doubt(job: &Job, it: &Fixing, stages: &[Figure], at: At) -> Option<String> {
+    let angle_follows = matches!(stages.last(), Some(Figure::Angle { .. }));
+    let mut from_last = stages.iter().rev();
+    let torque = from_last.find(|f| matches!(f, Figure::Torque { .. }))?;
+    let on = surface(job, it);
+    let doubt = words::torque_doubt_on(&it.spec, *torque, on, angle_follows, at.style);
+    Some(doubt).filter(|d| !d.is_empty())
 }
 
 /// What is on the threads, as far as it was noted.

@@ -68,15 +68,7 @@ pub(super) fn running(book: &Book, id: FixingId, it: &Fixing) -> Running {
             pass.doubt(Operation { stage, fastener });
         }
     }
-    let given: Vec<Stage> = it
-        .detail
-        .stages
-        .iter()
-        .map(|f| match *f {
-            Figure::Torque { milli, unit } => Stage::Torque(Torque::from_thousandths(milli, unit)),
-            Figure::Angle { degrees } => Stage::Angle { degrees },
-        })
-        .collect();
+    let given = as_stages(&it.detail.stages);
     let wrong = match given.as_slice() {
         [] => None,
         stages => StagePlan::new(None, stages, false).err(),
@@ -91,6 +83,17 @@ pub(super) fn running(book: &Book, id: FixingId, it: &Fixing) -> Running {
             .map(|s| matches!(s, Stage::Angle { .. }))
             .collect(),
     }
+}
+
+/// Figures as the stages they are.
+pub(super) fn as_stages(figures: &[Figure]) -> Vec<Stage> {
+    figures
+        .iter()
+        .map(|f| match *f {
+            Figure::Torque { milli, unit } => Stage::Torque(Torque::from_thousandths(milli, unit)),
+            Figure::Angle { degrees } => Stage::Angle { degrees },
+        })
+        .collect()
 }
 
 /// The stage, from 0, that a doubtful place was brought to last. One that was
