@@ -40,14 +40,15 @@ pub fn noted_as(it: Figure, unit: TorqueUnit, style: Style) -> String {
 
 /// "Bolt 3".
 fn one(kind: FastenerKind, number: u16) -> String {
-    let word = kind.word();
-    let mut letters = word.chars();
-    let first = letters.next().map(|c| c.to_ascii_uppercase());
-    format!(
-        "{}{} {number}",
-        first.map_or_else(String::new, |c| c.to_string()),
-        letters.as_str()
-    )
+    capital(format!("{} {number}", kind.word()))
+}
+
+/// With a capital first.
+fn capital(mut said: String) -> String {
+    if let Some(first) = said.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    said
 }
 
 pub fn started_by_hand(kind: FastenerKind, number: u16) -> String {
@@ -155,7 +156,7 @@ pub fn layout_said(of: Layout, scheme: Scheme) -> String {
         Scheme::CentreOutwards => "from the middle outwards",
         Scheme::AsMarked => "as marked",
     };
-    format!("{}: {scheme}", layout(of))
+    capital(format!("{}: {scheme}", layout(of)))
 }
 
 pub fn marks_missing(n: usize, of: usize) -> String {

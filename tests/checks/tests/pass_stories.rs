@@ -282,7 +282,7 @@ fn eight_on_a_circle_go_crosswise_and_are_numbered_by_their_turn() {
     let it = page(&b, fixing);
     assert_eq!(it.drawing.order, "1, 2, 3, 4, 5, 6, 7, 8");
     assert_eq!(it.drawing.loosen, "8, 7, 6, 5, 4, 3, 2, 1");
-    assert!(it.drawing.said.starts_with("circle: crosswise"));
+    assert!(it.drawing.said.starts_with("Circle: crosswise"));
     let opposite = |a: &Disc, b: &Disc| a.x + b.x == 1000 && a.y + b.y == 1000;
     let by_turn = |n: u16| it.drawing.discs.iter().find(|d| d.number == n).unwrap();
     assert!(opposite(by_turn(1), by_turn(2)) && opposite(by_turn(7), by_turn(8)));
@@ -358,7 +358,7 @@ fn marks_on_a_photo_give_the_order() {
     b.ok(Command::Strike { event: twice });
     mark(&mut b, 5, 900);
     let offers = photo_offers(b.job(), fixing);
-    assert_eq!(offers[0].text, "line: from the middle outwards");
+    assert_eq!(offers[0].text, "Line: from the middle outwards");
     assert_eq!(offers[0].round.order[0], 2, "the middle first");
     assert!(!offers[0].unclear);
     b.record(Act::RoundSet(offers[0].round.clone()));

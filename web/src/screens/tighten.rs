@@ -17,10 +17,10 @@ use super::lost;
 use crate::app::{Desk, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, Icon, MainAct, Page, Readiness,
-    Section,
+    Section, Sheet, State,
 };
 use crate::ports::wake::Wake;
-use crate::router::Route;
+use crate::router::{self, Route};
 
 /// Props of [`TightenScreen`].
 #[derive(Properties, PartialEq)]
@@ -36,12 +36,12 @@ enum Over {
     Order,
     Stages,
     Tool,
+    Place(u16),
 }
 
 #[hook]
 fn use_tighten_screen(props: &TightenScreen) -> Html {
     let desk = the_desk();
-    let chosen = use_local(|| None::<u16>);
     let over = use_local(|| Over::Nothing);
     {
         let desk = desk.clone();
@@ -75,15 +75,12 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
     if let Some(cautions) = before::cautions(&desk, &job, &page, &back) {
         return cautions;
     }
-    let at = page.at(*chosen).cloned();
+    let at = page.at(None).cloned();
     let tell = {
-        let (desk, job, chosen) = (desk.clone(), job.clone(), chosen.clone());
+        let (desk, job) = (desk.clone(), job.clone());
         move |command: Command| {
-            let (desk, job, chosen) = (desk.clone(), job.clone(), chosen.clone());
-            Callback::from(move |()| {
-                chosen.set(None);
-                desk.tell(&job, command.clone());
-            })
+            let (desk, job) = (desk.clone(), job.clone());
+            Callback::from(move |()| desk.tell(&job, command.clone()))
         }
     };
     let open = |to: Over| {
@@ -93,8 +90,8 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
     let main = main_act(&page, at.as_ref(), &back, &tell);
     let act = html! {
         { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job, chosen) = (desk.clone(), job.clone(), chosen.clone()); Callback::from(move |()| { chosen.set(None); desk.strike_last(&job); })} }) }
-        }}, children: html! { <div class="pass-act">{ main }</div> } }) }
+            { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
+        }}, children: html! { <div class="pass-act pass-quiet">{ main }</div> } }) }
     };
     let sheet = match *over {
         Over::Nothing => html! {},
@@ -104,6 +101,10 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         Over::Stages => {
             html! { { part!(stages::StagesSheet { job: job.clone(), fixing: page.id, begun: page.begun, holds: page.holds.clone(), onclose: open(Over::Nothing) }) } }
         }
+        Over::Place(index) => match page.at(Some(index)) {
+            Some(step) => place_sheet(step, &page, &tell, open(Over::Nothing)),
+            None => html! {},
+        },
         Over::Tool => {
             html! { { part!(tool::ToolSheet { job: job.clone(), fixing: page.id, onclose: open(Over::Nothing) }) } }
         }
@@ -121,13 +122,15 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
                     { part!(Button { label: "Note the figure", icon: Icon::Plus, onpress: open(Over::Stages) }) }
                 </> } }) }
             }
-            { beside(at.as_ref(), &page, &tell, &chosen) }
+            if let Some((label, command)) = at.as_ref().and_then(|s| s.remedy.clone()) {
+                { part!(Button { label: label, icon: Icon::Undo, face: ButtonFace::Wide, onpress: tell(command) }) }
+            }
             if page.n_open > 1 && page.before == Before::Nothing {
                 { part!(Button { label: page.start_rest.clone(), icon: Icon::Hand, face: ButtonFace::Wide, onpress: tell(Command::Start { fixing: page.id, which: Thing::All, line: None, anyway: false }) }) }
             }
             { part!(picture::OrderPicture { drawing: page.drawing.clone() }) }
             if page.begun { { warned } }
-            { places(&page, at.as_ref(), &chosen) }
+            { places(&page, &over) }
             { stage_rows(&page) }
             <div class="pair">
                 { part!(Button { label: "Order", icon: Icon::Renew, onpress: open(Over::Order) }) }
@@ -201,13 +204,17 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
     let notes: Vec<&str> = notes.into_iter().filter(|n| !n.is_empty()).collect();
     html! {
         <section class="pass" aria-label="The pass">
-            <div class="pass__what">
-                <p class="pass__stage">{ page.stage.clone() }{ if page.figure.is_empty() { "" } else { ":" } }</p>
+            <p class="pass__read">
+                <span class="pass__stage">{ page.stage.clone() }{ if page.figure.is_empty() { "" } else if set.set.is_empty() { ": " } else { ", set: " } }</span>
                 if !set.set.is_empty() {
-                    <p class="pass__figure">{ set.set.clone() }</p>
-                    <p class="pass__note">{ format!("to set; it then gets {}", set.gets) }</p>
+                    <span class="pass__figure">{ set.set.clone() }</span>
                 } else if !page.figure.is_empty() {
-                    <p class="pass__figure">{ page.figure.clone() }</p>
+                    <span class="pass__figure">{ page.figure.clone() }</span>
+                }
+            </p>
+            <div class="pass__what">
+                if !set.set.is_empty() {
+                    <p class="pass__stage">{ format!("With the adapter it then gets {}", set.gets) }</p>
                 }
                 if !notes.is_empty() { <p class="pass__note">{ notes.join("; ") }</p> }
                 if !page.figure.is_empty() { <p class="pass__note">{ "As noted. The maker's figure wins." }</p> }
@@ -215,7 +222,7 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
             </div>
             if let Some(step) = at {
                 <div class={classes!("pass__next", format!("pass__next--{}", suffix(step.standing)))}>
-                    <span class="pass__label">{ if page.next == Some(step.index) { "Next" } else { "Chosen" } }</span>
+                    <span class="pass__label">{ "Next" }</span>
                     <span class="pass__number">{ step.number }</span>
                     <span class="pass__label">{ step.word.clone() }</span>
                 </div>
@@ -262,52 +269,55 @@ fn holds(page: &TightenPage, tell: &impl Fn(Command) -> Callback<()>) -> Html {
     }
 }
 
-/// What else can be said of the fastener in hand.
-fn beside(
-    at: Option<&PlaceStep>,
+/// What can be said of a place that was chosen, its turn or not.
+fn place_sheet(
+    step: &PlaceStep,
     page: &TightenPage,
     tell: &impl Fn(Command) -> Callback<()>,
-    chosen: &crate::kit::State<Option<u16>>,
+    onclose: Callback<()>,
 ) -> Html {
-    let Some(step) = at else {
-        return html! {};
+    let wide = |label: AttrValue, icon: Icon, kind: ButtonKind, command: &Command| {
+        let press = tell(command.clone());
+        let press = Callback::from(move |()| {
+            router::close_sheet();
+            press.emit(());
+        });
+        html! { { part!(Button { label: label, icon: icon, kind: kind, face: ButtonFace::Wide, onpress: press }) } }
     };
-    let one = |label: &'static str, icon: Icon, command: &Option<Command>| {
-        command.as_ref().map(|command| {
-            html! { { part!(Button { label: label, about: step.number.to_string(), icon: icon, kind: ButtonKind::Quiet, onpress: tell(command.clone()) }) } }
-        })
+    let maybe = |label: &'static str, icon: Icon, command: &Option<Command>| {
+        let command = command.as_ref()?;
+        Some(wide(label.into(), icon, ButtonKind::Plain, command))
     };
-    let elsewhere = page.next.is_some() && page.next != Some(step.index);
+    let held = match (&page.before, &step.act) {
+        (Before::Final(why, _), Some(_)) if step.standing != PlaceStanding::Open => why.clone(),
+        _ => step.held.clone(),
+    };
+    let turn = step.act.as_ref().filter(|_| held.is_empty());
     html! {
-        <>
+        { part!(Sheet { title: format!("Place {}: {}", step.number, step.word), onclose, children: html! { <>
+            if !held.is_empty() { <p>{ held }</p> }
+            { maybe("Not sure of it", Icon::Help, &step.doubt).unwrap_or_default() }
+            { maybe("Out again", Icon::TakeOff, &step.out).unwrap_or_default() }
+            { maybe("It broke", Icon::Warning, &step.broke).unwrap_or_default() }
             if let Some((label, command)) = &step.remedy {
-                { part!(Button { label: label.clone(), icon: Icon::Undo, face: ButtonFace::Wide, onpress: tell(command.clone()) }) }
+                { wide(label.clone().into(), Icon::Undo, ButtonKind::Plain, command) }
             }
-            if elsewhere {
-                { part!(Button { label: "Go on with the next one", icon: Icon::Forward, face: ButtonFace::Wide, onpress: { let chosen = chosen.clone(); Callback::from(move |()| chosen.set(None)) } }) }
-                <div class="pass-beside">
-                    { one("Not sure of it", Icon::Help, &step.doubt).unwrap_or_default() }
-                    { one("Out again", Icon::TakeOff, &step.out).unwrap_or_default() }
-                    { one("It broke", Icon::Warning, &step.broke).unwrap_or_default() }
-                </div>
+            if let Some((label, command)) = turn {
+                { wide(label.clone().into(), Icon::Check, ButtonKind::Main, command) }
             }
-        </>
+        </> } }) }
     }
 }
 
 /// Every place with what it has reached; a tap chooses it.
-fn places(
-    page: &TightenPage,
-    at: Option<&PlaceStep>,
-    chosen: &crate::kit::State<Option<u16>>,
-) -> Html {
+fn places(page: &TightenPage, over: &State<Over>) -> Html {
     let cells = page.places.iter().map(|step| {
-        let (chosen, index) = (chosen.clone(), step.index);
-        let pressed = at.is_some_and(|it| it.index == index);
+        let (over, index) = (over.clone(), step.index);
+        let next = page.next == Some(index);
         html! {
             <button type="button" key={index} class={classes!("place", format!("place--{}", suffix(step.standing)))}
-                aria-pressed={if pressed { "true" } else { "false" }}
-                onclick={Callback::from(move |_: MouseEvent| chosen.set(Some(index)))}>
+                aria-current={next.then_some("step")}
+                onclick={Callback::from(move |_: MouseEvent| over.set(Over::Place(index)))}>
                 <span class="unseen">{ "Place " }</span>
                 <span class="place__number">{ step.number }</span>
                 <span class="unseen">{ ", " }</span>

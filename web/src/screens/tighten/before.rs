@@ -36,7 +36,7 @@ pub(super) fn cautions(
     let lines: IArray<AttrValue> = it.lines.iter().map(|&l| AttrValue::from(l)).collect();
     Some(html! {
         { part!(Page { title: page.title.clone(), back: back.clone(), children: html! { <>
-            { part!(Caution { title: it.title, lines: lines, gravity: gravity, defers: DEFERS, onread: onread }) }
+            <div class="pass-quiet">{ part!(Caution { title: it.title, lines: lines, gravity: gravity, defers: DEFERS, onread: onread }) }</div>
         </> } }) }
     })
 }
