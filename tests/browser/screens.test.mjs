@@ -147,7 +147,7 @@ async function everyScreen(it, look) {
   await look("pass");
   await sheet(async () => {
     await it.tap("Order");
-    await it.tap(/^(circle|line)$/);
+    await it.tap("circle");
   }, "Order of tightening");
   await sheet(() => it.tap("Stages"), "Stages");
   await sheet(async () => {

@@ -151,6 +151,11 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         of: run.order.len() as u32,
         now: stage == Some(n) && !done,
     }));
+    let mut drawing = drawing(job, it, it.round.as_ref(), next);
+    for disc in &mut drawing.discs {
+        let place = places.iter().find(|p| p.index == disc.index);
+        disc.done = place.is_none_or(|p| matches!(p.standing, Standing::Done | Standing::Final));
+    }
     Some(TightenPage {
         id,
         part: it.parts.first().copied(),
@@ -192,7 +197,7 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         no_figure: it.detail.stages.is_empty() && !it.seats_only(),
         warnings: warnings(job, it, &run, tools, at),
         holds: it.holds.clone(),
-        drawing: drawing(job, it, it.round.as_ref(), next),
+        drawing,
         setting: setting::setting(target, tools, unit, at.style),
         source: it.detail.source.clone(),
         tool: row.tool,

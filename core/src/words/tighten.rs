@@ -90,6 +90,11 @@ pub fn others_first(kind: FastenerKind, open: &[String]) -> String {
     )
 }
 
+/// What one was brought to so far.
+pub fn has_so_far(word: &str) -> String {
+    format!("has {word}")
+}
+
 /// It has had its turn.
 pub fn has_it(kind: FastenerKind, number: u16, word: &str) -> String {
     format!("{}: {word}. Nothing to do now.", one(kind, number))

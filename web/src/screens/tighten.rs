@@ -224,7 +224,7 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
                 <div class={classes!("pass__next", format!("pass__next--{}", suffix(step.standing)))}>
                     <span class="pass__label">{ "Next" }</span>
                     <span class="pass__number">{ step.number }</span>
-                    <span class="pass__label">{ step.word.clone() }</span>
+                    <span class="pass__label">{ step.has.clone() }</span>
                 </div>
             } else if page.done {
                 <div class="pass__next pass__next--settled">

@@ -15,6 +15,7 @@ pub struct Disc {
     pub number: u16,
     /// Its turn, from 1, where it has a number of its own besides.
     pub turn: Option<u16>,
+    /// Has reached what the pass is at.
     pub done: bool,
     pub next: bool,
 }

@@ -26,6 +26,8 @@ pub struct PlaceStep {
     pub standing: Standing,
     /// "45 N·m", "started", "not sure".
     pub word: String,
+    /// The same as it is said of one that is next: "has 20 N·m".
+    pub has: String,
     /// What its turn is, and the command that says it is done.
     pub act: Option<(String, Command)>,
     /// Why it has no turn now.
@@ -65,6 +67,10 @@ pub(super) fn step(
         (PlaceState::Doubtful, _) => "not sure".to_owned(),
         (PlaceState::Stage(_), Some(&figure)) => words::figure_in(figure, unit, style),
         _ => words::place_state(state),
+    };
+    let has = match state {
+        PlaceState::Stage(_) => words::has_so_far(&word),
+        _ => word.clone(),
     };
     // A doubt is about the stage it arose at, the turn about the stage under way.
     let to_stage = doubted.or(stage);
@@ -131,6 +137,7 @@ pub(super) fn step(
         number,
         standing,
         word,
+        has,
         act,
         held,
         remedy,
