@@ -2,8 +2,11 @@
 // eleven, and of eight nuts in three stages; the order on a drawing; what is
 // said before the wrench is picked up. All figures are invented.
 import assert from "node:assert/strict";
+import { join } from "node:path";
 import { acts, hand, newJob, press, soon, takeOff, toPart } from "./journey.mjs";
-import { newProfile, openApp, openBrowser, PHONE, SMALL_PHONE, start, test } from "./support.mjs";
+import { newProfile, openApp, openBrowser, PHONE, ROOT, screenshot, SMALL_PHONE, start, test } from "./support.mjs";
+
+const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
 
 // A cover with one fixing, placed, and its pass open with the cautions read.
 async function toPass(it, size, n) {
@@ -162,4 +165,45 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await page.getByText("The maker's order", { exact: true }).waitFor();
   const round = (await acts(page)).find((a) => a.act === "round-set");
   assert.deepEqual([round.order, round.maker], [[2, 0, 3, 1], true]);
+}, 120_000);
+
+test("places marked on a photo give the order, drawn over the photo", async (t) => {
+  const { page, open, complaints } = await start(t, { viewport: PHONE });
+  await open();
+  const it = hand(page);
+  await toPass(it, /^M6 x 20/, 5);
+  await it.tap("Back");
+  await it.title("cover");
+  const chooser = page.waitForEvent("filechooser");
+  await it.tap("Photo");
+  await (await chooser).setFiles(PHOTO);
+  await page.getByRole("link", { name: /^Photo: / }).waitFor();
+  await it.go(/^Place by place/);
+  await pass(page).waitFor();
+  await it.tap("Order");
+  await it.sheet("Order of tightening");
+  await it.tap(/^Mark the places on a photo/);
+  // A line across the picture, from the left to the right.
+  const picture = page.getByRole("dialog").locator(".photo__image");
+  await picture.waitFor();
+  const box = await picture.boundingBox();
+  for (let n = 0; n < 5; n += 1) {
+    await page.getByText(`Tap each place on the photo: ${5 - n} to go.`).waitFor();
+    await picture.tap({ position: { x: box.width * (0.1 + 0.2 * n), y: box.height * 0.5 } });
+  }
+  await page.getByText("All are marked.").waitFor();
+  await it.tap("Done marking");
+  await it.tap("Line: from the middle outwards");
+  await page.getByRole("dialog").getByRole("img", { name: /^Order of tightening/ }).waitFor();
+  await it.tap("Use this order");
+  await it.noSheet();
+  const drawn = page.getByRole("img", { name: /^Order of tightening: 1, 2, 3, 4, 5$/ });
+  await drawn.locator("image").waitFor({ state: "attached" });
+  await soon(async () => (await drawn.locator("text").count()) === 5, "not every place is drawn");
+  await screenshot(page, "pass-on-photo");
+  const round = (await acts(page)).find((a) => a.act === "round-set");
+  assert.equal(round.order[0], 2, "the middle one first");
+  assert.equal(round.points.length, 10);
+  assert.ok(round.photo);
+  assert.deepEqual(complaints, []);
 }, 120_000);

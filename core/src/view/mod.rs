@@ -29,13 +29,13 @@ pub use part::{
     PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
 };
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
-pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
-pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, Setting, StageRow,
     Standing as PlaceStanding, TightenPage, Tools, Wrench, chosen_layout, drawing, marks_said,
     pass_cautions, photo_offers, set_up, split, splits, stages_said, tighten_page,
 };
+pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
+pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 
 use crate::words::Style;
 

@@ -71,9 +71,9 @@ pub fn show(route: &Route) -> Html {
             let key = fixing.to_string();
             part!(key: key; fixing::FixingScreen { job, fixing })
         }
-        Route::WayIn { job }
-        | Route::Picture { job }
-        | Route::Handover { job } => of_job("job", job, |it, _| job::job_screen(it)),
+        Route::WayIn { job } | Route::Picture { job } | Route::Handover { job } => {
+            of_job("job", job, |it, _| job::job_screen(it))
+        }
         Route::Lost => lost(),
     }
 }

@@ -46,10 +46,15 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
     {
         let desk = desk.clone();
         use_effect_with((), move |()| {
+            let was = desk.is_awake();
             if Wake::is_possible() {
                 desk.stay_awake();
             }
-            move || desk.keep_awake(false)
+            move || {
+                if !was {
+                    desk.keep_awake(false);
+                }
+            }
         });
     }
     let job = props.job.clone();
