@@ -138,8 +138,23 @@ async function everyScreen(it, look) {
   if (await page.getByRole("dialog").count()) await it.tap("Place it all the same");
   await placed.waitFor();
   await look("part, placed");
-  const places = page.getByRole("button", { name: /^Place by place/ });
-  await sheet(() => press(places.first()), /./);
+  await press(page.getByRole("link", { name: /^Place by place/ }).first());
+  const cautions = page.getByRole("button", { name: "Read, go on" });
+  await cautions.first().waitFor();
+  await look("pass, caution");
+  while (await cautions.count()) await press(cautions.first());
+  await page.getByRole("region", { name: "The pass" }).waitFor();
+  await look("pass");
+  await sheet(async () => {
+    await it.tap("Order");
+    await it.tap("circle");
+  }, "Order of tightening");
+  await sheet(() => it.tap("Stages"), "Stages");
+  await sheet(async () => {
+    await it.tap("Wrench");
+    await it.tap("An adapter is on it");
+  }, "On the wrench");
+  await sheet(() => press(page.getByRole("button", { name: /^Place \d/ }).first()), /^Place \d/);
   await it.screen("Audit");
   await look("Audit");
   await sheet(() => press(page.getByRole("button", { name: /^Accept as it is/ }).first()), "Accept as it is");

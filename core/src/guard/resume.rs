@@ -118,14 +118,14 @@ fn number(job: &Job, what: Target, place: Option<u16>) -> Option<u16> {
     }
 }
 
-/// The place that is furthest behind, the first of equals. Doubtful places are
+/// The place that is furthest behind, of equals the one whose turn comes first. Doubtful places are
 /// asked for by the audit and not passed over in the round.
 fn step(id: FixingId, fixing: &Fixing) -> Option<Step> {
     let behind = (0_u16..)
         .zip(&fixing.places)
         .filter(|(_, p)| !p.state.finished())
         .filter(|(_, p)| !matches!(p.state, PlaceState::Doubtful | PlaceState::Broken))
-        .min_by_key(|(n, p)| (p.state, *n))?;
+        .min_by_key(|(n, p)| (p.state, fixing.turn(*n)))?;
     let (place, at) = behind;
     let staged = !fixing.detail.stages.is_empty();
     let to = match at.state {

@@ -80,6 +80,15 @@ pub enum Refusal {
         offered: Box<FastenerSpec>,
         short: Option<FixingId>,
     },
+    /// Final tightening waits for something that is not so yet.
+    FinalHeld {
+        fixing: FixingId,
+        until: Hold,
+    },
+    /// The round does not hold each place once, or not a point for each.
+    BadRound {
+        fixing: FixingId,
+    },
     PlaceUnknown {
         fixing: FixingId,
         place: u16,

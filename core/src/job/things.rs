@@ -140,15 +140,27 @@ pub struct Fixing {
     pub hole: Option<(Hole, EventId)>,
     /// By whom and why the old ones go back where new ones were due.
     pub kept: Option<Excepted>,
+    /// In which order its places are gone through, once that was set.
+    pub round: Option<Round>,
+    /// What final tightening waits for, and whether that was said to be so.
+    pub holds: Vec<(Hold, bool)>,
 }
 
 impl Fixing {
-    /// The number drawn for a place, or its position counted from 1.
+    /// The number drawn for a place, or its position in the round counted from
+    /// 1: a place that has no number of its own is called by its turn.
     pub fn number(&self, place: u16) -> u16 {
         self.numbers
             .get(usize::from(place))
             .copied()
-            .unwrap_or(place.saturating_add(1))
+            .unwrap_or_else(|| self.turn(place).saturating_add(1))
+    }
+    /// When a place has its turn in a round, from 0.
+    pub fn turn(&self, place: u16) -> u16 {
+        let order = self.round.as_ref().map(|r| r.order.as_slice());
+        order
+            .and_then(|it| it.iter().position(|&p| p == place))
+            .map_or(place, |it| it as u16)
     }
     /// Places in such a state, by index.
     pub fn where_state(&self, f: impl Fn(PlaceState) -> bool) -> Vec<u16> {

@@ -216,6 +216,14 @@ pub enum Act {
         to: Tight,
         value: Option<Figure>,
     },
+    /// In which order the places of a fixing are gone through.
+    RoundSet(Round),
+    /// Final tightening of a fixing waits for this, or waits no longer.
+    FinalHeld {
+        fixing: FixingId,
+        until: Hold,
+        met: bool,
+    },
     Doubted {
         what: Target,
         places: Vec<u16>,

@@ -405,6 +405,33 @@ pub enum Tight {
     Final,
 }
 
+/// The order in which the places of a fixing are tightened; they are loosened
+/// the other way about.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Round {
+    pub fixing: FixingId,
+    /// The photo that the points lie on; none for a plain drawing.
+    pub photo: Option<PhotoId>,
+    /// Where each place lies, in thousandths from the left and from the top;
+    /// empty when only the order is known.
+    pub points: Vec<(u16, u16)>,
+    /// Every place by its index, once each.
+    pub order: Vec<u16>,
+    /// The maker's own order, put in by hand.
+    pub maker: bool,
+}
+
+/// What final tightening waits for besides the parts that a fixing clamps.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Hold {
+    /// All other fixings of the same parts have their fasteners in.
+    Neighbours,
+    /// It bears its weight, as it will in use.
+    Loaded,
+    /// It is at working heat.
+    Hot,
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum AfterRunKind {
     LeakCheck,

@@ -44,9 +44,14 @@ pub struct Pass {
 impl Pass {
     /// A pass that has not begun. `order` holds each fastener once.
     pub fn new(order: Vec<usize>, plan: &StagePlan) -> Self {
+        Self::of_stages(order, plan.passes())
+    }
+
+    /// The same where only the number of stages is known, as without a figure.
+    pub fn of_stages(order: Vec<usize>, stages: usize) -> Self {
         Self {
             order,
-            stages: plan.passes(),
+            stages,
             done: BTreeSet::new(),
             doubted: BTreeSet::new(),
         }

@@ -8,6 +8,7 @@ mod fixing_page;
 mod job;
 mod part;
 mod put_back;
+mod tighten;
 mod to_buy;
 mod what_bolt;
 
@@ -28,6 +29,11 @@ pub use part::{
     PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
 };
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
+pub use tighten::{
+    Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, Setting, StageRow,
+    Standing as PlaceStanding, TightenPage, Tools, Wrench, chosen_layout, drawing, marks_said,
+    pass_cautions, photo_offers, set_up, split, splits, stages_said, tighten_page,
+};
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 

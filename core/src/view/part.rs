@@ -492,6 +492,11 @@ fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
             text: format!("also holds {}, still off", Names(waits)),
         };
     }
+    if let Some(until) = job.held_by(it).filter(|_| last) {
+        return NextAct::Wait {
+            text: format!("final only {}", words::hold(until)),
+        };
+    }
     let value = stages.get(reached).copied();
     let text = value.map_or_else(String::new, |v| words::figure(v, at.style));
     let to = if last {

@@ -14,6 +14,18 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             format!("{} of {}", fixing_count(n as u32, f), Names(parts))
         })
     };
+    // One of several is called by its number.
+    let at = |id: FixingId, places: &[u16]| match (job.fixings.get(id), places) {
+        (Some(f), &[place]) if f.places.len() > 1 => {
+            format!(
+                "{} {}, {}",
+                f.spec.kind.word(),
+                f.number(place),
+                of(Target::Fixing(id))
+            )
+        }
+        _ => fix(id, places.len()),
+    };
     match &event.act {
         Act::JobOpened(head) => format!("Job opened: {}", head.title),
         Act::JobDescribed(head) => format!("Job described: {}", head.title),
@@ -172,7 +184,7 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
                 plural(buried.len() as u32, "thing")
             )
         }
-        Act::Started { fixing, places, .. } => format!("Started: {}", fix(*fixing, places.len())),
+        Act::Started { fixing, places, .. } => format!("Started: {}", at(*fixing, places)),
         Act::Tightened {
             fixing,
             places,
@@ -185,8 +197,31 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
                 Tight::Final => "final".to_owned(),
             };
             let value = value.map_or(String::new(), |v| format!(", {}", small::figure(v, style)));
-            format!("Tightened, {to}{value}: {}", fix(*fixing, places.len()))
+            format!("Tightened, {to}{value}: {}", at(*fixing, places))
         }
+        Act::RoundSet(it) => format!(
+            "{} order of tightening: {}",
+            if it.maker { "The maker's" } else { "The" },
+            of(Target::Fixing(it.fixing))
+        ),
+        Act::FinalHeld {
+            fixing,
+            until,
+            met: false,
+        } => format!(
+            "Final only {}: {}",
+            small::hold(*until),
+            of(Target::Fixing(*fixing))
+        ),
+        Act::FinalHeld { fixing, until, .. } => format!(
+            "It is so, {}: {}",
+            small::hold(*until),
+            of(Target::Fixing(*fixing))
+        ),
+        Act::Doubted {
+            what: Target::Fixing(fixing),
+            places,
+        } => format!("Not sure: {}", at(*fixing, places)),
         Act::Doubted { what, .. } => format!("Doubtful: {}", of(*what)),
         Act::ExtraFitted { line, n, .. } => format!("Fitted: {n} × {}", of(Target::Line(*line))),
         Act::ItemFitted {

@@ -30,11 +30,23 @@ pub fn cost(cost: Cost) -> String {
 /// A doubt about a figure that was entered for a bolt; empty when there is none
 /// or nothing can be said. A range worked out here is no specification.
 pub fn torque_doubt(spec: &FastenerSpec, figure: Figure, style: Style) -> String {
+    torque_doubt_on(spec, figure, Surface::Unknown, false, style)
+}
+
+/// The same where it is known what is on the threads, and whether an angle
+/// follows: the torque before an angle is meant to be low.
+pub fn torque_doubt_on(
+    spec: &FastenerSpec,
+    figure: Figure,
+    surface: Surface,
+    angle_follows: bool,
+    style: Style,
+) -> String {
     let (Figure::Torque { milli, unit: u }, Some(thread)) = (figure, spec.thread) else {
         return String::new();
     };
     let torque = Torque::from_thousandths(milli, u);
-    let found = plausibility(torque, thread, spec.class, Surface::Unknown);
+    let found = plausibility(torque, thread, spec.class, surface);
     let Some(found) = found else {
         return String::new();
     };
@@ -46,6 +58,7 @@ pub fn torque_doubt(spec: &FastenerSpec, figure: Figure, style: Style) -> String
     );
     let verdict = match found.verdict {
         Verdict::Fits => return String::new(),
+        Verdict::Low if angle_follows => return String::new(),
         Verdict::Low => "Low for this bolt",
         Verdict::High => "High for this bolt",
         Verdict::AboveYield => "This bolt would give way",

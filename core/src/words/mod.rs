@@ -7,14 +7,16 @@ mod names;
 mod owed;
 mod refusals;
 mod small;
+mod tighten;
 
 pub use acts::{act, want_target};
-pub use advice::{ask, cost, torque_doubt};
+pub use advice::{ask, cost, torque_doubt, torque_doubt_on};
 pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
 pub use names::{Names, account, fixing_count, fixing_short, name, plural};
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;
 pub use small::*;
+pub use tighten::*;
 
 /// How numbers and times are written for the reader.
 #[derive(Clone, Copy, Debug)]

@@ -84,6 +84,13 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 fixing(*f)
             )
         }
+        Refusal::FinalHeld { fixing: f, until } => {
+            format!("{} is made final only {}.", fixing(*f), small::hold(*until))
+        }
+        Refusal::BadRound { fixing: f } => format!(
+            "This order does not go to each place of {} once. Put it in again.",
+            fixing(*f)
+        ),
         Refusal::StackIncomplete { fixing: f, part: p } => format!(
             "{} also hold {}, which is off. They stay temporary until it is back.",
             fixing(*f),

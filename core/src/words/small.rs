@@ -176,6 +176,15 @@ pub fn supply(kind: SupplyKind) -> &'static str {
     }
 }
 
+/// When final tightening may be done.
+pub fn hold(hold: Hold) -> &'static str {
+    match hold {
+        Hold::Neighbours => "when all its neighbours are in",
+        Hold::Loaded => "while it bears its weight",
+        Hold::Hot => "at working heat",
+    }
+}
+
 pub fn after_run(kind: AfterRunKind) -> &'static str {
     match kind {
         AfterRunKind::LeakCheck => "leak check",

@@ -390,6 +390,14 @@ fn photo_taken() -> Any<PhotoTaken> {
     )
 }
 
+fn round() -> Any<Round> {
+    let points = vec((any::<u16>(), any::<u16>()), 0..4);
+    with!(
+        fixing in id(), photo in option::of(id()), points in points, order in places(), maker in flag()
+        => Round { fixing, photo, points, order, maker }
+    )
+}
+
 fn tight() -> Any<Tight> {
     prop_oneof![
         Just(Tight::Snug),
@@ -505,6 +513,8 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(fixing in id(), reason in text() => Act::OldKept { fixing, reason }),
         with!(fixing in id(), spec in any_spec() => Act::FixingMeasured { fixing, spec }),
         with!(fixing in id(), hole in hole() => Act::HoleMeasured { fixing, hole }),
+        round().prop_map(Act::RoundSet).boxed(),
+        with!(fixing in id(), until in select(&[Hold::Neighbours, Hold::Loaded, Hold::Hot][..]), met in flag() => Act::FinalHeld { fixing, until, met }),
     ]
 }
 
@@ -581,5 +591,7 @@ pub fn kind_of(act: &Act) -> usize {
         OldKept { .. } => 65,
         FixingMeasured { .. } => 66,
         HoleMeasured { .. } => 67,
+        RoundSet(_) => 68,
+        FinalHeld { .. } => 69,
     }
 }

@@ -289,6 +289,23 @@ impl Drawer<'_> {
         self.dice.shuffle(&mut places);
         places
     }
+    /// An order of all places of a fixing, mostly.
+    fn round(&mut self) -> Round {
+        let fixing = self.fixing();
+        let n = self.job.fixings.get(fixing).map_or(2, |f| f.places.len()) as u16;
+        let mut order: Vec<u16> = (0..n).collect();
+        self.dice.shuffle(&mut order);
+        if self.dice.once_in(8) {
+            order.pop();
+        }
+        Round {
+            fixing,
+            photo: None,
+            points: Vec::new(),
+            order,
+            maker: self.dice.once_in(2),
+        }
+    }
     fn tight(&mut self) -> Tight {
         match self.dice.below(4) {
             0 => Tight::Snug,
@@ -420,7 +437,7 @@ impl Drawer<'_> {
     }
 
     fn act(&mut self) -> Act {
-        match self.dice.below(48) {
+        match self.dice.below(50) {
             0 => Act::ProcedureAttached(Procedure {
                 title: "gasket".to_owned(),
                 safe: vec![SafeStep {
@@ -631,6 +648,12 @@ impl Drawer<'_> {
                     depth_um: self.n() * 8_000,
                     metal: None,
                 },
+            },
+            47 => Act::RoundSet(self.round()),
+            48 => Act::FinalHeld {
+                fixing: self.fixing(),
+                until: [Hold::Neighbours, Hold::Loaded, Hold::Hot][self.dice.below(3)],
+                met: self.dice.once_in(2),
             },
             _ => Act::PartDescribed {
                 part: self.part(),

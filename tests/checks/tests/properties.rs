@@ -286,6 +286,8 @@ fn the_commands_drawn_reach_every_act() {
         "PartPlaced",
         "Started",
         "Tightened",
+        "RoundSet",
+        "FinalHeld",
         "Doubted",
         "ExtraFitted",
         "ItemFitted",

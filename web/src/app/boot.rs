@@ -125,7 +125,9 @@ fn say_what_happened(desk: &Desk) {
             .flatten()
     });
     if let Some(last) = last {
-        desk.away(last);
+        // The app was closed under way: the last things are asked again however
+        // soon it is back.
+        desk.away(last.saturating_sub(countback_core::guard::PATIENCE_MS));
     }
 }
 

@@ -267,10 +267,16 @@ impl Desk {
     pub fn is_awake(&self) -> bool {
         self.inner.standing.borrow().awake
     }
-    /// Keeps the screen on, or lets it go dark; call from a tap.
-    pub fn keep_awake(&self, on: bool) {
+    /// Keeps the screen on where the browser can; says nothing where it cannot.
+    pub fn stay_awake(&self) {
+        let wake = self.wake();
+        wasm_bindgen_futures::spawn_local(async move {
+            wake.on().await;
+        });
+    }
+    fn wake(&self) -> crate::ports::wake::Wake {
         let known = self.inner.wake.borrow().clone();
-        let wake = known.unwrap_or_else(|| {
+        known.unwrap_or_else(|| {
             let desk = self.clone();
             let wake = crate::ports::wake::Wake::new(move |on| {
                 desk.inner.standing.borrow_mut().awake = on;
@@ -278,8 +284,11 @@ impl Desk {
             });
             self.inner.wake.replace(Some(wake.clone()));
             wake
-        });
-        let desk = self.clone();
+        })
+    }
+    /// Keeps the screen on, or lets it go dark; call from a tap.
+    pub fn keep_awake(&self, on: bool) {
+        let (desk, wake) = (self.clone(), self.wake());
         wasm_bindgen_futures::spawn_local(async move {
             if on && !wake.on().await {
                 desk.say(NoticeKind::Refused, "This browser does not keep the screen on. Set the phone's own screen time longer.");

@@ -9,7 +9,7 @@ mod prefs;
 
 pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
-pub use prefs::{Hand, Prefs, Theme};
+pub use prefs::{Hand, MyWrench, Prefs, Theme};
 
 use std::cell::RefCell;
 use yew::functional::Hook;

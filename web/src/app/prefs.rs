@@ -2,6 +2,10 @@
 //! first paint already follows it. Nothing of a job is in here.
 use countback_core::codec::CodecError;
 use countback_core::codec::json::{Map, Writer};
+use countback_core::torque::wrench::WrenchRange;
+use countback_core::torque::{Torque, TorqueUnit};
+use countback_core::view::Wrench;
+use countback_core::words::{self, Style};
 
 use crate::ports::marker::Shelf;
 
@@ -40,6 +44,27 @@ pub enum Hand {
     Left,
 }
 
+/// A torque wrench of the person's, its range in thousandths of its unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct MyWrench {
+    pub name: String,
+    pub from: u32,
+    pub to: u32,
+    pub unit: TorqueUnit,
+}
+
+impl MyWrench {
+    /// "5 to 25 N·m".
+    pub fn range(&self, style: Style) -> String {
+        format!(
+            "{} to {} {}",
+            words::thousandths(self.from, style),
+            words::thousandths(self.to, style),
+            self.unit
+        )
+    }
+}
+
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Prefs {
     /// Who is at work, as it stands in the record.
@@ -52,6 +77,8 @@ pub struct Prefs {
     pub torque: String,
     /// Per job, how many acts there were when a copy was last saved to a file.
     pub copied: Vec<(String, u32)>,
+    /// The person's torque wrenches.
+    pub wrenches: Vec<MyWrench>,
 }
 
 impl Default for Prefs {
@@ -63,6 +90,7 @@ impl Default for Prefs {
             route: String::new(),
             torque: "N.m".to_owned(),
             copied: Vec::new(),
+            wrenches: Vec::new(),
         }
     }
 }
@@ -86,6 +114,12 @@ impl Prefs {
                 w.text("job", job);
                 w.count("acts", *acts);
             });
+            w.records("wrenches", &self.wrenches, |w, it| {
+                w.text("name", &it.name);
+                w.count("from", it.from);
+                w.count("to", it.to);
+                w.text("unit", it.unit.sign());
+            });
         });
         shelf.set(KEY, &text);
     }
@@ -105,7 +139,30 @@ impl Prefs {
                 .maybe_text("torque")?
                 .unwrap_or_else(|| Self::default().torque),
             copied: map.records("copied", |one| Ok((one.text("job")?, one.count("acts")?)))?,
+            wrenches: map.records("wrenches", |one| {
+                Ok(MyWrench {
+                    name: one.text("name")?,
+                    from: one.count("from")?,
+                    to: one.count("to")?,
+                    unit: one.read("unit", |text| text.parse().ok())?,
+                })
+            })?,
         })
+    }
+
+    /// The wrenches as the core takes them.
+    pub fn wrenches(&self) -> Vec<Wrench> {
+        let torque = Torque::from_thousandths;
+        self.wrenches
+            .iter()
+            .map(|it| Wrench {
+                name: it.name.clone(),
+                range: WrenchRange {
+                    min: torque(it.from, it.unit),
+                    max: torque(it.to, it.unit),
+                },
+            })
+            .collect()
     }
 
     /// Puts theme and hand on the page, for the styles.

@@ -18,6 +18,7 @@ mod settings;
 mod shots;
 mod sizes;
 mod take_off;
+mod tighten;
 mod to_buy;
 mod what_bolt;
 
@@ -50,6 +51,10 @@ pub fn show(route: &Route) -> Html {
             let key = part.to_string();
             part!(key: key; part::PartScreen { job, part })
         }
+        Route::Tighten { job, fixing } => {
+            let key = fixing.to_string();
+            part!(key: key; tighten::TightenScreen { job, fixing })
+        }
         Route::Audit { job } | Route::SignOff { job } => of_job("audit", job, |it, ctx| {
             Hook::run(audit::use_audit_screen(it), ctx)
         }),
@@ -66,10 +71,9 @@ pub fn show(route: &Route) -> Html {
             let key = fixing.to_string();
             part!(key: key; fixing::FixingScreen { job, fixing })
         }
-        Route::Tighten { job, .. }
-        | Route::WayIn { job }
-        | Route::Picture { job }
-        | Route::Handover { job } => of_job("job", job, |it, _| job::job_screen(it)),
+        Route::WayIn { job } | Route::Picture { job } | Route::Handover { job } => {
+            of_job("job", job, |it, _| job::job_screen(it))
+        }
         Route::Lost => lost(),
     }
 }

@@ -2,7 +2,6 @@
 //! each, its ends, what is new, and the warning before it hides something.
 use crate::part;
 mod joints;
-mod torque_pass;
 
 use crate::kit::use_local;
 use countback_core::job::{Command, PartState, Refusal};

@@ -1,12 +1,14 @@
 //! Settings: who is at work, theme, hand, and how the data is kept.
 use crate::part;
 use countback_core::caution;
+use countback_core::torque::TorqueUnit;
+use countback_core::words;
 use yew::prelude::*;
 
-use crate::app::{Hand, Theme, the_desk};
+use crate::app::{Desk, Hand, MyWrench, Theme, the_desk};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, Chip, ChipItem, ChipRow, Facts, IArray, Icon, Page,
-    Section, TextField,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, Facts, IArray,
+    Icon, Page, Section, Stepper, TextField,
 };
 use crate::ports::persist::Kept;
 use crate::router::Route;
@@ -84,6 +86,7 @@ pub fn settings() -> Html {
                 { part!(ChipRow::<u8> { label: "Holding hand", items: hands, onpress: hand }) }
                 { part!(Chip { label: "Keep the screen on", icon: Icon::Awake, pressed: desk.is_awake(), onpress: { let desk = desk.clone(); Callback::from(move |()| desk.keep_awake(!desk.is_awake())) } }) }
             </> } }) }
+            { wrenches(&desk) }
             { part!(Section { title: "Your data", children: html! { <>
                 { part!(Facts { items: facts }) }
                 if standing.kept == Some(Kept::MayBeDropped) {
@@ -91,6 +94,78 @@ pub fn settings() -> Html {
                 }
             </> } }) }
             { part!(Button { label: "About and cautions", icon: Icon::Info, kind: ButtonKind::Quiet, href: Route::About.href() }) }
+        </> } }) }
+    }
+}
+
+/// The person's torque wrenches, by steppers and chips.
+fn wrenches(desk: &Desk) -> Html {
+    let prefs = desk.prefs();
+    let edit = |at: usize, change: fn(&mut MyWrench, u32)| {
+        let desk = desk.clone();
+        Callback::from(move |value: u32| {
+            desk.set_prefs(|p| {
+                if let Some(it) = p.wrenches.get_mut(at) {
+                    change(it, value);
+                }
+            });
+        })
+    };
+    let rows = prefs.wrenches.iter().enumerate().map(|(at, it)| {
+        let units: IArray<ChipItem<u32>> = TorqueUnit::ALL
+            .iter()
+            .enumerate()
+            .map(|(n, &u)| ChipItem::new(n as u32, words::unit(u), it.unit == u))
+            .collect();
+        let named = {
+            let desk = desk.clone();
+            Callback::from(move |t: AttrValue| {
+                desk.set_prefs(|p| {
+                    if let Some(it) = p.wrenches.get_mut(at) {
+                        it.name = t.to_string();
+                    }
+                });
+            })
+        };
+        let gone = {
+            let desk = desk.clone();
+            Callback::from(move |()| {
+                desk.set_prefs(|p| {
+                    if at < p.wrenches.len() {
+                        p.wrenches.remove(at);
+                    }
+                });
+            })
+        };
+        let n = at + 1;
+        html! {
+            <div class="stage" key={at}>
+                { part!(TextField { label: format!("Wrench {n}"), value: it.name.clone(), oninput: named }) }
+                { part!(Stepper { label: format!("Wrench {n} from"), value: it.from / 1000, max: it.to / 1000, unit: words::unit(it.unit), onchange: edit(at, |w, v| w.from = v.saturating_mul(1000)) }) }
+                { part!(Stepper { label: format!("Wrench {n} to"), value: it.to / 1000, min: it.from / 1000, max: 3000, step: 5, unit: words::unit(it.unit), onchange: edit(at, |w, v| w.to = v.saturating_mul(1000)) }) }
+                { part!(ChipRow::<u32> { label: format!("Unit of wrench {n}"), items: units, onpress: edit(at, |w, n| w.unit = TorqueUnit::ALL.get(n as usize).copied().unwrap_or_default()) }) }
+                { part!(Button { label: "Take it off the list", about: it.name.clone(), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: gone }) }
+            </div>
+        }
+    });
+    let add = {
+        let desk = desk.clone();
+        Callback::from(move |()| {
+            desk.set_prefs(|p| {
+                p.wrenches.push(MyWrench {
+                    name: format!("Wrench {}", p.wrenches.len() + 1),
+                    from: 20_000,
+                    to: 100_000,
+                    unit: TorqueUnit::NewtonMetre,
+                });
+            });
+        })
+    };
+    html! {
+        { part!(Section { title: "Your torque wrenches", children: html! { <>
+            <p class="soft">{ "A figure that none of them reaches is said before the pass begins." }</p>
+            { for rows }
+            { part!(Button { label: "Add a torque wrench", icon: Icon::Plus, face: ButtonFace::Wide, onpress: add }) }
         </> } }) }
     }
 }

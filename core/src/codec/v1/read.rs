@@ -278,6 +278,18 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             to: r.read("to", read_tight)?,
             value: r.maybe("value", read_figure)?,
         },
+        "round-set" => Act::RoundSet(Round {
+            fixing: fixing(r)?,
+            photo: r.maybe_id("photo")?,
+            points: points(r)?,
+            order: r.smalls("order")?,
+            maker: r.flag("maker")?,
+        }),
+        "final-held" => Act::FinalHeld {
+            fixing: fixing(r)?,
+            until: r.read("until", Hold::read)?,
+            met: r.flag("met")?,
+        },
         "doubted" => Act::Doubted {
             what: what(r)?,
             places: r.smalls("places")?,
@@ -394,6 +406,16 @@ fn one_place(r: &mut Map) -> Reading<u16> {
     match r.smalls("places")?.as_slice() {
         [place] => Ok(*place),
         _ => Err(CodecError::damaged("places")),
+    }
+}
+
+/// Pairs, one after the other.
+fn points(r: &mut Map) -> Reading<Vec<(u16, u16)>> {
+    let flat = r.smalls("points")?;
+    let (pairs, rest) = flat.as_chunks::<2>();
+    match rest {
+        [] => Ok(pairs.iter().map(|&[x, y]| (x, y)).collect()),
+        _ => Err(CodecError::damaged("points")),
     }
 }
 

@@ -33,6 +33,7 @@ words! { SafeKind {
     PressureReleased = "pressure-released",
     Other = "other",
 } }
+words! { Hold { Neighbours = "neighbours", Loaded = "loaded", Hot = "hot" } }
 words! { SupplyKind {
     Battery = "battery",
     Fuel = "fuel",

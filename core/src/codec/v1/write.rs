@@ -375,6 +375,21 @@ fn act(w: &mut Writer, act: &Act) {
                 w.put("value", &figure_text(value));
             }
         }
+        Act::RoundSet(it) => {
+            w.put("act", "round-set");
+            w.id("fixing", it.fixing);
+            w.maybe_id("photo", it.photo);
+            let flat: Vec<u16> = it.points.iter().flat_map(|&(x, y)| [x, y]).collect();
+            w.smalls("points", &flat);
+            w.smalls("order", &it.order);
+            w.flag("maker", it.maker);
+        }
+        Act::FinalHeld { fixing, until, met } => {
+            w.put("act", "final-held");
+            w.id("fixing", *fixing);
+            word(w, "until", *until);
+            w.flag("met", *met);
+        }
         Act::Doubted { what, places } => {
             w.put("act", "doubted");
             target(w, "what", *what);

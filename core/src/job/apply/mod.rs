@@ -243,6 +243,17 @@ impl Job {
                 to,
                 value,
             } => self.tightened(event, *fixing, places, *to, *value),
+            Act::RoundSet(round) => {
+                if let Some(it) = self.fixings.get_mut(round.fixing) {
+                    it.round = Some(round.clone());
+                }
+            }
+            Act::FinalHeld { fixing, until, met } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.holds.retain(|h| h.0 != *until);
+                    it.holds.push((*until, *met));
+                }
+            }
             Act::Doubted { what, places } => self.doubted(event, *what, places),
             Act::ExtraFitted {
                 fixing,

@@ -181,6 +181,8 @@ impl Job {
                 last_value: None,
                 hole: None,
                 kept: None,
+                round: None,
+                holds: Vec::new(),
                 sure: true,
             },
         );
@@ -221,6 +223,12 @@ impl Job {
         }
         if !out {
             return;
+        }
+        // It has to bear its weight and be hot once more when it goes back in.
+        if let Some(it) = self.fixings.get_mut(fixing) {
+            for hold in &mut it.holds {
+                hold.1 = false;
+            }
         }
         if was_tight > 0 {
             self.spend_with(fixing, was_tight);

@@ -37,6 +37,42 @@ impl Job {
         }
     }
 
+    /// What final tightening of a fixing still waits for.
+    pub fn held_by(&self, fixing: &Fixing) -> Option<Hold> {
+        let other_open = || {
+            let parts = fixing.parts.iter().filter_map(|&p| self.parts.get(p));
+            parts
+                .flat_map(|p| &p.fixings)
+                .filter_map(|&f| self.fixings.get(f))
+                .any(|f| f.places.iter().any(|p| p.state == PlaceState::Open))
+        };
+        let waits = |&&(hold, met): &&(Hold, bool)| match hold {
+            Hold::Neighbours => !met && other_open(),
+            Hold::Loaded | Hold::Hot => !met,
+        };
+        fixing.holds.iter().find(waits).map(|it| it.0)
+    }
+
+    pub(super) fn check_round(&self, round: &Round) -> Fit {
+        let bad = Err(Refusal::BadRound {
+            fixing: round.fixing,
+        });
+        let n = self.fixing(round.fixing)?.places.len();
+        let order: Vec<usize> = round.order.iter().map(|&p| usize::from(p)).collect();
+        if let Some(photo) = round.photo {
+            has(&self.photos, photo, Kind::Photo)?;
+        }
+        let on_it = |&(x, y): &(u16, u16)| x <= 1000 && y <= 1000;
+        let points_fit = round.points.is_empty() || round.points.len() == n;
+        if !points_fit
+            || !round.points.iter().all(on_it)
+            || crate::torque::check_order(&order, n).is_err()
+        {
+            return bad;
+        }
+        Ok(())
+    }
+
     /// The account that loose ones of a line are taken from first.
     pub(crate) fn loose_first(&self, line: LineId) -> Account {
         let line = self.lines.get(line);

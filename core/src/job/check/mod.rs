@@ -256,6 +256,8 @@ impl Job {
                 let reached = self.reached(*fixing, *to);
                 self.each_place(*fixing, places, |s| s.filled() && s < reached)
             }
+            Act::RoundSet(round) => self.check_round(round),
+            Act::FinalHeld { fixing, .. } => self.fixing(*fixing).map(drop),
             Act::Doubted { what, places } => match *what {
                 Target::Fixing(fixing) => self.each_place(fixing, places, PlaceState::filled),
                 Target::End(end) => self.end_is(end, |s| s >= EndState::Pushed),

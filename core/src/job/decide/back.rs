@@ -51,11 +51,8 @@ impl Tap<'_> {
         fits: impl Fn(PlaceState) -> bool,
     ) -> Result<Vec<u16>, Refusal> {
         let fixing = self.job.fixing(id)?;
-        let fitting: Vec<u16> = (0_u16..)
-            .zip(&fixing.places)
-            .filter(|(_, p)| fits(p.state))
-            .map(|(n, _)| n)
-            .collect();
+        let mut fitting: Vec<u16> = fixing.where_state(fits);
+        fitting.sort_by_key(|&place| fixing.turn(place));
         match which {
             Thing::Places(places) => Ok(places),
             Thing::All if fitting.is_empty() => Err(Refusal::AlreadySo(Target::Fixing(id))),
@@ -290,6 +287,9 @@ impl Tap<'_> {
                 if self.off(part) {
                     return Err(Refusal::StackIncomplete { fixing: id, part });
                 }
+            }
+            if let Some(until) = self.job.held_by(fixing) {
+                return Err(Refusal::FinalHeld { fixing: id, until });
             }
         }
         self.fitting(Act::Tightened {

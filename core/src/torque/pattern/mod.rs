@@ -3,11 +3,13 @@
 
 mod cross;
 mod geometry;
+mod lay_out;
 mod layout;
 mod outwards;
 mod recognise;
 
 pub use cross::cross_order;
+pub use lay_out::{fits, lay_out};
 pub use layout::{Layout, LayoutError, Recognised, Scheme};
 
 use geometry::Points;

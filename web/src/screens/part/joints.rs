@@ -1,5 +1,4 @@
 //! What joins a part: fixings with their next act, ends, new items, findings.
-use crate::kit::use_local;
 use crate::part;
 use countback_core::job::{Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
@@ -7,7 +6,6 @@ use countback_core::view::{ConnectionRow, FindingRow, FixingRow, ItemRow, NextAc
 use countback_core::words;
 use yew::prelude::*;
 
-use super::torque_pass::TorquePass;
 use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, IArray, Icon, ListRow,
@@ -21,38 +19,23 @@ pub struct Fixings {
     pub fixings: Vec<FixingRow>,
 }
 
-#[hook]
-fn use_fixings(props: &Fixings) -> Html {
-    let pass = use_local(|| None::<FixingId>);
+fn fixings(props: &Fixings) -> Html {
     if props.fixings.is_empty() {
         return html! {};
     }
-    let open = (*pass)
-        .and_then(|id| props.fixings.iter().find(|f| f.id == id))
-        .cloned();
     html! {
-        <>
-            { part!(Section { title: "Fixings", children: html! { <>
-                { for props.fixings.iter().map(|f| {
-                    let pass = pass.clone();
-                    let id = f.id;
-                    html! { { part!(key: f.id.to_string(); FixingCard { job: props.job.clone(), fixing: f.clone(), onpass: Callback::from(move |()| pass.set(Some(id))) }) } }
-                }) }
-            </> } }) }
-            if let Some(fixing) = open {
-                { part!(TorquePass { job: props.job.clone(), fixing, onclose: { let pass = pass.clone(); Callback::from(move |()| pass.set(None)) } }) }
-            }
-        </>
+        { part!(Section { title: "Fixings", children: html! { <>
+            { for props.fixings.iter().map(|f| html! { { part!(key: f.id.to_string(); FixingCard { job: props.job.clone(), fixing: f.clone() }) } }) }
+        </> } }) }
     }
 }
 
-crate::live!(Fixings, use_fixings);
+crate::plain!(Fixings, fixings);
 
 #[derive(Properties, PartialEq)]
 struct FixingCard {
     job: AttrValue,
     fixing: FixingRow,
-    onpass: Callback<()>,
 }
 
 fn fixing_card(props: &FixingCard) -> Html {
@@ -63,6 +46,11 @@ fn fixing_card(props: &FixingCard) -> Html {
         let (desk, job) = (desk.clone(), props.job.clone());
         Callback::from(move |()| desk.tell(&job, command.clone()))
     };
+    let pass = Route::Tighten {
+        job: props.job.clone(),
+        fixing: id.to_string().into(),
+    }
+    .href();
     let state = match f.next {
         NextAct::Done => Standing::Settled,
         NextAct::Wait { .. } | NextAct::PartFirst => Standing::Blocked,
@@ -87,7 +75,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             };
             html! {
                 <div class="pair">
-                    { part!(Button { label: "One by one", icon: Icon::Gauge, onpress: props.onpass.clone() }) }
+                    { part!(Button { label: "One by one", icon: Icon::Gauge, href: pass.clone() }) }
                     { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Tighten { fixing: id, which: Thing::All, to: *to, value: *value }) }) }
                 </div>
             }
@@ -143,7 +131,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             { next }
             { part!(Button { label: "All about it", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Bolt, href: Route::Fixing { job: props.job.clone(), fixing: id.to_string().into() }.href() }) }
             if f.n_in > 0 || !matches!(f.next, NextAct::PartFirst) {
-                { part!(Button { label: "Place by place", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Place, onpress: props.onpass.clone() }) }
+                { part!(Button { label: "Place by place", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Place, href: pass }) }
             }
         </div>
     }

@@ -1,0 +1,221 @@
+//! The order of tightening as a drawing: from the marks on a photo, from a
+//! layout that the person chooses, or as the maker has it.
+use crate::job::{Fixing, Job, PlaceState};
+use crate::journal::*;
+use crate::torque::pattern::{self, Layout, LayoutError, Point, Scheme};
+use crate::words;
+
+/// A place on the drawing.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Disc {
+    pub index: u16,
+    /// Thousandths from the left and from the top.
+    pub x: u16,
+    pub y: u16,
+    pub number: u16,
+    /// Its turn, from 1, where it has a number of its own besides.
+    pub turn: Option<u16>,
+    /// Has reached what the pass is at.
+    pub done: bool,
+    pub next: bool,
+}
+
+/// The places and the order, ready to be drawn.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Drawing {
+    /// Hash, width and height of the photo that the discs lie on.
+    pub photo: Option<(String, u32, u32)>,
+    pub discs: Vec<Disc>,
+    /// Numbers in their order: "1, 5, 3, 7"; empty when no order was set.
+    pub order: String,
+    /// The other way about.
+    pub loosen: String,
+    /// "Cross pattern on a circle", "The maker's order".
+    pub said: String,
+}
+
+/// An order that could be used.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OrderOffer {
+    pub text: String,
+    pub round: Round,
+    /// The marks fit no layout well, or two about as well.
+    pub unclear: bool,
+}
+
+/// The drawing of a round; empty without one.
+pub fn drawing(job: &Job, it: &Fixing, round: Option<&Round>, next: Option<u16>) -> Drawing {
+    let Some(round) = round else {
+        return Drawing::default();
+    };
+    let turn = |place: u16| round.order.iter().position(|&p| p == place);
+    let number = |place: u16| {
+        it.numbers
+            .get(usize::from(place))
+            .copied()
+            .or_else(|| turn(place).map(|t| t as u16 + 1))
+            .unwrap_or(place + 1)
+    };
+    let numbers: Vec<String> = round.order.iter().map(|&p| number(p).to_string()).collect();
+    let photo = round.photo.and_then(|id| job.photos.get(id));
+    Drawing {
+        photo: photo.map(|p| (p.taken.hash.clone(), p.taken.width, p.taken.height)),
+        discs: (0_u16..)
+            .zip(&round.points)
+            .map(|(index, &(x, y))| Disc {
+                index,
+                x,
+                y,
+                number: number(index),
+                turn: turn(index)
+                    .map(|t| t as u16 + 1)
+                    .filter(|&t| t != number(index)),
+                done: it
+                    .places
+                    .get(usize::from(index))
+                    .is_some_and(|p| p.state >= PlaceState::Final),
+                next: next == Some(index),
+            })
+            .collect(),
+        order: numbers.join(", "),
+        loosen: numbers.iter().rev().cloned().collect::<Vec<_>>().join(", "),
+        said: if round.maker {
+            "The maker's order".to_owned()
+        } else {
+            said(&points_of(round))
+        },
+    }
+}
+
+fn points_of(round: &Round) -> Vec<Point> {
+    let point = |&(x, y): &(u16, u16)| Point {
+        x: f64::from(x),
+        y: f64::from(y),
+    };
+    round.points.iter().map(point).collect()
+}
+
+fn said(points: &[Point]) -> String {
+    match pattern::recognise(points) {
+        Ok(found) => words::layout_said(found.layout, found.layout.usual_scheme()),
+        Err(_) => String::new(),
+    }
+}
+
+/// A round by a scheme over points that lie as they are given.
+fn round(
+    fixing: FixingId,
+    photo: Option<PhotoId>,
+    points: Vec<(u16, u16)>,
+    scheme: Scheme,
+) -> Result<Round, LayoutError> {
+    let mut round = Round {
+        fixing,
+        photo,
+        points,
+        order: Vec::new(),
+        maker: false,
+    };
+    let order = pattern::order(&points_of(&round), scheme)?;
+    round.order = order.into_iter().map(|p| p as u16).collect();
+    Ok(round)
+}
+
+/// The round for a layout that the person chose; `along` as in
+/// [`pattern::lay_out`]. None where the places cannot lie so.
+pub fn chosen_layout(id: FixingId, it: &Fixing, layout: Layout, along: usize) -> Option<Round> {
+    let points = pattern::lay_out(layout, it.places.len(), along);
+    if points.is_empty() {
+        return None;
+    }
+    let thousandths = |v: f64| (v * 1000.0).round() as u16;
+    let points = points
+        .iter()
+        .map(|p| (thousandths(p.x), thousandths(p.y)))
+        .collect();
+    round(id, None, points, layout.usual_scheme()).ok()
+}
+
+/// Marks of a fixing on one photo: its points in the order of its places.
+fn marks_on(job: &Job, photo: PhotoId, id: FixingId, it: &Fixing) -> Vec<(u16, u16)> {
+    let on = |m: &&crate::job::Mark| m.photo == photo && m.what == Target::Fixing(id);
+    let mut marks: Vec<_> = job.marks.rows().filter(on).collect();
+    let own = |number: u16| it.numbers.iter().position(|&n| n == number);
+    if marks.iter().all(|m| own(m.number).is_some()) {
+        marks.sort_by_key(|m| own(m.number));
+    } else {
+        marks.sort_by_key(|m| m.number);
+    }
+    marks.iter().map(|m| (m.x, m.y)).collect()
+}
+
+/// The orders that marks on photos give, the usual one first.
+pub fn photo_offers(job: &Job, id: FixingId) -> Vec<OrderOffer> {
+    let Some(it) = job.fixings.get(id) else {
+        return Vec::new();
+    };
+    let mut offers = Vec::new();
+    for (photo, row) in job.photos.iter() {
+        let marks = marks_on(job, photo, id, it);
+        if marks.len() != it.places.len() {
+            continue;
+        }
+        // Thousandths of width and height are not the same length.
+        let (wide, high) = (f64::from(row.taken.width), f64::from(row.taken.height));
+        let points: Vec<Point> = marks
+            .iter()
+            .map(|&(x, y)| Point {
+                x: f64::from(x) * wide.max(1.0),
+                y: f64::from(y) * high.max(1.0),
+            })
+            .collect();
+        let Ok(found) = pattern::recognise(&points) else {
+            continue;
+        };
+        for &scheme in &found.schemes {
+            let Ok(order) = pattern::order(&points, scheme) else {
+                continue;
+            };
+            offers.push(OrderOffer {
+                text: words::layout_said(found.layout, scheme),
+                unclear: found.unclear,
+                round: Round {
+                    fixing: id,
+                    photo: Some(photo),
+                    points: marks.clone(),
+                    order: order.into_iter().map(|p| p as u16).collect(),
+                    maker: false,
+                },
+            });
+        }
+    }
+    offers
+}
+
+/// How the marking of places on photos stands, in words; empty without marks.
+pub fn marks_said(job: &Job, id: FixingId) -> Vec<String> {
+    let Some(it) = job.fixings.get(id) else {
+        return Vec::new();
+    };
+    let mut said = Vec::new();
+    for (photo, _) in job.photos.iter() {
+        let marks = marks_on(job, photo, id, it);
+        if marks.is_empty() {
+            continue;
+        }
+        let points: Vec<Point> = marks
+            .iter()
+            .map(|&(x, y)| Point {
+                x: f64::from(x),
+                y: f64::from(y),
+            })
+            .collect();
+        if let Err(LayoutError::SamePlace { first, second }) = pattern::recognise(&points) {
+            said.push(words::marks_on_one_another(first + 1, second + 1));
+        }
+        if marks.len() != it.places.len() {
+            said.push(words::marks_missing(marks.len(), it.places.len()));
+        }
+    }
+    said
+}

@@ -1,0 +1,121 @@
+//! What to set on the wrench: the adapter with its check the other way, the
+//! wrench that reaches the figure, and figures that none reaches.
+use crate::journal::Figure;
+use crate::torque::adapter::{AdapterHint, Reach};
+use crate::torque::wrench::{Reached, WrenchRange, unreached};
+use crate::torque::{Torque, TorqueUnit};
+use crate::words::{self, Style};
+
+/// A torque wrench of the person's.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Wrench {
+    pub name: String,
+    pub range: WrenchRange,
+}
+
+/// A crowfoot or the like on the wrench. Lengths in millimetres, the angle in
+/// degrees between it and the handle's line away from the grip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Adapter {
+    pub wrench_mm: u32,
+    pub adapter_mm: u32,
+    pub angle: u32,
+}
+
+impl Adapter {
+    fn reach(self) -> Reach {
+        Reach::Offset {
+            wrench: f64::from(self.wrench_mm),
+            adapter: f64::from(self.adapter_mm),
+            angle_degrees: f64::from(self.angle),
+        }
+    }
+}
+
+/// What the person has in the hand.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Tools {
+    pub wrenches: Vec<Wrench>,
+    pub adapter: Option<Adapter>,
+}
+
+/// What stands on the scale.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Setting {
+    /// "71.1 N·m"; empty without an adapter or a torque.
+    pub set: String,
+    /// The check: what the fastener then gets.
+    pub gets: String,
+    /// What may have been meant otherwise, or why there is no setting.
+    pub hint: String,
+    /// The wrench that reaches it.
+    pub wrench: String,
+}
+
+/// The torque to set for a figure, through the adapter if there is one, as fine
+/// as a scale can be read: to a tenth of the unit below 100, else to whole ones.
+fn to_set(torque: Torque, tools: &Tools) -> Option<Torque> {
+    let Some(adapter) = tools.adapter else {
+        return Some(torque);
+    };
+    let exact = adapter.reach().setting(torque).ok()?;
+    let grain = if exact.value() < 100.0 { 10.0 } else { 1.0 };
+    Torque::from_value((exact.value() * grain).round() / grain, exact.unit())
+}
+
+pub(super) fn setting(
+    target: Option<Figure>,
+    tools: &Tools,
+    unit: TorqueUnit,
+    style: Style,
+) -> Setting {
+    let Some(Figure::Torque { milli, unit: own }) = target else {
+        return Setting::default();
+    };
+    set_up(Torque::from_thousandths(milli, own), tools, unit, style)
+}
+
+/// What to set for a torque, shown in `unit`.
+pub fn set_up(torque: Torque, tools: &Tools, unit: TorqueUnit, style: Style) -> Setting {
+    let mut it = Setting::default();
+    let torque = torque.in_unit(unit).unwrap_or(torque);
+    let set = to_set(torque, tools);
+    if let Some(adapter) = tools.adapter {
+        let reach = adapter.reach();
+        it.hint = match (reach.factor(), reach.hint()) {
+            (Err(why), _) => words::adapter_error(why).to_owned(),
+            (_, Some(AdapterHint::NothingToCorrect)) => words::STRAIGHT_SOCKET.to_owned(),
+            (_, Some(AdapterHint::LongAdapter)) => words::LONG_ADAPTER.to_owned(),
+            _ => String::new(),
+        };
+        if let Some((set, back)) = set.and_then(|s| Some((s, reach.applied(s).ok()?))) {
+            it.set = words::torque_in(set, unit, style);
+            let back = Torque::from_value((back.value() * 10.0).round() / 10.0, back.unit());
+            it.gets = back.map_or_else(String::new, |t| words::torque_in(t, unit, style));
+        }
+    }
+    if let Some(set) = set {
+        let best = tools.wrenches.iter().min_by_key(|w| w.range.reach(set));
+        if let Some(best) = best.filter(|w| w.range.reach(set) == Reached::Within) {
+            it.wrench = words::wrench_said(&best.name, best.range, style);
+        }
+    }
+    it
+}
+
+/// Figures that no wrench reaches well, to be said before the pass.
+pub(super) fn out_of_range(stages: &[Figure], tools: &Tools, style: Style) -> Vec<String> {
+    let ranges: Vec<WrenchRange> = tools.wrenches.iter().map(|w| w.range).collect();
+    let settings: Vec<Torque> = stages
+        .iter()
+        .filter_map(|f| match *f {
+            Figure::Torque { milli, unit } => Some(Torque::from_thousandths(milli, unit)),
+            Figure::Angle { .. } => None,
+        })
+        .filter_map(|t| to_set(t, tools))
+        .collect();
+    unreached(&ranges, &settings)
+        .into_iter()
+        .map(|(set, reached)| words::wrench_out_of_range(set, reached, style))
+        .collect()
+}

@@ -1,0 +1,52 @@
+//! Stages being set: parts of a full figure or figures of their own, angles
+//! last, with what is doubtful about them said at once.
+use super::super::At;
+use crate::job::Job;
+use crate::journal::*;
+use crate::torque::Torque;
+use crate::torque::stages::{Stage, StagePlan, usual_percents};
+use crate::words;
+
+/// Ways to divide a full figure, in hundredths. The first is usual for so many
+/// fasteners; an offer, not a rule.
+pub fn splits(n: usize) -> Vec<Vec<u16>> {
+    let mut all = vec![usual_percents(n).to_vec()];
+    for other in [&[100][..], &[50, 100], &[30, 60, 100], &[20, 40, 80, 100]] {
+        if all.iter().all(|it| it != other) {
+            all.push(other.to_vec());
+        }
+    }
+    all
+}
+
+/// A full figure divided: each stage in the unit that the figure was entered in.
+pub fn split(full: Figure, percents: &[u16]) -> Vec<Figure> {
+    let Figure::Torque { milli, unit } = full else {
+        return Vec::new();
+    };
+    let full = Torque::from_thousandths(milli, unit);
+    percents
+        .iter()
+        .filter_map(|&p| full.percent(p))
+        .map(|t| Figure::Torque {
+            milli: t.thousandths(),
+            unit,
+        })
+        .collect()
+}
+
+/// What is wrong or doubtful about stages that are being set for a fixing.
+pub fn stages_said(job: &Job, fixing: FixingId, stages: &[Figure], at: At) -> Vec<String> {
+    let Some(it) = job.fixings.get(fixing) else {
+        return Vec::new();
+    };
+    let mut said = Vec::new();
+    let given: Vec<Stage> = super::running::as_stages(stages);
+    if !given.is_empty()
+        && let Err(wrong) = StagePlan::new(None, &given, false)
+    {
+        said.push(words::stage_error(wrong));
+    }
+    said.extend(super::figure_doubt(job, it, stages, at));
+    said
+}

@@ -1,0 +1,233 @@
+//! Words of the torque pass: figures in the job's unit, turns of a fastener,
+//! doubts, orders and wrenches.
+use super::{Names, Style, figure, hold, plural, thousandths};
+use crate::fastener::FastenerKind;
+use crate::journal::{Figure, Hold};
+use crate::torque::adapter::AdapterError;
+use crate::torque::pattern::{Layout, Scheme};
+use crate::torque::stages::StageError;
+use crate::torque::wrench::{Reached, WrenchRange};
+use crate::torque::{Torque, TorqueUnit};
+use crate::view::PassCaution;
+
+/// A torque in a unit; as it was entered when it is in that unit.
+pub fn torque_in(torque: Torque, unit: TorqueUnit, style: Style) -> String {
+    // The signs of the units have no point in them.
+    torque
+        .shown_in(unit)
+        .replace('.', &style.decimal.to_string())
+}
+
+/// A figure with its torque in a unit.
+pub fn figure_in(it: Figure, unit: TorqueUnit, style: Style) -> String {
+    match it {
+        Figure::Torque { milli, unit: own } => {
+            torque_in(Torque::from_thousandths(milli, own), unit, style)
+        }
+        Figure::Angle { .. } => figure(it, style),
+    }
+}
+
+/// As it was entered, where it is shown in another unit.
+pub fn noted_as(it: Figure, unit: TorqueUnit, style: Style) -> String {
+    match it {
+        Figure::Torque { unit: own, .. } if own != unit => {
+            format!("noted as {}", figure(it, style))
+        }
+        _ => String::new(),
+    }
+}
+
+/// "Bolt 3".
+fn one(kind: FastenerKind, number: u16) -> String {
+    capital(format!("{} {number}", kind.word()))
+}
+
+/// With a capital first.
+fn capital(mut said: String) -> String {
+    if let Some(first) = said.get_mut(..1) {
+        first.make_ascii_uppercase();
+    }
+    said
+}
+
+pub fn started_by_hand(kind: FastenerKind, number: u16) -> String {
+    format!("{} started by hand", one(kind, number))
+}
+
+pub fn thread_repaired(number: u16) -> String {
+    format!("Thread {number} repaired")
+}
+
+/// What was done to one: "Nut 3 at 45 N·m", "Nut 3 turned on 90°".
+pub fn brought_to(
+    kind: FastenerKind,
+    number: u16,
+    to: Option<(Figure, String)>,
+    again: bool,
+) -> String {
+    let one = one(kind, number);
+    match (to, again) {
+        (Some((Figure::Angle { .. }, _)), true) => format!("{one} was turned, I see its mark"),
+        (Some((Figure::Angle { degrees }, _)), false) => format!("{one} turned on {degrees}°"),
+        (Some((_, text)), true) => format!("{one} touched again, {text}"),
+        (Some((_, text)), false) => format!("{one} at {text}"),
+        (None, true) => format!("{one} touched again, tight"),
+        (None, false) => format!("{one} tight"),
+    }
+}
+
+pub fn slacken_and_start_over(kind: FastenerKind, number: u16) -> String {
+    format!("{} slackened, it starts over", one(kind, number))
+}
+
+/// Why one has no turn yet.
+pub fn others_first(kind: FastenerKind, open: &[String]) -> String {
+    format!(
+        "Start every {} by hand first. Still open: {}.",
+        kind.word(),
+        open.join(", ")
+    )
+}
+
+/// What one was brought to so far.
+pub fn has_so_far(word: &str) -> String {
+    format!("has {word}")
+}
+
+/// It has had its turn.
+pub fn has_it(kind: FastenerKind, number: u16, word: &str) -> String {
+    format!("{}: {word}. Nothing to do now.", one(kind, number))
+}
+
+pub fn doubt_at(kind: FastenerKind, numbers: &[String]) -> String {
+    format!(
+        "Not sure of {} {}. The stage is not complete, and it is not gone over unasked.",
+        kind.word(),
+        numbers.join(", ")
+    )
+}
+
+pub fn final_waits_for(parts: Vec<String>) -> String {
+    let verb = if parts.len() == 1 { "is" } else { "are" };
+    format!(
+        "Not final yet: it also holds {}, which {verb} off.",
+        Names(parts)
+    )
+}
+
+pub fn final_only(until: Hold) -> String {
+    format!("Not final yet: only {}.", hold(until))
+}
+
+/// What is wrong with the stages as they are noted.
+pub fn stage_error(error: StageError) -> String {
+    let at = |stage: usize, what: &str| format!("Stage {}: {what}", stage + 1);
+    match error {
+        StageError::None => "No stage is noted.".to_owned(),
+        StageError::FullTorqueNeeded { stage } => {
+            at(stage, "a part of a full figure that is not noted.")
+        }
+        StageError::BadPercent { stage, percent } => {
+            at(stage, &format!("{percent} % is no part of the figure."))
+        }
+        StageError::NotRising { stage } => at(stage, "no more than the stage before. Look again."),
+        StageError::TorqueAfterAngle { stage } => at(
+            stage,
+            "a torque after an angle says nothing. Angles come last.",
+        ),
+        StageError::BadAngle { stage, degrees } => {
+            at(stage, &format!("{degrees}° is no turn to make at once."))
+        }
+        StageError::RoundAfterAngle => "No round at a torque follows an angle.".to_owned(),
+    }
+}
+
+pub fn layout(layout: Layout) -> &'static str {
+    match layout {
+        Layout::Few => "one or two",
+        Layout::Circle => "circle",
+        Layout::Line => "line",
+        Layout::TwoRows => "two rows",
+        Layout::RectangleRing => "ring of a rectangle",
+        Layout::Irregular => "irregular",
+    }
+}
+
+/// "Circle: cross pattern, opposite follows opposite".
+pub fn layout_said(of: Layout, scheme: Scheme) -> String {
+    let scheme = match scheme {
+        Scheme::Cross => "crosswise, opposite follows opposite",
+        Scheme::CentreOutwards => "from the middle outwards",
+        Scheme::AsMarked => "as marked",
+    };
+    capital(format!("{}: {scheme}", layout(of)))
+}
+
+pub fn marks_missing(n: usize, of: usize) -> String {
+    format!("{n} of {of} places are marked on the photo.")
+}
+
+pub fn marks_on_one_another(first: usize, second: usize) -> String {
+    format!(
+        "Marks {first} and {second} lie on one another, which gives no order. Strike one and set it anew."
+    )
+}
+
+pub fn adapter_error(error: AdapterError) -> &'static str {
+    match error {
+        AdapterError::BadLength => "The wrench needs a length.",
+        AdapterError::BeyondTheGrip => {
+            "It reaches back past the grip: the wrench would turn the wrong way."
+        }
+        AdapterError::TooBig => "The setting is too big for any wrench.",
+    }
+}
+
+/// Nothing is to be corrected.
+pub const STRAIGHT_SOCKET: &str = "Nothing to correct: at this angle or length the setting is the figure. A socket or a straight bar under the drive is meant so.";
+/// The figure hangs on where the hand is.
+pub const LONG_ADAPTER: &str =
+    "A long adapter: hold the wrench at its grip only, the figure hangs on it.";
+
+fn range(it: WrenchRange, style: Style) -> String {
+    let number = |t: Torque| thousandths(t.thousandths(), style);
+    format!("{} to {} {}", number(it.min), number(it.max), it.max.unit())
+}
+
+pub fn wrench_said(name: &str, it: WrenchRange, style: Style) -> String {
+    format!("{name}, {}", range(it, style))
+}
+
+/// Said before the pass.
+pub fn wrench_out_of_range(set: Torque, reached: Reached, style: Style) -> String {
+    let set = torque_in(set, set.unit(), style);
+    match reached {
+        Reached::Below => format!("{set} is below every wrench of yours that comes near it."),
+        Reached::Above => format!("{set} is above what your wrenches reach."),
+        Reached::LowEnd => {
+            format!("{set} is in the lowest fifth of your wrench, where it is not to be trusted.")
+        }
+        Reached::Within => String::new(),
+    }
+}
+
+/// Read once in a job, before anything is tightened (common practice, no
+/// source).
+pub fn over_tightening() -> PassCaution {
+    PassCaution {
+        title: "Over-tightening",
+        lines: vec![
+            "The maker's figure, order and angle win over anything this app says.",
+            "Threads clean, and dry or oiled as the maker says: oil on a dry figure over-tightens.",
+            "Pull slowly and stop at the click. Stop as well when it turns on and gets no tighter: it stretches, or the thread is going.",
+            "New bolts where the maker turns by angle and wants them new.",
+        ],
+        grave: false,
+    }
+}
+
+/// "8 started by hand".
+pub fn rest_started(n: u32, kind: FastenerKind) -> String {
+    format!("All {} started by hand", plural(n, kind.word()))
+}

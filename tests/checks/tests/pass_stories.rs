@@ -1,0 +1,483 @@
+//! The torque pass as a person sees it: stories S4, S13 and S14, the order of
+//! tightening, what final waits for, adapters and wrenches. All figures are
+//! invented.
+use countback_checks::bench::*;
+use countback_core::guard::{Break, PATIENCE_MS, resume};
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::torque::pattern::Layout;
+use countback_core::torque::wrench::WrenchRange;
+use countback_core::torque::{Torque, TorqueUnit};
+use countback_core::view::*;
+use countback_core::words::Style;
+
+const AT: At = At {
+    now: START,
+    style: Style {
+        decimal: '.',
+        when: |_| String::new(),
+    },
+};
+
+fn torque(text: &str) -> Figure {
+    let it: Torque = text.parse().unwrap();
+    Figure::Torque {
+        milli: it.thousandths(),
+        unit: it.unit(),
+    }
+}
+
+/// A part with one fixing, placed.
+fn placed(part: &str, fastener: &str, n: u16, stages: &[Figure]) -> (Bench, PartId, FixingId) {
+    let mut b = Bench::default();
+    let mut off = take_off(part);
+    let mut draft = FixingDraft::new(spec(fastener), n);
+    draft.detail.stages = stages.to_vec();
+    off.fixings.push(draft);
+    let part = b.take_off(off);
+    let fixing = b.fixing(part, 0);
+    b.place(part);
+    (b, part, fixing)
+}
+
+fn page(b: &Bench, fixing: FixingId) -> TightenPage {
+    tighten_page(&b.book, fixing, &Tools::default(), AT).unwrap()
+}
+
+/// One tap on the main button; says the number it was for.
+fn tap(b: &mut Bench, fixing: FixingId) -> u16 {
+    let page = page(b, fixing);
+    let step = page.at(None).unwrap().clone();
+    let (_, command) = step.act.unwrap();
+    b.ok(command);
+    step.number
+}
+
+/// The book as another start of the app has it.
+fn died(b: &mut Bench) {
+    b.book = Book::open(b.book.journal().clone());
+}
+
+fn touched(b: &Bench) -> Vec<u16> {
+    let it = resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS);
+    it.map_or_else(Vec::new, |r| {
+        r.touch.iter().filter_map(|t| t.number).collect()
+    })
+}
+
+/// S13: seven of eleven are final, the phone dies. It opens at hole 8 and asks
+/// for 5, 6 and 7.
+#[test]
+fn the_phone_dies_after_seven_of_eleven() {
+    let (mut b, _, fixing) = placed(
+        "timing cover",
+        "bolt | thread=M6 x 1 | length=20",
+        11,
+        &[torque("10 N·m")],
+    );
+    let first: Vec<u16> = (0..11).map(|_| tap(&mut b, fixing)).collect();
+    assert_eq!(first, (1..=11).collect::<Vec<_>>(), "by hand, all round");
+    for _ in 0..7 {
+        tap(&mut b, fixing);
+    }
+    died(&mut b);
+    let it = page(&b, fixing);
+    assert_eq!(it.at(None).unwrap().number, 8);
+    assert_eq!((it.n_done, it.n_all), (7, 11));
+    assert_eq!(
+        (it.stage.as_str(), it.figure.as_str()),
+        ("Stage 1 of 1", "10 N·m")
+    );
+    assert_eq!(touched(&b), [5, 6, 7]);
+}
+
+/// S14: eight nuts, 20 N·m, 45 N·m, 90 degrees; interrupted after 18 of 24.
+#[test]
+fn a_pass_of_stages_goes_on_at_stage_3_nut_3() {
+    let stages = [
+        torque("20 N·m"),
+        torque("45 N·m"),
+        Figure::Angle { degrees: 90 },
+    ];
+    let (mut b, _, fixing) = placed("cylinder head", "nut | thread=M10 x 1.25", 8, &stages);
+    for _ in 0..8 + 18 {
+        tap(&mut b, fixing);
+    }
+    died(&mut b);
+    let it = page(&b, fixing);
+    assert_eq!((it.n_done, it.n_all), (18, 24));
+    assert_eq!(
+        (it.stage.as_str(), it.figure.as_str()),
+        ("Stage 3 of 3", "+90°")
+    );
+    let next = it.at(None).unwrap();
+    assert_eq!(
+        (next.number, &*next.act.as_ref().unwrap().0),
+        (3, "Nut 3 turned on 90°")
+    );
+    // Not sure about nut 2.
+    let two = it.at(Some(1)).unwrap();
+    assert_eq!(two.act, None, "it has had its turn");
+    b.ok(two.doubt.clone().unwrap());
+    let it = page(&b, fixing);
+    assert_eq!(it.at(None).unwrap().number, 3, "not silently repeated");
+    assert!(it.doubt.contains("nut 2"), "{}", it.doubt);
+    assert_eq!(it.stages.last().map(|s| s.n), Some(1));
+    for _ in 3..=8 {
+        tap(&mut b, fixing);
+    }
+    // The round is through, the stage is not complete, and nut 2 is named.
+    let it = page(&b, fixing);
+    assert!(!it.done);
+    assert_eq!((it.n_done, it.n_all), (23, 24));
+    let two = it.at(None).unwrap();
+    assert_eq!((two.number, two.standing), (2, PlaceStanding::Doubt));
+    // An angle is not given twice: it is slackened and goes through all stages.
+    let (text, slacken) = two.remedy.clone().unwrap();
+    assert_eq!(text, "Nut 2 slackened, it starts over");
+    b.ok(slacken);
+    let labels: Vec<String> = (0..3)
+        .map(|_| {
+            let label = page(&b, fixing).at(None).unwrap().act.clone().unwrap().0;
+            tap(&mut b, fixing);
+            label
+        })
+        .collect();
+    assert_eq!(
+        labels,
+        ["Nut 2 at 20 N·m", "Nut 2 at 45 N·m", "Nut 2 turned on 90°"]
+    );
+    assert!(page(&b, fixing).done);
+}
+
+/// Doubt about a torque stage that is past holds that stage, not the last one.
+#[test]
+fn a_doubt_is_about_the_stage_it_arose_at() {
+    let stages = [torque("20 N·m"), torque("45 N·m")];
+    let (mut b, _, fixing) = placed("pump", "bolt | thread=M8 x 1.25 | length=25", 4, &stages);
+    for _ in 0..4 + 4 {
+        tap(&mut b, fixing);
+    }
+    let two = page(&b, fixing).at(Some(1)).unwrap().clone();
+    b.ok(two.doubt.unwrap());
+    let it = page(&b, fixing);
+    assert_eq!(it.stage, "Stage 1 of 2", "no later stage begins");
+    let next = it.at(None).unwrap();
+    assert_eq!(next.act.as_ref().unwrap().0, "Bolt 2 touched again, 20 N·m");
+    assert_eq!(next.remedy, None);
+    tap(&mut b, fixing);
+    assert_eq!(page(&b, fixing).stage, "Stage 2 of 2");
+    // Struck, the doubt is back.
+    b.ok(Command::StrikeLast);
+    assert_eq!(
+        page(&b, fixing).at(None).unwrap().standing,
+        PlaceStanding::Doubt
+    );
+}
+
+/// S4: one bolt for two parts is started with one of them, and final is refused
+/// with the reason until both are there.
+#[test]
+fn a_shared_bolt_is_not_final_while_the_bracket_is_off() {
+    let mut b = Bench::default();
+    let bracket = b.part("hose bracket", &[]);
+    let mut off = take_off("alternator");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25 | length=70"), 1);
+    draft.detail.stages = vec![torque("12 N·m"), torque("25 N·m")];
+    draft.also = vec![bracket];
+    off.fixings.push(draft);
+    let alternator = b.take_off(off);
+    let fixing = b.fixing(alternator, 0);
+    assert_eq!(page(&b, fixing).before, Before::Part(alternator));
+    b.place(alternator);
+    tap(&mut b, fixing);
+    let it = page(&b, fixing);
+    assert_eq!(it.before, Before::Nothing, "the first stage is not final");
+    tap(&mut b, fixing);
+    let it = page(&b, fixing);
+    let Before::Final(why, None) = &it.before else {
+        panic!("{:?}", it.before)
+    };
+    assert_eq!(
+        why,
+        "Not final yet: it also holds hose bracket, which is off."
+    );
+    let (_, command) = it.at(None).unwrap().act.clone().unwrap();
+    assert_eq!(
+        b.refused(command),
+        Refusal::StackIncomplete {
+            fixing,
+            part: bracket
+        }
+    );
+    b.place(bracket);
+    assert_eq!(page(&b, fixing).before, Before::Nothing);
+    tap(&mut b, fixing);
+    assert!(page(&b, fixing).done);
+}
+
+#[test]
+fn final_waits_for_weight_heat_and_neighbours() {
+    let mut b = Bench::default();
+    let mut off = take_off("control arm");
+    for n in [2, 1] {
+        let mut draft = FixingDraft::new(spec("bolt | thread=M12 x 1.75 | length=80"), n);
+        draft.detail.stages = vec![torque("80 N·m")];
+        off.fixings.push(draft);
+    }
+    let arm = b.take_off(off);
+    let (bush, other) = (b.fixing(arm, 0), b.fixing(arm, 1));
+    b.place(arm);
+    for until in [Hold::Neighbours, Hold::Loaded] {
+        b.record(Act::FinalHeld {
+            fixing: bush,
+            until,
+            met: false,
+        });
+    }
+    tap(&mut b, bush);
+    tap(&mut b, bush);
+    let held = |b: &Bench| page(b, bush).before;
+    let only =
+        |text: &str, until| Before::Final(format!("Not final yet: only {text}."), Some(until));
+    assert_eq!(
+        held(&b),
+        only("when all its neighbours are in", Hold::Neighbours)
+    );
+    tap(&mut b, other);
+    assert_eq!(held(&b), only("while it bears its weight", Hold::Loaded));
+    let (_, command) = page(&b, bush).at(None).unwrap().act.clone().unwrap();
+    assert_eq!(
+        b.refused(command.clone()),
+        Refusal::FinalHeld {
+            fixing: bush,
+            until: Hold::Loaded
+        }
+    );
+    b.record(Act::FinalHeld {
+        fixing: bush,
+        until: Hold::Loaded,
+        met: true,
+    });
+    b.ok(command);
+    tap(&mut b, bush);
+    assert!(page(&b, bush).done);
+    // Out again, it has to bear its weight once more.
+    let out = page(&b, bush).places[0].out.clone().unwrap();
+    b.ok(out);
+    tap(&mut b, bush);
+    assert_eq!(held(&b), only("while it bears its weight", Hold::Loaded));
+}
+
+#[test]
+fn eight_on_a_circle_go_crosswise_and_are_numbered_by_their_turn() {
+    let (mut b, _, fixing) = placed("pump", "bolt | thread=M8 x 1.25 | length=25", 8, &[]);
+    let it = b.job().fixings.get(fixing).unwrap();
+    let round = chosen_layout(fixing, it, Layout::Circle, 0).unwrap();
+    // ASME PCC-1 for eight bolts, as `torque::pattern::cross_order` gives it.
+    assert_eq!(round.order, [0, 4, 2, 6, 1, 5, 3, 7]);
+    b.record(Act::RoundSet(round.clone()));
+    let first: Vec<u16> = (0..8).map(|_| tap(&mut b, fixing)).collect();
+    assert_eq!(first, (1..=8).collect::<Vec<_>>());
+    let it = page(&b, fixing);
+    assert_eq!(it.drawing.order, "1, 2, 3, 4, 5, 6, 7, 8");
+    assert_eq!(it.drawing.loosen, "8, 7, 6, 5, 4, 3, 2, 1");
+    assert!(it.drawing.said.starts_with("Circle: crosswise"));
+    let opposite = |a: &Disc, b: &Disc| a.x + b.x == 1000 && a.y + b.y == 1000;
+    let by_turn = |n: u16| it.drawing.discs.iter().find(|d| d.number == n).unwrap();
+    assert!(opposite(by_turn(1), by_turn(2)) && opposite(by_turn(7), by_turn(8)));
+    // The guard goes on where the turn is, and calls places by the same number.
+    for _ in 0..3 {
+        tap(&mut b, fixing);
+    }
+    let it = resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS).unwrap();
+    assert_eq!(touched(&b), [1, 2, 3]);
+    assert_eq!((it.next.unwrap().number, it.next.unwrap().place), (4, 6));
+    // The maker's order in its stead; what is done stays done at its place.
+    let maker = Round {
+        order: vec![7, 6, 5, 4, 3, 2, 1, 0],
+        maker: true,
+        ..round.clone()
+    };
+    b.record(Act::RoundSet(maker));
+    let it = page(&b, fixing);
+    assert_eq!(it.drawing.said, "The maker's order");
+    let done: Vec<u16> = it
+        .places
+        .iter()
+        .filter(|p| p.standing == PlaceStanding::Final)
+        .map(|p| p.index)
+        .collect();
+    assert_eq!(done, [4, 2, 0], "in the new order");
+    // An order that leaves one out is none.
+    let short = Round {
+        order: vec![0, 1, 2, 3, 4, 5, 6, 6],
+        ..round
+    };
+    assert_eq!(
+        b.refused(Command::Record(Act::RoundSet(short))),
+        Refusal::BadRound { fixing }
+    );
+}
+
+#[test]
+fn marks_on_a_photo_give_the_order() {
+    let (mut b, part, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 5, &[]);
+    let photo = PhotoId(
+        b.record(Act::PhotoTaken(PhotoTaken {
+            hash: "ab".repeat(32),
+            thumb: "cd".repeat(32),
+            width: 1600,
+            height: 1200,
+            on: vec![Target::Part(part)],
+            caption: String::new(),
+        }))
+        .thing(0),
+    );
+    let mark = |b: &mut Bench, number: u16, x: u16| {
+        b.record(Act::MarkSet {
+            photo,
+            number,
+            x,
+            y: 500,
+            what: Target::Fixing(fixing),
+        })
+    };
+    for n in 0..4 {
+        mark(&mut b, n + 1, 100 + 200 * n);
+    }
+    assert_eq!(photo_offers(b.job(), fixing), []);
+    assert_eq!(
+        marks_said(b.job(), fixing),
+        ["4 of 5 places are marked on the photo."]
+    );
+    // Set on top of another: no position, and it is said.
+    let twice = mark(&mut b, 5, 701);
+    assert_eq!(photo_offers(b.job(), fixing), []);
+    assert!(marks_said(b.job(), fixing)[0].contains("Marks 4 and 5"));
+    b.ok(Command::Strike { event: twice });
+    mark(&mut b, 5, 900);
+    let offers = photo_offers(b.job(), fixing);
+    assert_eq!(offers[0].text, "Line: from the middle outwards");
+    assert_eq!(offers[0].round.order[0], 2, "the middle first");
+    assert!(!offers[0].unclear);
+    b.record(Act::RoundSet(offers[0].round.clone()));
+    let it = page(&b, fixing);
+    assert_eq!(
+        it.drawing.photo.as_ref().map(|p| (p.1, p.2)),
+        Some((1600, 1200))
+    );
+    assert_eq!(it.at(None).unwrap().index, 2);
+}
+
+#[test]
+fn the_adapter_and_the_wrenches_are_said_before_the_pass() {
+    let (b, _, fixing) = placed(
+        "pump",
+        "bolt | thread=M10 x 1.5 | length=40 | class=8.8",
+        2,
+        &[torque("20 N·m"), torque("45 N·m")],
+    );
+    let wrench = |name: &str, min: &str, max: &str| Wrench {
+        name: name.to_owned(),
+        range: WrenchRange {
+            min: min.parse().unwrap(),
+            max: max.parse().unwrap(),
+        },
+    };
+    let mut tools = Tools {
+        wrenches: vec![wrench("small one", "5 N·m", "25 N·m")],
+        adapter: None,
+    };
+    let of = |b: &Bench, tools: &Tools| tighten_page(&b.book, fixing, tools, AT).unwrap();
+    assert_eq!(
+        of(&b, &tools).warnings,
+        ["45 N·m is above what your wrenches reach."]
+    );
+    tools.wrenches.push(wrench("long one", "40 N·m", "200 N·m"));
+    assert_eq!(of(&b, &tools).warnings, Vec::<String>::new());
+    // 80 N·m, L 400 mm, E 50 mm: 71.1 is set (the sum is torque x L / (L + E)).
+    let adapter = |angle| {
+        Some(Adapter {
+            wrench_mm: 400,
+            adapter_mm: 50,
+            angle,
+        })
+    };
+    tools.adapter = adapter(0);
+    let eighty: Torque = "80 N·m".parse().unwrap();
+    let it = set_up(eighty, &tools, TorqueUnit::NewtonMetre, AT.style);
+    assert_eq!((it.set.as_str(), it.gets.as_str()), ("71.1 N·m", "80 N·m"));
+    assert_eq!(
+        (it.hint.as_str(), it.wrench.as_str()),
+        ("", "long one, 40 to 200 N·m")
+    );
+    // Through the adapter 45 N·m is set as 40; still reached.
+    assert_eq!(of(&b, &tools).warnings, Vec::<String>::new());
+    tools.adapter = adapter(90);
+    let it = set_up(eighty, &tools, TorqueUnit::NewtonMetre, AT.style);
+    assert_eq!(it.set, "80 N·m");
+    assert!(it.hint.starts_with("Nothing to correct"));
+}
+
+#[test]
+fn a_doubtful_figure_is_said_at_the_top_and_in_the_jobs_unit() {
+    let (b, _, fixing) = placed(
+        "cover",
+        "bolt | thread=M6 x 1 | length=20 | class=8.8",
+        3,
+        &[torque("88 N·m")],
+    );
+    let it = page(&b, fixing);
+    assert_eq!(it.warnings.len(), 1);
+    assert!(it.warnings[0].starts_with("This bolt would give way"));
+    assert!(it.warnings[0].contains("lbf·in"));
+    assert!(it.warnings[0].contains("maker's figure"));
+    // Entered in another unit: shown in the job's, kept as it was.
+    let (mut b, _, fixing) = placed(
+        "cover",
+        "bolt | thread=M8 x 1.25 | length=20 | class=8.8",
+        1,
+        &[torque("18 lbf·ft")],
+    );
+    tap(&mut b, fixing);
+    let it = page(&b, fixing);
+    assert_eq!(
+        (it.figure.as_str(), it.noted.as_str()),
+        ("24.4 N·m", "noted as 18 lbf·ft")
+    );
+    tap(&mut b, fixing);
+    assert_eq!(
+        b.job().fixings.get(fixing).unwrap().last_value,
+        Some(torque("18 lbf·ft"))
+    );
+    // Low before an angle is meant so.
+    let angle = [torque("3 N·m"), Figure::Angle { degrees: 90 }];
+    let bolt = "bolt | thread=M8 x 1.25 | length=20 | class=8.8";
+    let (b, _, fixing) = placed("cover", bolt, 1, &angle);
+    assert_eq!(page(&b, fixing).warnings, Vec::<String>::new());
+    // Stages that cannot be worked to are named.
+    let falling = [torque("30 N·m"), torque("25 N·m")];
+    let (b, _, fixing) = placed("cover", bolt, 1, &falling);
+    assert!(page(&b, fixing).warnings[0].starts_with("Stage 2: no more than"));
+}
+
+#[test]
+fn cautions_come_before_the_pass_and_once() {
+    let (b, _, fixing) = placed(
+        "brake caliper",
+        "bolt | thread=M10 x 1.5 | length=30",
+        2,
+        &[],
+    );
+    let titles: Vec<&str> = pass_cautions(b.job(), fixing, "")
+        .iter()
+        .map(|c| c.title)
+        .collect();
+    assert_eq!(titles[0], "Over-tightening");
+    assert!(titles.len() > 1, "{titles:?}");
+    assert_eq!(pass_cautions(b.job(), fixing, &titles.join("\n")), []);
+    // A part that is no danger has the one about tightening only.
+    let (b, _, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 2, &[]);
+    assert_eq!(pass_cautions(b.job(), fixing, "").len(), 1);
+}

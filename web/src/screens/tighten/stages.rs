@@ -1,0 +1,208 @@
+//! Stages put in by steppers and chips: a full figure in parts, or figures of
+//! their own, angles last; and what final waits for.
+use countback_core::job::Command;
+use countback_core::journal::*;
+use countback_core::torque::TorqueUnit;
+use countback_core::view;
+use countback_core::words;
+use yew::prelude::*;
+
+use super::before::hold_chip;
+use crate::app::the_desk;
+use crate::kit::{
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness,
+    Section, Sheet, Stepper, use_local,
+};
+use crate::part;
+use crate::router;
+
+/// Props of [`StagesSheet`].
+#[derive(Properties, PartialEq)]
+pub struct StagesSheet {
+    pub job: AttrValue,
+    pub fixing: FixingId,
+    /// Something is tightened: the stages stay.
+    pub begun: bool,
+    pub holds: Vec<(Hold, bool)>,
+    pub onclose: Callback<()>,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+struct Making {
+    stages: Vec<Figure>,
+    milli: u32,
+    unit: TorqueUnit,
+    degrees: u32,
+}
+
+/// Tenths of the unit, up and down.
+const FINER: [(&str, i64); 6] = [
+    ("−10", -10_000),
+    ("+10", 10_000),
+    ("+50", 50_000),
+    ("−0.5", -500),
+    ("+0.5", 500),
+    ("+0.1", 100),
+];
+const HOLDS: [Hold; 3] = [Hold::Neighbours, Hold::Loaded, Hold::Hot];
+
+#[hook]
+fn use_stages_sheet(props: &StagesSheet) -> Html {
+    let desk = the_desk();
+    let (job, id) = (props.job.clone(), props.fixing);
+    let found = desk.read(&job, |book| {
+        let it = book.job().fixings.get(id)?;
+        let unit = book.job().head.as_ref().map(|h| h.units.torque);
+        Some((it.detail.clone(), it.places.len(), unit.unwrap_or_default()))
+    });
+    let found = found.flatten();
+    let making = {
+        let found = found.clone();
+        use_local(move || {
+            let (detail, _, unit) = found.unwrap_or_default();
+            let last = detail.stages.iter().rev().find_map(|f| match *f {
+                Figure::Torque { milli, unit } => Some((milli, unit)),
+                Figure::Angle { .. } => None,
+            });
+            let (milli, unit) = last.unwrap_or((20_000, unit));
+            Making {
+                stages: detail.stages,
+                milli,
+                unit,
+                degrees: 90,
+            }
+        })
+    };
+    let Some((detail, n, _)) = found else {
+        return html! {};
+    };
+    let now = (*making).clone();
+    let full = Figure::Torque {
+        milli: now.milli,
+        unit: now.unit,
+    };
+    let set = {
+        let making = making.clone();
+        move |change: fn(&mut Making, i64)| {
+            let making = making.clone();
+            Callback::from(move |value: i64| {
+                let mut next = (*making).clone();
+                change(&mut next, value);
+                making.set(next);
+            })
+        }
+    };
+    let units: IArray<ChipItem<usize>> = TorqueUnit::ALL
+        .iter()
+        .enumerate()
+        .map(|(at, &u)| ChipItem::new(at, words::unit(u), now.unit == u))
+        .collect();
+    let splits = view::splits(n);
+    let split_chips: IArray<ChipItem<usize>> = splits
+        .iter()
+        .enumerate()
+        .map(|(at, percents)| {
+            let label = if let [_] = percents.as_slice() {
+                "In one go".to_owned()
+            } else {
+                let each: Vec<String> = percents.iter().map(u16::to_string).collect();
+                format!("{} %", each.join(", "))
+            };
+            ChipItem::new(at, label, now.stages == view::split(full, percents))
+        })
+        .collect();
+    let pick_split = {
+        let (making, splits) = (making.clone(), splits.clone());
+        Callback::from(move |at: usize| {
+            if let Some(percents) = splits.get(at) {
+                let mut next = (*making).clone();
+                next.stages = view::split(full, percents);
+                making.set(next);
+            }
+        })
+    };
+    let finer: IArray<ChipItem<usize>> = FINER
+        .iter()
+        .enumerate()
+        .map(|(at, (label, _))| ChipItem::new(at, *label, false))
+        .collect();
+    let pick_finer = set(|m, by| {
+        m.milli = (i64::from(m.milli) + by).clamp(100, 3_000_000) as u32;
+    })
+    .reform(|at: usize| FINER.get(at).map_or(0, |f| f.1));
+    let style = desk.style();
+    let listed: Vec<String> = now
+        .stages
+        .iter()
+        .map(|&f| words::figure(f, style))
+        .collect();
+    let said = desk
+        .read(&job, |book| {
+            view::stages_said(book.job(), id, &now.stages, desk.at())
+        })
+        .unwrap_or_default();
+    let save = {
+        let (desk, job, stages) = (desk.clone(), job.clone(), now.stages.clone());
+        Callback::from(move |()| {
+            router::close_sheet();
+            let detail = FixingDetail {
+                stages: stages.clone(),
+                ..detail.clone()
+            };
+            let act = Act::FixingDescribed { fixing: id, detail };
+            desk.tell(&job, Command::Record(act));
+        })
+    };
+    let holds: IArray<ChipItem<usize>> = HOLDS
+        .iter()
+        .enumerate()
+        .map(|(at, &h)| {
+            let waits = props.holds.iter().any(|&(hold, met)| hold == h && !met);
+            ChipItem::new(at, hold_chip(h), waits)
+        })
+        .collect();
+    let pick_hold = {
+        let (desk, job, have) = (desk.clone(), job.clone(), props.holds.clone());
+        Callback::from(move |at: usize| {
+            if let Some(&until) = HOLDS.get(at) {
+                let met = have.contains(&(until, false));
+                let act = Act::FinalHeld {
+                    fixing: id,
+                    until,
+                    met,
+                };
+                desk.tell(&job, Command::Record(act));
+            }
+        })
+    };
+    let readiness = if props.begun {
+        Readiness::Blocked("Tightening has begun. Undo it to change them.".into())
+    } else {
+        Readiness::Ready
+    };
+    let foot = html! { { part!(Button { label: "Use these stages", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: save }) } };
+    html! {
+        { part!(Sheet { title: "Stages", onclose: props.onclose.clone(), foot: foot, children: html! { <>
+            <p class="pass__figure">{ if listed.is_empty() { "none noted".to_owned() } else { listed.join(", ") } }</p>
+            { for said.into_iter().map(|s| html! { { part!(Banner { kind: BannerKind::Caution, title: s }) } }) }
+            if !props.begun {
+                <p class="soft">{ "Only what the maker says. The maker's figure wins." }</p>
+                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }
+                { part!(ChipRow::<usize> { label: "More, less", items: finer, onpress: pick_finer }) }
+                { part!(ChipRow::<usize> { label: "Unit", items: units, onpress: set(|m, at| m.unit = TorqueUnit::ALL.get(at as usize).copied().unwrap_or_default()).reform(|at: usize| at as i64) }) }
+                { part!(ChipRow::<usize> { label: "In parts of it", items: split_chips, onpress: pick_split }) }
+                { part!(Section { title: "Or stage by stage", children: html! { <>
+                    { part!(Button { label: format!("Add {} as stage {}", words::figure(full, style), now.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.stages.push(Figure::Torque { milli: m.milli, unit: m.unit })).reform(|()| 0) }) }
+                    { part!(Stepper { label: "Angle, degrees", value: now.degrees, min: 15, max: 360, step: 15, onchange: set(|m, v| m.degrees = v as u32).reform(|v: u32| i64::from(v)) }) }
+                    { part!(Button { label: format!("Add {}° as stage {}", now.degrees, now.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.stages.push(Figure::Angle { degrees: m.degrees as u16 })).reform(|()| 0) }) }
+                    if !now.stages.is_empty() {
+                        { part!(Button { label: "Without the last stage", icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: set(|m, _| { m.stages.pop(); }).reform(|()| 0) }) }
+                    }
+                </> } }) }
+            }
+            { part!(ChipRow::<usize> { label: "Final only", items: holds, onpress: pick_hold }) }
+        </> } }) }
+    }
+}
+
+crate::live!(StagesSheet, use_stages_sheet);
