@@ -274,7 +274,7 @@ test("a decimal comma is read, and numbers are shown as the language writes them
   await it.screen("Take off");
   await it.tap("cover");
   await it.tap(/^M6 x 20\b/);
-  await it.tap(/^Details ?: M6 x 20\b/);
+  await it.tap(/^Details ?:? M6 x 20\b/);
   await it.sheet(/^M6 x 20/);
   await it.tap("Add a figure");
   await it.type(/^Stage 1/, "22,5");

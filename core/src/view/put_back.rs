@@ -91,7 +91,7 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     page
 }
 
-fn wait(job: &Job, wait: Wait) -> String {
+pub(super) fn wait(job: &Job, wait: Wait) -> String {
     match wait {
         Wait::Delivery(want) => format!("delivery: {}", words::name(job, words::want_target(want))),
         Wait::Decision(id) => format!("a decision: {}", words::name(job, Target::Finding(id))),

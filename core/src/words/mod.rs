@@ -3,14 +3,21 @@
 mod acts;
 mod advice;
 mod bolt;
+mod due;
+mod handover;
 mod names;
 mod owed;
 mod refusals;
 mod small;
 
 pub use acts::{act, want_target};
-pub use advice::{ask, cost, torque_doubt};
+pub use advice::{
+    NOT_LOOKED_AT, OWN_WORK, ask, broken_off, confirmed_late, cost, critical, do_not,
+    permit_answer, signed, slip, torque_doubt,
+};
 pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
+pub use due::due_note;
+pub use handover::{parts_left, parts_total, stop};
 pub use names::{Names, account, fixing_count, fixing_short, name, plural};
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;

@@ -2,6 +2,7 @@
 //! first paint already follows it. Nothing of a job is in here.
 use countback_core::codec::CodecError;
 use countback_core::codec::json::{Map, Writer};
+use countback_core::guard::PATIENCE_MS;
 
 use crate::ports::marker::Shelf;
 
@@ -50,6 +51,8 @@ pub struct Prefs {
     pub route: String,
     /// Torque unit for new jobs, by its stored word.
     pub torque: String,
+    /// How long the app may be out of sight before it asks, in minutes.
+    pub patience_min: u32,
     /// Per job, how many acts there were when a copy was last saved to a file.
     pub copied: Vec<(String, u32)>,
 }
@@ -62,6 +65,7 @@ impl Default for Prefs {
             hand: Hand::Right,
             route: String::new(),
             torque: "N.m".to_owned(),
+            patience_min: (PATIENCE_MS / 60_000) as u32,
             copied: Vec::new(),
         }
     }
@@ -82,6 +86,7 @@ impl Prefs {
             w.flag("left", self.hand == Hand::Left);
             w.text("route", &self.route);
             w.text("torque", &self.torque);
+            w.count("patience", self.patience_min);
             w.records("copied", &self.copied, |w, (job, acts)| {
                 w.text("job", job);
                 w.count("acts", *acts);
@@ -104,6 +109,9 @@ impl Prefs {
             torque: map
                 .maybe_text("torque")?
                 .unwrap_or_else(|| Self::default().torque),
+            patience_min: map
+                .maybe_count("patience")?
+                .unwrap_or_else(|| Self::default().patience_min),
             copied: map.records("copied", |one| Ok((one.text("job")?, one.count("acts")?)))?,
         })
     }
