@@ -152,6 +152,8 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
     const lines = await it.lines(group);
     assert.ok(lines.some((text) => line.test(text)), `${line} is not among ${JSON.stringify(lines)}`);
   }
+  await it.go(/^Sign-off: \d+ still open/);
+  await it.title("Sign-off");
   assert.equal(await page.getByRole("button", { name: /^Sign off/ }).isDisabled(), true);
 
   // Everything is settled where its line leads.
@@ -185,8 +187,10 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await it.screen("Audit");
   await it.act(/^Filled/, "Filled: coolant");
   await it.act(/^On again/, "On again: battery");
-  await it.tap("Sign off");
-  await it.saved("Signed off");
+  await it.go("Sign off");
+  await it.title("Sign-off");
+  await it.act("Sign off", "Signed off");
+  await it.screen("Audit");
   assert.match(await audit(), /Signed off by Ann/);
 
   await it.screen("Find");

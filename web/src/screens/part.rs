@@ -226,6 +226,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             if !placed {
                 { part!(Button { label: "A new part takes its place", face: ButtonFace::Wide, icon: Icon::Renew, onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() })) }) }
                 { part!(Button { label: "The new part is another than ordered", face: ButtonFace::Wide, icon: Icon::Warning, readiness: needs(&reason), onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() })) }) }
+                <p class="soft">{ "Is it there for safety or for what the engine gives off? Then the law where you are decides whether it may stay off." }</p>
                 { part!(Button { label: "Left off by decision", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::LeftOff, readiness: needs(&reason), onpress: tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason })) }) }
             }
         </> } }) }
