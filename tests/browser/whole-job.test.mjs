@@ -163,6 +163,7 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
     await page.getByRole("heading", { level: 1, name: "Audit" }).waitFor({ state: "detached" });
     return page.getByRole("heading", { level: 1 }).innerText();
   };
+  await it.screen("Audit");
   await it.act(/^Taken out/, "Taken out: 1 × rag");
   assert.equal(await follow(/^Not in: 1 × M6 x 20 bolt/), "timing cover");
   await pressAll(it, /^All 1 started by hand/);

@@ -1,6 +1,7 @@
 //! The page for whoever takes over: blocks of ready lines in the order in which
 //! they are read, the same on the screen, on paper and as text.
 use super::At;
+use crate::audit::Rule;
 use crate::handover::{Handover, handover};
 use crate::job::{Book, Job};
 use crate::journal::*;
@@ -78,7 +79,14 @@ fn blocks(job: &Job, page: &Handover, at: At) -> Vec<Block> {
         n: Some(lines.len() as u32),
         lines,
     };
+    // What is out is not yet to be bled.
+    let out = |on| {
+        page.stops
+            .iter()
+            .any(|(_, o)| o.rule == Rule::Fill && o.on == on)
+    };
     let stops = page.stops.iter();
+    let stops = stops.filter(|(_, o)| o.rule != Rule::Bleed || !out(o.on));
     let looks = page.looks_done.iter();
     let parts = &page.parts;
     let ready = parts.ready.iter().map(|&id| lies(job, id));

@@ -175,7 +175,7 @@ fn needs(job: &Job, what: Target) -> String {
 }
 
 /// What a placed part still lacks.
-fn unfinished(job: &Job, what: Target) -> String {
+pub(super) fn unfinished(job: &Job, what: Target) -> String {
     let Target::Part(id) = what else {
         return "on, not fast".to_owned();
     };

@@ -96,7 +96,7 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
         .map(|on| HiddenRow {
             what: on,
             name: words::name(job, on),
-            todo: "Do that first.".to_owned(),
+            todo: todo(job, on),
             part: super::part_of(job, on),
             can_check: false,
         })
@@ -124,6 +124,20 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
         owed,
         advised: advised.into_iter().map(row).collect(),
         cost,
+    }
+}
+
+/// What to do about a thing before it is hidden.
+fn todo(job: &Job, on: Target) -> String {
+    match on {
+        Target::Part(id) if job.parts.get(id).is_some_and(|it| it.off()) => {
+            "Off: put it back first.".to_owned()
+        }
+        Target::Part(_) => {
+            let left = super::put_back::unfinished(job, on);
+            format!("On, not finished: {left}.")
+        }
+        on => words::first(on).to_owned(),
     }
 }
 

@@ -6,15 +6,15 @@ use super::audit::{ExceptedRow, excepted_rows, late_steps};
 use crate::audit::{Next, audit};
 use crate::job::{Book, PartState};
 use crate::journal::*;
-use crate::words;
+use crate::words::{self, Names};
 
 /// What is owed of one kind.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AgainstRow {
     pub title: &'static str,
     pub n: u32,
-    /// The lines, in words.
-    pub lines: Vec<String>,
+    /// The first of the lines, and how many more.
+    pub said: String,
 }
 
 /// A closing or an opening again.
@@ -53,10 +53,11 @@ pub fn sign_off_page(book: &Book, at: At) -> SignOffPage {
             let lines = audit
                 .group(next)
                 .map(|o| words::owed(job, o, at.style).what);
+            let said = Names(lines.collect()).to_string();
             AgainstRow {
                 title: words::group(next),
                 n: audit.group(next).count() as u32,
-                lines: lines.collect(),
+                said,
             }
         })
         .filter(|it| it.n > 0)

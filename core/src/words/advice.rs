@@ -3,7 +3,7 @@ use super::{Style, plural, thousandths, unit};
 use crate::access::Cost;
 use crate::fastener::FastenerSpec;
 use crate::guard::Break;
-use crate::journal::Figure;
+use crate::journal::{Figure, Target};
 use crate::permit::Ask;
 use crate::second::{Critical, Slip};
 use crate::torque::Torque;
@@ -72,6 +72,18 @@ pub fn confirmed_late(step: &str, by: &str, when: &str) -> String {
         format!(" by {by}")
     };
     format!("{step}: confirmed{by} {when}, when the first part was off already")
+}
+
+/// What is to be done about a thing before a part goes over it.
+pub fn first(what: Target) -> &'static str {
+    match what {
+        Target::End(_) | Target::Connection(_) => "Join it and make it fast first.",
+        Target::Inside(_) | Target::Opening(_) => "Take out first what is in it.",
+        Target::Item(_) => "Fit a new one first.",
+        Target::Treatment(_) => "Put it on first.",
+        Target::Finding(_) => "Decide it, and do the work, first.",
+        _ => "Finish it first.",
+    }
 }
 
 /// Why a place is to be touched again.

@@ -12,7 +12,7 @@ mod small;
 
 pub use acts::{act, want_target};
 pub use advice::{
-    NOT_LOOKED_AT, OWN_WORK, ask, broken_off, confirmed_late, cost, critical, do_not,
+    NOT_LOOKED_AT, OWN_WORK, ask, broken_off, confirmed_late, cost, critical, do_not, first,
     permit_answer, signed, slip, torque_doubt,
 };
 pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};

@@ -71,9 +71,17 @@ pub fn ticked(desk: &Desk, job: &AttrValue, part: Option<PartId>) -> Html {
                 <div class="joint" key={format!("{}-{}", row.fixing, row.why)}>
                     <h3 class="joint__what">{ row.title.clone() }</h3>
                     { part!(StateTag { state: Standing::Owed, word: if row.safety { format!("{}; lives hang on it", row.why) } else { row.why.to_owned() } }) }
-                    <div class="chips__row">
-                        { for row.places.iter().map(|&(place, number)| html! {
-                            { part!(Button { label: format!("Touched {number}"), about: format!("of {}", row.title), icon: Icon::Hand, onpress: tell(row.answer(vec![place], true)) }) }
+                    <div class="places" role="group" aria-label={format!("Touch again, {}", row.title)}>
+                        { for row.places.iter().map(|&(place, number)| {
+                            let press = tell(row.answer(vec![place], true));
+                            html! {
+                                <button type="button" key={place} class="place place--owed" onclick={press.reform(|_: MouseEvent| ())}>
+                                    <span class="unseen">{ "Place " }</span>
+                                    <span class="place__number">{ number }</span>
+                                    <span class="unseen">{ ", " }</span>
+                                    <span class="place__word">{ "touch" }</span>
+                                </button>
+                            }
                         }) }
                     </div>
                     { part!(Button { label: "Not sure of them", about: row.title.clone(), icon: Icon::Help, kind: ButtonKind::Quiet, onpress: tell(row.answer(row.places.iter().map(|p| p.0).collect(), false)) }) }

@@ -45,7 +45,7 @@ pub fn handover(props: &OfJob) -> Html {
         false => Standing::Owed,
     };
     html! {
-        { part!(Page { title: "Handover", under: format!("{} {}", page.title, page.machine), back: Route::Job { job: job.clone() }, act: act, children: html! { <>
+        { part!(Page { title: format!("Handover: {}", page.title), under: page.machine.clone(), back: Route::Job { job: job.clone() }, act: act, children: html! { <>
             { for page.blocks.iter().filter(|it| it.kind == BlockKind::Stop).map(block) }
             { part!(Verdict { state: state, words: page.verdict.clone() }) }
             { for page.blocks.iter().filter(|it| it.kind != BlockKind::Stop).map(block) }

@@ -32,11 +32,11 @@ fn use_may(props: &May) -> Html {
     };
     let sheet = (*asked)
         .and_then(|ask| rows.iter().find(|row| row.asked == ask))
-        .map(|row| answer(&desk, &props.job, row, shut));
+        .map(|row| answer(&props.job, row, shut, html! {}));
     html! {
         <>
-        { part!(Section { title: "May the machine", children: html! { <>
-            { part!(Rows { label: "May the machine", children: html! { <>
+        { part!(Section { title: "Before you turn or start it", children: html! { <>
+            { part!(Rows { label: "Before you turn or start it", children: html! { <>
                 { for rows.iter().map(|row| {
                     let (asked, ask) = (asked.clone(), row.asked);
                     let (state, lead) = if row.may { (Standing::Settled, Icon::Machine) } else { (Standing::Danger, Icon::NoTurn) };
@@ -57,14 +57,12 @@ fn permits(desk: &Desk, job: &AttrValue) -> Vec<PermitRow> {
     rows.unwrap_or_default()
 }
 
-/// Everything that stands against one of them, the most dangerous first, and
-/// the word that it ran.
-fn answer(desk: &Desk, job: &AttrValue, row: &PermitRow, onclose: Callback<()>) -> Html {
+/// Everything that stands against one of them, the most dangerous first.
+fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, foot: Html) -> Html {
     html! {
-        { part!(Sheet { title: row.ask, onclose: onclose, children: html! { <>
+        { part!(Sheet { title: row.ask, onclose: onclose, foot: foot, children: html! { <>
             { part!(Verdict { state: if row.may { Standing::Settled } else { Standing::Danger }, words: row.answer.clone() }) }
             { missing(job, row) }
-            if row.asked == Ask::Start { { it_ran(desk, job) } }
         </> } }) }
     }
 }
@@ -97,7 +95,6 @@ fn it_ran(desk: &Desk, job: &AttrValue) -> Html {
     };
     html! {
         <>
-            <p class="soft">{ "Say it once the machine has run. What falls due is counted from there." }</p>
             { part!(Button { label: "It ran, a short while", face: ButtonFace::Wide, icon: Icon::Machine, onpress: ran(0) }) }
             { part!(Button { label: "It ran warm, and is cold again", face: ButtonFace::Wide, icon: Icon::Flame, onpress: ran(1) }) }
         </>
@@ -108,7 +105,7 @@ fn it_ran(desk: &Desk, job: &AttrValue) -> Html {
 pub fn ran_sheet(desk: &Desk, job: &AttrValue, onclose: Callback<()>) -> Html {
     let rows = permits(desk, job);
     let row = rows.iter().find(|row| row.asked == Ask::Start);
-    row.map(|row| answer(desk, job, row, onclose))
+    row.map(|row| answer(job, row, onclose, it_ran(desk, job)))
         .unwrap_or_default()
 }
 
@@ -176,10 +173,11 @@ fn use_fill(props: &Fill) -> Html {
             }, children: html! { <>
                 if let Some(row) = row {
                     { part!(Verdict { state: Standing::Danger, words: row.answer.clone() }) }
-                    { missing(&props.job, row) }
+                    <p>{ format!("{}.", row.first) }</p>
                 }
                 { offered("Why all the same", &REASONS.map(str::to_owned), &why) }
                 { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
+                if let Some(row) = row { { missing(&props.job, row) } }
             </> } }) }
         }
     });

@@ -206,11 +206,19 @@ fn hidden_row(job: &AttrValue, row: &HiddenRow, state: Standing, look: bool) -> 
         let (job, part) = (job.clone(), part.to_string().into());
         AttrValue::from(Route::PutBackPart { job, part }.href())
     });
-    html! {
-        { part!(ListRow { what: row.name.clone(), state: state, owed: row.todo.clone(), href: href, children: html! { <>
-            if look { { part!(SecondLook { job: job.clone(), what: row.what, about: row.name.clone() }) } }
-        </> } }) }
-    }
+    let look = match look {
+        true => {
+            html! { <>{ part!(SecondLook { job: job.clone(), what: row.what, about: row.name.clone() }) }</> }
+        }
+        false => html! {},
+    };
+    part!(ListRow {
+        what: row.name.clone(),
+        state: state,
+        owed: row.todo.clone(),
+        href: href,
+        children: look
+    })
 }
 
 /// The refusal to place a part, with what it would hide and what that would

@@ -150,7 +150,7 @@ fn against(page: &SignOffPage, job: &AttrValue) -> Html {
         { part!(Section { title: "It cannot be closed yet", count: page.n_open.to_string(), children: html! { <>
             <p class="soft">{ "Settle each, or accept it on the Audit screen with a name and a reason." }</p>
             { part!(Rows { label: "It cannot be closed yet", children: html! { <>
-                { for page.against.iter().map(|it| part!(ListRow { what: format!("{}: {}", it.title, it.n), lies: it.lines.join("; "), state: Standing::Owed, href: Route::Audit { job: job.clone() }.href() })) }
+                { for page.against.iter().map(|it| part!(ListRow { what: format!("{}: {}", it.title, it.n), lies: it.said.clone(), state: Standing::Owed, href: Route::Audit { job: job.clone() }.href() })) }
             </> } }) }
         </> } }) }
     }
