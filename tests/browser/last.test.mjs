@@ -3,7 +3,7 @@
 // checks after running, and the sign-off. The jobs are invented.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { hand, newJob, press, pressAll, soon, toPart } from "./journey.mjs";
+import { acts, hand, newJob, press, pressAll, soon, toPart } from "./journey.mjs";
 import { jobFile } from "./jobfile.mjs";
 import { start, test } from "./support.mjs";
 
@@ -169,6 +169,8 @@ test("after a break the last three are touched again, one tap each", async (t) =
   await it.tap(/^Place by place/);
   await it.sheet(/M6 x 20/);
   for (let n = 1; n <= 7; n += 1) await it.act(RegExp(`^Place ${n}\\b`), "Tightened, final");
+  const final = async () => (await acts(page)).filter((it) => it.act === "tightened").length;
+  await soon(async () => (await final()) === 7, "seven taps are not on the disk");
   // The phone dies with the sheet open.
   await page.reload();
   await page.waitForSelector("body[data-ready]", { state: "attached" });

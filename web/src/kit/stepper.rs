@@ -120,12 +120,16 @@ struct Shown {
 }
 
 fn shown(props: &Shown) -> Html {
+    let unit = props
+        .unit
+        .as_ref()
+        .map_or(String::new(), |it| format!(" {it}"));
     html! {
-        <button type="button" class="stepper__value" aria-label={format!("{}: {}. Type a number", props.label, props.value)}
+        <button type="button" class="stepper__value" aria-label={format!("{}: {}{unit}. Type a number", props.label, props.value)}
             onclick={props.onpress.reform(|_: MouseEvent| ())}>
             <span aria-live="polite">{ props.value.clone() }</span>
             if let Some(unit) = &props.unit {
-                <span class="stepper__unit">{ unit.clone() }</span>
+                { " " }<span class="stepper__unit">{ unit.clone() }</span>
             }
         </button>
     }

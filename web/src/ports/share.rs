@@ -17,7 +17,7 @@ pub fn hand_over_text(
 ) -> Pending<'static, Result<Handed, FileFault>> {
     let data = js::object([("title", title.into()), ("text", text.into())]);
     let navigator = js::window().map(|window| window.navigator()).into();
-    let can = js::call_now(&navigator, "canShare", &[data.clone()]);
+    let can = js::call_now(&navigator, "canShare", std::slice::from_ref(&data));
     if !can.is_ok_and(|can| can.is_truthy()) {
         let file = ReadyFile::new(name, "text/plain", &[Bytes::from(text.as_bytes().to_vec())]);
         let done = file.and_then(|file| file.download());
