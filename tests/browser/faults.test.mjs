@@ -246,7 +246,7 @@ test("the back button closes the sheet first, then the screen, and loses no entr
   const { it, page } = await started(t);
   await it.tap("cover");
   await it.tap(/^M6 x 20\b/);
-  await it.tap(/^Details ?: M6 x 20\b/);
+  await it.tap(/^Details ?:? M6 x 20\b/);
   await it.sheet(/^M6 x 20/);
   await it.type("Watch out", "spring under the cap");
   await page.goBack();
@@ -256,7 +256,7 @@ test("the back button closes the sheet first, then the screen, and loses no entr
   await it.title("Water pump");
   await it.screen("Take off");
   await page.getByRole("button", { name: "cover", pressed: true }).waitFor();
-  await it.tap(/^Details ?: M6 x 20\b/);
+  await it.tap(/^Details ?:? M6 x 20\b/);
   assert.equal(await page.getByLabel("Watch out").inputValue(), "spring under the cap");
 });
 

@@ -12,8 +12,8 @@ export async function press(found) {
   await found.tap({ timeout: 15_000 });
 }
 
-// A whole name; readers of the screen put a blank before what a button is about.
-const whole = (name) => (name instanceof RegExp ? name : new RegExp(`^${escape(name).replaceAll(":", " ?:")}$`));
+// A whole name; readers of the screen put a blank before what a button is about, with or without a colon.
+const whole = (name) => (name instanceof RegExp ? name : new RegExp(`^${escape(name).replaceAll(":", " ?:?")}$`));
 
 /// A hand on a page. Names given as text are whole names.
 export function hand(page) {
@@ -142,8 +142,8 @@ export async function toPart(it, name) {
 
 /// Joins every end that a part's page shows as open, and makes it fast.
 export async function joinEnds(it) {
-  await pressAll(it, /^Pushed on|^Started by hand ?:/);
-  await pressAll(it, /^(Clicked|Clip tight|Fully on|Tight) ?:/);
+  await pressAll(it, /^Pushed on|^Started by hand/);
+  await pressAll(it, /^(Clicked|Clip tight|Fully on|Tight) /);
 }
 
 /// Puts a part back with everything its page offers, but for what `but` names:

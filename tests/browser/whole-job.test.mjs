@@ -152,6 +152,8 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
     const lines = await it.lines(group);
     assert.ok(lines.some((text) => line.test(text)), `${line} is not among ${JSON.stringify(lines)}`);
   }
+  await it.go(/^Sign-off: \d+ still open/);
+  await it.title("Sign-off");
   assert.equal(await page.getByRole("button", { name: /^Sign off/ }).isDisabled(), true);
 
   // Everything is settled where its line leads.
@@ -161,6 +163,7 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
     await page.getByRole("heading", { level: 1, name: "Audit" }).waitFor({ state: "detached" });
     return page.getByRole("heading", { level: 1 }).innerText();
   };
+  await it.screen("Audit");
   await it.act(/^Taken out/, "Taken out: 1 × rag");
   assert.equal(await follow(/^Not in: 1 × M6 x 20 bolt/), "timing cover");
   await pressAll(it, /^All 1 started by hand/);
@@ -185,8 +188,10 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await it.screen("Audit");
   await it.act(/^Filled/, "Filled: coolant");
   await it.act(/^On again/, "On again: battery");
-  await it.tap("Sign off");
-  await it.saved("Signed off");
+  await it.go("Sign off");
+  await it.title("Sign-off");
+  await it.act("Sign off", "Signed off");
+  await it.screen("Audit");
   assert.match(await audit(), /Signed off by Ann/);
 
   await it.screen("Find");

@@ -174,6 +174,13 @@ pub enum Command {
     Check {
         what: Target,
     },
+    /// `anyway` is the reason for filling although something stands against
+    /// it; empty for none.
+    Fill {
+        fluid: FluidId,
+        amount: String,
+        anyway: String,
+    },
     /// What is really in an account; the difference goes to or from missing.
     Recount {
         line: LineId,

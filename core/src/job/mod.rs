@@ -117,6 +117,16 @@ impl Job {
     pub fn gave_way_to(&self, first: Target) -> &[Target] {
         self.holders.get(&first).map_or(&[], Vec::as_slice)
     }
+    /// The highest reading of a kind of meter, with that at the opening.
+    pub fn meter_of(&self, kind: MeterKind) -> Option<Meter> {
+        let opening = self.head.as_ref().and_then(|it| it.meter);
+        let later = self.readings.iter().map(|it| it.meter);
+        let of = opening
+            .into_iter()
+            .chain(later)
+            .filter(|it| it.kind == kind);
+        of.max_by_key(|it| it.tenths)
+    }
     pub fn is_signed(&self) -> bool {
         self.signed.is_some()
     }

@@ -1,6 +1,8 @@
 //! Why a command is refused: values, not sentences; `words` says them.
+use crate::audit::Owed;
 use crate::fastener::FastenerSpec;
 use crate::journal::*;
+use crate::permit::Ask;
 
 /// The kind of a thing, for words.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -122,6 +124,17 @@ pub enum Refusal {
     Curing {
         treatment: TreatmentId,
         until: i64,
+    },
+    /// The machine is not ready for it: what is missing, the most dangerous
+    /// first. Filling may go on all the same with a reason.
+    NotReady {
+        ask: Ask,
+        missing: Vec<Owed>,
+    },
+    /// A meter read lower than it did before.
+    MeterLower {
+        before: Meter,
+        read: Meter,
     },
     AlreadySo(Target),
     /// New ones are not to hand; an old one would be a temporary.

@@ -2,8 +2,9 @@
 //! again after a break, what a miss would cost.
 use super::At;
 use crate::access::Costs;
+use crate::audit::Owed;
 use crate::guard::{self, Break, Touch};
-use crate::job::Book;
+use crate::job::{Book, Job};
 use crate::journal::*;
 use crate::permit::{Ask, permit};
 use crate::words::{self, Names};
@@ -11,15 +12,38 @@ use crate::words::{self, Names};
 /// Whether the machine may be turned, cranked, filled or started.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PermitRow {
+    pub asked: Ask,
     pub ask: &'static str,
     pub may: bool,
-    /// What stands against it.
+    /// "Do not turn it: 2 things stand against it", or that nothing does.
+    pub answer: String,
+    /// What stands against it, in short.
     pub first: String,
+    /// All of it, the most dangerous first.
+    pub missing: Vec<MissingRow>,
+}
+
+/// One thing that stands against it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MissingRow {
+    pub what: String,
+    pub todo: String,
+    /// The part on whose page it is settled.
+    pub part: Option<PartId>,
+}
+
+pub(super) fn missing_row(job: &Job, owed: &Owed, at: At) -> MissingRow {
+    let text = words::owed(job, owed, at.style);
+    MissingRow {
+        what: text.what,
+        todo: text.todo,
+        part: super::part_of(job, owed.on),
+    }
 }
 
 pub fn permits(book: &Book, at: At) -> Vec<PermitRow> {
     let job = book.job();
-    let permit = permit(job, book.now(at.now));
+    let permit = permit(job, at.now);
     Ask::ALL
         .into_iter()
         .map(|ask| {
@@ -29,8 +53,11 @@ pub fn permits(book: &Book, at: At) -> Vec<PermitRow> {
                 .map(|o| words::owed(job, o, at.style).what)
                 .collect();
             PermitRow {
+                asked: ask,
                 ask: words::ask(ask),
                 may: missing.is_empty(),
+                answer: words::permit_answer(ask, missing.len() as u32),
+                missing: missing.iter().map(|o| missing_row(job, o, at)).collect(),
                 first: if missing.is_empty() {
                     String::new()
                 } else {
@@ -47,15 +74,17 @@ pub struct ResumeCard {
     /// The thing that was in hand.
     pub hand: String,
     pub touch: Vec<(Touch, String)>,
+    /// What broke it off.
+    pub why: &'static str,
     /// Where it goes on.
     pub next: String,
     pub part: Option<PartId>,
 }
 
-/// Asked when the app comes back after being away since `since` (ms).
-pub fn resume_card(book: &Book, since: i64, at: At) -> Option<ResumeCard> {
-    let now = book.now(at.now);
-    let resume = guard::resume(book, Break::Hidden { since }, now, guard::PATIENCE_MS)?;
+/// Asked at the next look at a job after work was broken off. `patience_ms` is
+/// how long the app may be out of sight before it asks.
+pub fn resume_card(book: &Book, why: Break, patience_ms: i64, at: At) -> Option<ResumeCard> {
+    let resume = guard::resume(book, why, at.now, patience_ms)?;
     let job = book.job();
     let text = |touch: &Touch| match touch.number {
         Some(number) => format!("Place {number} of {}", words::name(job, touch.what)),
@@ -71,6 +100,7 @@ pub fn resume_card(book: &Book, since: i64, at: At) -> Option<ResumeCard> {
     });
     Some(ResumeCard {
         hand: words::name(job, resume.hand),
+        why: words::broken_off(why),
         touch: resume.touch.iter().map(|t| (*t, text(t))).collect(),
         next,
         part: super::part_of(job, resume.hand),

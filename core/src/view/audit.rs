@@ -1,9 +1,10 @@
 //! The Audit screen: the verdict, what is owed by what to do next, exceptions.
 use super::At;
 use crate::access::Costs;
-use crate::audit::{Next, Owed, Rule, audit};
-use crate::job::{Book, Job};
+use crate::audit::{Audit, Next, Owed, Rule, audit};
+use crate::job::{Book, Excepted, Job};
 use crate::journal::*;
+use crate::second;
 use crate::words;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -30,6 +31,8 @@ pub struct AuditGroup {
 pub struct ExceptedRow {
     pub what: String,
     pub reason: String,
+    /// What else there is to know of it; mostly empty.
+    pub note: &'static str,
     pub by: String,
     pub when: String,
 }
@@ -39,6 +42,8 @@ pub struct AuditPage {
     pub verdict: words::VerdictText,
     pub groups: Vec<AuditGroup>,
     pub excepted: Vec<ExceptedRow>,
+    /// Make-safe steps that were confirmed after the first part was off.
+    pub late: Vec<String>,
     pub n_open: usize,
     pub can_sign: bool,
     /// Who signed and when.
@@ -49,7 +54,7 @@ pub struct AuditPage {
 
 pub fn audit_page(book: &Book, at: At) -> AuditPage {
     let job = book.job();
-    let audit = audit(job, book.now(at.now));
+    let audit = audit(job, at.now);
     // Only what is buried has a cost worth working out.
     let costs = audit.has(Rule::Buried).then(|| Costs::of(job));
     let groups = Next::ALL
@@ -67,16 +72,8 @@ pub fn audit_page(book: &Book, at: At) -> AuditPage {
     AuditPage {
         verdict: words::verdict(job, &audit.verdict, &audit.open),
         groups,
-        excepted: audit
-            .excepted
-            .iter()
-            .map(|(o, e)| ExceptedRow {
-                what: words::owed(job, o, at.style).what,
-                reason: e.reason.clone(),
-                by: e.by.clone(),
-                when: (at.style.when)(e.at),
-            })
-            .collect(),
+        excepted: excepted_rows(job, &audit, at),
+        late: late_steps(book, at),
         n_open: audit.open.len(),
         can_sign: audit.open.is_empty() && !job.is_signed() && job.first_off.is_some(),
         signed: job
@@ -85,6 +82,46 @@ pub fn audit_page(book: &Book, at: At) -> AuditPage {
             .map(|s| format!("{}, {}", s.by, (at.style.when)(s.at))),
         empty: job.first_off.is_none() && audit.open.is_empty(),
     }
+}
+
+/// What was accepted as it is, as the record has it.
+pub(super) fn excepted_rows(job: &Job, audit: &Audit, at: At) -> Vec<ExceptedRow> {
+    let waived = second::waivers(job);
+    let row = |(o, e): &(Owed, Excepted)| {
+        let own = waived
+            .iter()
+            .any(|w| w.on == o.on && w.at == e.at && w.own_work);
+        ExceptedRow {
+            what: words::owed(job, o, at.style).what,
+            reason: e.reason.clone(),
+            note: match (o.rule, own) {
+                (Rule::IndependentCheck, true) => words::OWN_WORK,
+                (Rule::IndependentCheck, false) => words::NOT_LOOKED_AT,
+                _ => "",
+            },
+            by: e.by.clone(),
+            when: (at.style.when)(e.at),
+        }
+    };
+    audit.excepted.iter().map(row).collect()
+}
+
+/// Make-safe steps that were only confirmed once something was off: they are
+/// settled, and that it was late stays readable.
+pub(super) fn late_steps(book: &Book, at: At) -> Vec<String> {
+    let job = book.job();
+    let late = job.steps.rows().filter_map(|step| {
+        let confirmed = step
+            .confirmed
+            .filter(|&c| job.first_off.is_some_and(|f| f < c))?;
+        let event = book.journal().get(confirmed)?;
+        Some(words::confirmed_late(
+            &step.step.text,
+            &event.by,
+            &(at.style.when)(event.at),
+        ))
+    });
+    late.collect()
 }
 
 fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
@@ -102,6 +139,13 @@ fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
             format!("{}{by}", (at.style.when)(e.at))
         });
     let mut todo = text.todo;
+    // Which act it was is told by the journal, which the rule does not know.
+    let what = match (owed.rule, book.journal().get(owed.opened)) {
+        (Rule::SaidTwice | Rule::Misfit, Some(event)) => {
+            format!("{}: {}", text.what, words::act(job, event, at.style))
+        }
+        _ => text.what,
+    };
     if let (Rule::Buried, Some(costs), Some(Target::Part(over))) =
         (owed.rule, costs, owed.with.first())
     {
@@ -113,7 +157,7 @@ fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
     AuditRow {
         key: owed.key(),
         n: owed.n,
-        what: text.what,
+        what,
         todo,
         part: {
             let with = || owed.with.iter().find_map(|&w| part_of(job, w));

@@ -114,7 +114,7 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
     let treatments: Vec<TreatmentRow> = it
         .treatments
         .iter()
-        .filter_map(|&t| treatment_row(job, t, book.now(at.now), at))
+        .filter_map(|&t| treatment_row(job, t, at))
         .collect();
     let hole = it.hole.map(|(hole, _)| hole);
     Some(FixingPage {

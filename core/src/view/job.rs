@@ -67,7 +67,11 @@ pub struct JobCard {
     pub title: String,
     pub machine: String,
     pub verdict: String,
+    /// What stands under it: what is inside, what is missing.
+    pub under: String,
     pub danger: bool,
+    /// Checks that have fallen due; mostly empty.
+    pub due: String,
     pub counts: Counts,
     pub signed: bool,
     pub last: String,
@@ -75,13 +79,15 @@ pub struct JobCard {
 
 pub fn job_card(book: &Book, at: At) -> JobCard {
     let job = book.job();
-    let audit = audit(job, book.now(at.now));
+    let audit = audit(job, at.now);
     let verdict = words::verdict(job, &audit.verdict, &audit.open);
     let head = job.head.clone();
     JobCard {
         title: head.as_ref().map(|h| h.title.clone()).unwrap_or_default(),
         machine: head.map(|h| h.machine).unwrap_or_default(),
         verdict: verdict.head,
+        under: verdict.lines.join(" "),
+        due: super::due::due_line(book, at),
         danger: verdict.danger,
         counts: counts(job, &audit),
         signed: job.is_signed(),
@@ -97,15 +103,29 @@ pub struct StepRow {
     pub id: StepId,
     pub text: String,
     pub done: bool,
+    /// Confirmed when something was off already.
+    pub late: bool,
 }
 
-/// A supply, a fluid, a thing put in or a check: one line and its one act.
+/// What settles a line.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CareAct {
+    TakeOut(InsideId),
+    Restore(SupplyId),
+    Fill(FluidId),
+    Bleed(FluidId),
+    /// It has an act of its own elsewhere.
+    Other,
+}
+
+/// A supply, a fluid or a thing put in: one line and its one act.
 #[derive(Clone, Debug, PartialEq)]
 pub struct CareRow {
     pub on: Target,
     pub text: String,
     pub note: String,
     pub done: bool,
+    pub act: CareAct,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -147,7 +167,6 @@ pub struct JobPage {
     pub supplies: Vec<CareRow>,
     pub fluids: Vec<CareRow>,
     pub insides: Vec<CareRow>,
-    pub after_runs: Vec<CareRow>,
     pub to_buy: Vec<BuyRow>,
     pub containers: Vec<ContainerRow>,
     pub strays: Vec<CareRow>,
@@ -160,11 +179,12 @@ pub struct JobPage {
 pub fn job_page(book: &Book, at: At) -> JobPage {
     let job = book.job();
     let head = job.head.as_ref();
-    let care = |on: Target, note: String, done: bool| CareRow {
+    let care = |on: Target, note: String, done: bool, act: CareAct| CareRow {
         on,
         text: words::name(job, on),
         note,
         done,
+        act,
     };
     JobPage {
         card: job_card(book, at),
@@ -185,6 +205,9 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                 id,
                 text: s.step.text.clone(),
                 done: s.confirmed.is_some(),
+                late: s
+                    .confirmed
+                    .is_some_and(|c| job.first_off.is_some_and(|f| f < c)),
             })
             .collect(),
         supplies: job
@@ -192,7 +215,12 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
             .iter()
             .map(|(id, s)| {
                 let note = if s.restored { "on again" } else { "cut off" };
-                care(Target::Supply(id), note.to_owned(), s.restored)
+                care(
+                    Target::Supply(id),
+                    note.to_owned(),
+                    s.restored,
+                    CareAct::Restore(id),
+                )
             })
             .collect(),
         fluids: job
@@ -210,6 +238,10 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                     Target::Fluid(id),
                     note,
                     f.filled.is_some() && (!f.bleed || f.bled),
+                    match f.filled {
+                        Some(_) => CareAct::Bleed(id),
+                        None => CareAct::Fill(id),
+                    },
                 )
             })
             .collect(),
@@ -222,13 +254,13 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                 } else {
                     "taken out"
                 };
-                care(Target::Inside(id), note.to_owned(), i.n_in == 0)
+                care(
+                    Target::Inside(id),
+                    note.to_owned(),
+                    i.n_in == 0,
+                    CareAct::TakeOut(id),
+                )
             })
-            .collect(),
-        after_runs: job
-            .after_runs
-            .iter()
-            .map(|(id, a)| care(Target::AfterRun(id), words::due(a.due), a.done))
             .collect(),
         to_buy: job
             .to_buy()
@@ -245,7 +277,14 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
         strays: job
             .strays
             .iter()
-            .map(|(id, s)| care(Target::Stray(id), s.reason.clone(), s.settled))
+            .map(|(id, s)| {
+                care(
+                    Target::Stray(id),
+                    s.reason.clone(),
+                    s.settled,
+                    CareAct::Other,
+                )
+            })
             .collect(),
         planned_left: job.procedure.as_ref().map_or(0, |p| {
             p.parts

@@ -4,31 +4,39 @@ mod advice;
 mod audit;
 mod chips;
 mod count;
+mod due;
 mod fixing_page;
+mod handover;
 mod job;
 mod part;
 mod put_back;
+mod second;
+mod sign_off;
 mod tighten;
 mod to_buy;
 mod what_bolt;
 
-pub use advice::{PermitRow, ResumeCard, cost_behind, permits, resume_card};
+pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use count::{LineCount, line_count, lines_short, openings};
+pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, ThreadOffer, class_offers, fixing_page,
     hole_text, thread_offers, usual_marks,
 };
+pub use handover::{Block, BlockKind, HandoverPage, handover_page};
 pub use job::{
-    BuyRow, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts, job_card,
-    job_page, log,
+    BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts,
+    job_card, job_page, log,
 };
 pub use part::{
     ConnectionRow, ContainerShare, EndRow, ExtraRow, FindingRow, FixingRow, ItemRow, NextAct,
     PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
 };
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
+pub use second::{AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides};
+pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, Setting, StageRow,
     Standing as PlaceStanding, TightenPage, Tools, Wrench, chosen_layout, drawing, marks_said,

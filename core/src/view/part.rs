@@ -224,7 +224,7 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
                     .filter_map(|&f| job.fixings.get(f))
                     .flat_map(|f| &f.treatments),
             )
-            .filter_map(|&t| treatment_row(job, t, book.now(at.now), at))
+            .filter_map(|&t| treatment_row(job, t, at))
             .collect(),
         findings: part
             .findings
@@ -568,10 +568,10 @@ fn item_row(job: &Job, id: ItemId) -> Option<ItemRow> {
     })
 }
 
-pub(super) fn treatment_row(job: &Job, id: TreatmentId, now: i64, at: At) -> Option<TreatmentRow> {
+pub(super) fn treatment_row(job: &Job, id: TreatmentId, at: At) -> Option<TreatmentRow> {
     let it = job.treatments.get(id)?;
     let note = match it.cured_at() {
-        Some(until) if it.curing(now) => format!("cures until {}", (at.style.when)(until)),
+        Some(until) if it.curing(at.now) => format!("cures until {}", (at.style.when)(until)),
         Some(_) => "put on".to_owned(),
         None => "to be put on".to_owned(),
     };

@@ -91,7 +91,7 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     page
 }
 
-fn wait(job: &Job, wait: Wait) -> String {
+pub(super) fn wait(job: &Job, wait: Wait) -> String {
     match wait {
         Wait::Delivery(want) => format!("delivery: {}", words::name(job, words::want_target(want))),
         Wait::Decision(id) => format!("a decision: {}", words::name(job, Target::Finding(id))),
@@ -175,7 +175,7 @@ fn needs(job: &Job, what: Target) -> String {
 }
 
 /// What a placed part still lacks.
-fn unfinished(job: &Job, what: Target) -> String {
+pub(super) fn unfinished(job: &Job, what: Target) -> String {
     let Target::Part(id) = what else {
         return "on, not fast".to_owned();
     };

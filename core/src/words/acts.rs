@@ -31,7 +31,11 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::JobDescribed(head) => format!("Job described: {}", head.title),
         Act::ProcedureAttached(p) => format!("Procedure attached: {}", p.title),
         Act::SafeStepListed(s) => format!("Make-safe step: {}", s.text),
-        Act::SafeStepConfirmed { step } => format!("Confirmed: {}", of(Target::Step(*step))),
+        Act::SafeStepConfirmed { step } => {
+            let late = job.first_off.is_some_and(|first| first < event.id);
+            let word = if late { "Confirmed late" } else { "Confirmed" };
+            format!("{word}: {}", of(Target::Step(*step)))
+        }
         Act::PartOff(p) if p.aside => format!("Swung aside: {}", p.name),
         Act::PartOff(p) => format!("Off: {}", p.name),
         Act::PartOffAgain { part: p, .. } => format!("Off again: {}", part(*p)),
@@ -257,6 +261,10 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::PhotoTaken(p) if p.caption.is_empty() => "Photo".to_owned(),
         Act::PhotoTaken(p) => format!("Photo: {}", p.caption),
         Act::MarkSet { number, what, .. } => format!("Mark {number}: {}", of(*what)),
+        Act::NoteAdded {
+            on: on @ Target::Fluid(_),
+            text,
+        } => format!("Note on {}: {text}", of(*on)),
         Act::NoteAdded { text, .. } => format!("Note: {text}"),
         Act::Struck { .. } => "Struck an entry".to_owned(),
         Act::Excepted { owed, reason } => format!("Accepted as it is: {} ({reason})", of(owed.on)),

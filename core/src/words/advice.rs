@@ -2,8 +2,10 @@
 use super::{Style, plural, thousandths, unit};
 use crate::access::Cost;
 use crate::fastener::FastenerSpec;
-use crate::journal::Figure;
+use crate::guard::Break;
+use crate::journal::{Figure, Target};
 use crate::permit::Ask;
+use crate::second::{Critical, Slip};
 use crate::torque::Torque;
 use crate::torque::plausibility::{Surface, Verdict, plausibility};
 
@@ -14,6 +16,95 @@ pub fn ask(ask: Ask) -> &'static str {
         Ask::Crank => "Crank it",
         Ask::Fill => "Fill it",
         Ask::Start => "Start it",
+    }
+}
+
+/// The refusal of it, said to a person.
+pub fn do_not(ask: Ask) -> &'static str {
+    match ask {
+        Ask::Turn => "Do not turn it",
+        Ask::Crank => "Do not crank it",
+        Ask::Fill => "Do not fill it",
+        Ask::Start => "Do not start it",
+    }
+}
+
+/// Whether it may be, with how much stands against it.
+pub fn permit_answer(ask: Ask, missing: u32) -> String {
+    if missing == 0 {
+        return "Nothing against it".to_owned();
+    }
+    let stand = if missing == 1 { "stands" } else { "stand" };
+    format!(
+        "{}: {} {stand} against it",
+        do_not(ask),
+        plural(missing, "thing")
+    )
+}
+
+/// What broke the work off.
+pub fn broken_off(why: Break) -> &'static str {
+    match why {
+        Break::Hidden { .. } => "You were away.",
+        Break::OtherJob => "You were at another job.",
+        Break::Died => "The app was closed under way.",
+    }
+}
+
+/// How a check that was let go reads, when whoever let it go did the work.
+pub const OWN_WORK: &str = "Let go by the hand that did the work; nobody else has seen it.";
+/// How it reads otherwise.
+pub const NOT_LOOKED_AT: &str = "Let go; no second person has looked.";
+
+/// What a signed job is closed with.
+pub fn signed(exceptions: u32) -> String {
+    match exceptions {
+        0 => "Signed off with nothing owed".to_owned(),
+        n => format!("Signed off with {}", plural(n, "exception")),
+    }
+}
+
+/// A make-safe step that was not confirmed in time.
+pub fn confirmed_late(step: &str, by: &str, when: &str) -> String {
+    let by = if by.is_empty() {
+        String::new()
+    } else {
+        format!(" by {by}")
+    };
+    format!("{step}: confirmed{by} {when}, when the first part was off already")
+}
+
+/// What is to be done about a thing before a part goes over it.
+pub fn first(what: Target) -> &'static str {
+    match what {
+        Target::End(_) | Target::Connection(_) => "Join it and make it fast first.",
+        Target::Inside(_) | Target::Opening(_) => "Take out first what is in it.",
+        Target::Item(_) => "Fit a new one first.",
+        Target::Treatment(_) => "Put it on first.",
+        Target::Finding(_) => "Decide it, and do the work, first.",
+        _ => "Finish it first.",
+    }
+}
+
+/// Why a place is to be touched again.
+pub fn slip(slip: Slip) -> &'static str {
+    match slip {
+        Slip::Bulk => "said for many in one tap",
+        Slip::TooFast => "said faster than a hand can",
+        Slip::OutOfOrder => "said out of order",
+    }
+}
+
+/// What lives hang on.
+pub fn critical(critical: Critical) -> &'static str {
+    match critical {
+        Critical::Brakes => "brakes",
+        Critical::Steering => "steering",
+        Critical::Suspension => "suspension",
+        Critical::Wheels => "wheels",
+        Critical::Fuel => "fuel",
+        Critical::SeatBelts => "seat belts",
+        Critical::LiftingPoints => "lifting points",
     }
 }
 

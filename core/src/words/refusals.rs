@@ -1,5 +1,5 @@
 //! Why a command was refused: what happened, to which thing, what to do.
-use super::{Names, Style, account, name, plural, small};
+use super::{Names, Style, account, name, owed, plural, small};
 use crate::job::{Job, Kind, Refusal};
 use crate::journal::*;
 
@@ -125,8 +125,11 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             fixing(*f),
             small::place_state(*state)
         ),
-        Refusal::WouldBury { part: p, owed } => {
-            let owed: Vec<String> = owed.iter().map(|&t| name(job, t)).collect();
+        Refusal::WouldBury {
+            part: p,
+            owed: open,
+        } => {
+            let owed: Vec<String> = open.iter().map(|&t| name(job, t)).collect();
             format!(
                 "{} would hide what is still owed: {}. Do that first.",
                 part(*p),
@@ -158,6 +161,15 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             "{} is still curing, until {}.",
             name(job, Target::Treatment(*treatment)),
             (style.when)(*until)
+        ),
+        Refusal::NotReady { ask, missing } => {
+            let list = missing.iter().map(|o| owed(job, o, style).what).collect();
+            format!("{}. {}.", super::do_not(*ask), Names(list))
+        }
+        Refusal::MeterLower { before, read } => format!(
+            "{} is less than the {} it read before. Read it again; if it was misread before, strike that entry in the log.",
+            small::meter(*read, style),
+            small::meter(*before, style)
         ),
         Refusal::AlreadySo(what) => format!("{}: that is so already.", name(job, *what)),
         Refusal::NeedsNew { what, short } => {

@@ -265,15 +265,19 @@ pub fn figure(figure: Figure, style: Style) -> String {
 }
 
 pub fn meter(meter: Meter, style: Style) -> String {
-    let unit = match meter.kind {
+    format!(
+        "{} {}",
+        thousandths(meter.tenths.saturating_mul(100), style),
+        meter_unit(meter.kind)
+    )
+}
+
+pub fn meter_unit(kind: MeterKind) -> &'static str {
+    match kind {
         MeterKind::Kilometres => "km",
         MeterKind::Miles => "miles",
         MeterKind::Hours => "h",
-    };
-    format!(
-        "{} {unit}",
-        thousandths(meter.tenths.saturating_mul(100), style)
-    )
+    }
 }
 
 #[cfg(test)]

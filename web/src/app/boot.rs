@@ -100,8 +100,7 @@ async fn open(desk: Desk) {
     watch_sight(&desk);
 }
 
-/// What an earlier life of the page left: a crash, a photo that never came,
-/// work that was broken off.
+/// What an earlier life of the page left: a crash, a photo that never came.
 fn say_what_happened(desk: &Desk) {
     let shelf = desk.shelf();
     if let Some(shot) = photo::not_arrived(&*shelf) {
@@ -119,15 +118,6 @@ fn say_what_happened(desk: &Desk) {
         panic::forget();
         let text = "The app stopped itself last time, to keep your record safe. Everything shown as saved is here.";
         desk.note(super::NoticeKind::Fault, text.to_owned(), None);
-    }
-    let last = router::current().job().and_then(|job| {
-        desk.read(job, |book| book.journal().last().map(|e| e.at))
-            .flatten()
-    });
-    if let Some(last) = last {
-        // The app was closed under way: the last things are asked again however
-        // soon it is back.
-        desk.away(last.saturating_sub(countback_core::guard::PATIENCE_MS));
     }
 }
 

@@ -1,8 +1,8 @@
 //! The one place where things are done: commands are decided, stored in one
 //! transaction and folded, one after the other, in the order of the taps.
 use countback_core::codec;
-use countback_core::job::{Book, Command};
-use countback_core::journal::{Event, Journal};
+use countback_core::job::{Book, Command, Ctx};
+use countback_core::journal::{Act, Event, Journal};
 use countback_core::words;
 use wasm_bindgen_futures::spawn_local;
 use yew::Callback;
@@ -30,7 +30,13 @@ impl Desk {
         loop {
             let next = self.inner.queue.borrow_mut().pop_front();
             let Some(deed) = next else { break };
-            let told = self.carry_out(&deed.job, deed.command, deed.along).await;
+            let mut ctx = self.ctx();
+            if let Some(by) = deed.by {
+                ctx.by = by;
+            }
+            let told = self
+                .carry_out(&deed.job, deed.command, deed.along, ctx)
+                .await;
             self.tell_of(&deed.job, &told, deed.silent);
             deed.done.emit(told);
         }
@@ -46,9 +52,7 @@ impl Desk {
                     said.map(|e| words::act(book.job(), e, self.style()))
                 });
                 let text = said.flatten().unwrap_or_default();
-                let struck = events
-                    .iter()
-                    .any(|e| matches!(e.act, countback_core::journal::Act::Struck { .. }));
+                let struck = events.iter().any(|e| matches!(e.act, Act::Struck { .. }));
                 let undo = events
                     .first()
                     .filter(|_| !struck)
@@ -64,7 +68,7 @@ impl Desk {
     }
 
     /// Decides, stores, folds.
-    async fn carry_out(&self, job: &str, command: Command, along: Along) -> Told {
+    async fn carry_out(&self, job: &str, command: Command, along: Along, ctx: Ctx) -> Told {
         let decided = {
             let jobs = self.inner.jobs.borrow();
             match jobs.get(job) {
@@ -73,10 +77,10 @@ impl Desk {
                 }
                 Some(open) => open
                     .book
-                    .decide(command, &self.ctx())
+                    .decide(command, &ctx)
                     .map(|events| (events, open.seq)),
                 None => Book::default()
-                    .decide(command, &self.ctx())
+                    .decide(command, &ctx)
                     .map(|events| (events, 0)),
             }
         };
@@ -93,6 +97,10 @@ impl Desk {
                 if let Some(open) = self.inner.jobs.borrow_mut().get_mut(job) {
                     open.seq = ack.last_seq;
                     open.book.append(events.clone());
+                }
+                // Work goes on; what a break asks is answered by touching.
+                if !events.iter().all(|e| matches!(e.act, Act::Touched { .. })) {
+                    self.set_break(job, None);
                 }
                 if let Some(news) = self.inner.news.borrow().as_ref() {
                     news.tell(job);
@@ -163,6 +171,8 @@ impl Desk {
             pen: Pen::Unasked,
         };
         self.inner.jobs.borrow_mut().insert(key.clone(), open);
+        // It came here just now: nothing was in this hand.
+        self.set_break(&key, None);
         self.take_pen(&key).await;
         self.changed();
         Ok(key)
@@ -374,7 +384,6 @@ fn batch(job: &str, events: &[Event], seq: u32, along: Along) -> Batch {
 
 /// Acts that only come along with another.
 fn is_small(event: &Event) -> bool {
-    use countback_core::journal::Act;
     matches!(
         event.act,
         Act::ContainerNamed { .. } | Act::StockAdded { .. } | Act::MarkSet { .. }

@@ -5,6 +5,7 @@ use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, VecDeque};
 use std::rc::Rc;
 
+use countback_core::guard::Break;
 use countback_core::job::{Book, Command, Ctx, Job, Refusal};
 use countback_core::journal::{DeviceId, Event, EventId};
 use countback_core::view::At;
@@ -90,6 +91,8 @@ pub(super) struct Deed {
     pub done: Callback<Told>,
     /// Said by the caller; the desk stays silent.
     pub silent: bool,
+    /// Another name than that of who is at work.
+    pub by: Option<String>,
 }
 
 /// News about the app itself.
@@ -103,9 +106,6 @@ pub struct Standing {
     pub update_waiting: bool,
     pub reload_wanted: bool,
     pub connection_lost: bool,
-    /// When the app went out of sight, or was last used before this start, in
-    /// ms; until the person has answered what that asks.
-    pub away_since: Option<i64>,
     /// The screen is being kept on.
     pub awake: bool,
 }
@@ -128,6 +128,11 @@ pub(super) struct Inner {
     pub style: Style,
     pub revision: Cell<u32>,
     pub hidden_at: Cell<Option<i64>>,
+    /// The job that the person is in.
+    pub at_hand: RefCell<Option<String>>,
+    /// What broke work on a job off, until that was answered or work went on.
+    /// A job that is not in here was last touched before this start.
+    pub breaks: RefCell<Vec<(String, Option<Break>)>>,
     pub wake: RefCell<Option<crate::ports::wake::Wake>>,
     pub redraw: RefCell<Callback<u32>>,
 }
@@ -171,6 +176,8 @@ impl Desk {
             style,
             revision: Cell::new(0),
             hidden_at: Cell::default(),
+            at_hand: RefCell::default(),
+            breaks: RefCell::default(),
             wake: RefCell::default(),
             redraw: RefCell::default(),
         };
@@ -298,18 +305,41 @@ impl Desk {
         });
     }
 
-    /// Work was broken off at this time; what that asks is the guard's.
+    /// The person is in this job now; work on another is thereby broken off.
+    pub fn is_in(&self, job: &str) {
+        let before = self.inner.at_hand.replace(Some(job.to_owned()));
+        if let Some(before) = before.filter(|it| it != job) {
+            self.broke_off(&before, Break::OtherJob);
+        }
+    }
+    /// Work on the job at hand was broken off since this time, in ms.
     pub fn away(&self, since: i64) {
-        self.inner
-            .standing
-            .borrow_mut()
-            .away_since
-            .get_or_insert(since);
+        let job = self.inner.at_hand.borrow().clone();
+        if let Some(job) = job {
+            self.broke_off(&job, Break::Hidden { since });
+        }
         self.changed();
     }
+    /// The first break counts: what was in the hand then is asked about.
+    fn broke_off(&self, job: &str, why: Break) {
+        if self.broken_off(job).is_none() {
+            self.set_break(job, Some(why));
+        }
+    }
+    /// What broke work on a job off, if that was not answered yet.
+    pub fn broken_off(&self, job: &str) -> Option<Break> {
+        let breaks = self.inner.breaks.borrow();
+        let known = breaks.iter().find(|(of, _)| of == job);
+        known.map_or(Some(Break::Died), |(_, why)| *why)
+    }
+    pub(super) fn set_break(&self, job: &str, why: Option<Break>) {
+        let mut breaks = self.inner.breaks.borrow_mut();
+        breaks.retain(|(of, _)| of != job);
+        breaks.push((job.to_owned(), why));
+    }
     /// What the break asked was answered, or put aside.
-    pub fn back_at_work(&self) {
-        self.inner.standing.borrow_mut().away_since = None;
+    pub fn back_at_work(&self, job: &str) {
+        self.set_break(job, None);
         self.changed();
     }
 
@@ -368,6 +398,19 @@ impl Desk {
             along,
             done,
             silent: false,
+            by: None,
+        });
+    }
+    /// Asks for a command in another's name: whoever looks a second time, or
+    /// answers for an exception.
+    pub fn tell_as(&self, job: &str, command: Command, by: &str) {
+        self.ask(Deed {
+            job: job.to_owned(),
+            command,
+            along: Along::default(),
+            done: Callback::noop(),
+            silent: false,
+            by: Some(by.trim().to_owned()),
         });
     }
     /// The same, but a refusal is the caller's to show.
@@ -378,6 +421,7 @@ impl Desk {
             along: Along::default(),
             done,
             silent: true,
+            by: None,
         });
     }
     /// Strikes the last act of the job that stands.

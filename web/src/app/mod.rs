@@ -74,6 +74,7 @@ fn use_frame() -> Html {
         let ready = desk.stage() == Stage::Ready;
         use_effect_with((job.clone(), ready), move |(job, ready)| {
             if let (Some(job), true) = (job.clone(), *ready) {
+                desk.is_in(&job);
                 wasm_bindgen_futures::spawn_local(async move { desk.take_pen(&job).await });
             }
         });
@@ -140,7 +141,7 @@ fn notices() -> Html {
             { part!(Toast { message: text.clone(), serial: notice.serial, onundo: undo, onend: end }) }
         },
         (false, kind) => html! {
-            <div class="toast toast--stays" role="alert" key={notice.serial}>
+            <div class="toast toast--stays" role={(kind == NoticeKind::Refused).then_some("alert")} key={notice.serial}>
                 { part!(Banner { title: text.clone(), kind: match kind { NoticeKind::Refused => BannerKind::Caution, _ => BannerKind::Danger }, children: html! { <>
                     { part!(Button { label: "Read", kind: ButtonKind::Quiet, onpress: end }) }
                 </> } }) }

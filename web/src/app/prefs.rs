@@ -2,6 +2,7 @@
 //! first paint already follows it. Nothing of a job is in here.
 use countback_core::codec::CodecError;
 use countback_core::codec::json::{Map, Writer};
+use countback_core::guard::PATIENCE_MS;
 use countback_core::torque::wrench::WrenchRange;
 use countback_core::torque::{Torque, TorqueUnit};
 use countback_core::view::Wrench;
@@ -75,6 +76,8 @@ pub struct Prefs {
     pub route: String,
     /// Torque unit for new jobs, by its stored word.
     pub torque: String,
+    /// How long the app may be out of sight before it asks, in minutes.
+    pub patience_min: u32,
     /// Per job, how many acts there were when a copy was last saved to a file.
     pub copied: Vec<(String, u32)>,
     /// The person's torque wrenches.
@@ -89,6 +92,7 @@ impl Default for Prefs {
             hand: Hand::Right,
             route: String::new(),
             torque: "N.m".to_owned(),
+            patience_min: (PATIENCE_MS / 60_000) as u32,
             copied: Vec::new(),
             wrenches: Vec::new(),
         }
@@ -110,6 +114,7 @@ impl Prefs {
             w.flag("left", self.hand == Hand::Left);
             w.text("route", &self.route);
             w.text("torque", &self.torque);
+            w.count("patience", self.patience_min);
             w.records("copied", &self.copied, |w, (job, acts)| {
                 w.text("job", job);
                 w.count("acts", *acts);
@@ -138,6 +143,9 @@ impl Prefs {
             torque: map
                 .maybe_text("torque")?
                 .unwrap_or_else(|| Self::default().torque),
+            patience_min: map
+                .maybe_count("patience")?
+                .unwrap_or_else(|| Self::default().patience_min),
             copied: map.records("copied", |one| Ok((one.text("job")?, one.count("acts")?)))?,
             wrenches: map.records("wrenches", |one| {
                 Ok(MyWrench {

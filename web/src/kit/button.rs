@@ -62,7 +62,7 @@ pub struct Button {
     pub face: ButtonFace,
     #[prop_or_default]
     pub readiness: Readiness,
-    /// What the label is about, read out after it: "Place" is read "Place: Alternator".
+    /// What the label is about, read out after it: "Place" is read "Place Alternator".
     #[prop_or_default]
     pub about: Option<AttrValue>,
     /// A link that looks like a button, if given; `onpress` is then not called.
@@ -93,7 +93,7 @@ impl Button {
         let about = props
             .about
             .as_ref()
-            .map(|about| html! { <span class="unseen">{ ": " }{ about.clone() }</span> });
+            .map(|about| html! { <span class="unseen">{ " " }{ about.clone() }</span> });
         let label = html! { <span class={words}>{ props.label.clone() }{ about }</span> };
         if let (Some(href), Readiness::Ready) = (&props.href, &props.readiness) {
             return html! { <a {class} href={href.clone()}>{ icon }{ label }</a> };

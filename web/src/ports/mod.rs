@@ -19,6 +19,7 @@ pub mod marks;
 pub mod panic;
 pub mod persist;
 pub mod photo;
+pub mod share;
 pub mod sight;
 pub mod store;
 pub mod wake;

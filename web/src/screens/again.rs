@@ -1,20 +1,25 @@
 //! After a break: the last things done to what was in hand, to be touched again
-//! one by one before going on.
+//! one by one before going on. And what was ticked in a way that asks for a
+//! second touch: many at once, too fast, out of order.
 use countback_core::job::Command;
+use countback_core::journal::PartId;
 use countback_core::view;
 use yew::prelude::*;
 
 use crate::app::Desk;
-use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon};
+use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon, Section, Standing, StateTag};
 use crate::part;
 
 /// The card, while there is something to ask.
 pub fn touch_again(desk: &Desk, job: &AttrValue) -> Html {
-    let Some(since) = desk.standing().away_since else {
+    let Some(why) = desk.broken_off(job) else {
         return html! {};
     };
+    let patience_ms = i64::from(desk.prefs().patience_min) * 60_000;
     let card = desk
-        .read(job, |book| view::resume_card(book, since, desk.at()))
+        .read(job, |book| {
+            view::resume_card(book, why, patience_ms, desk.at())
+        })
         .flatten();
     let Some(card) = card else { return html! {} };
     let rows = card.touch.iter().map(|(touch, text)| {
@@ -25,19 +30,63 @@ pub fn touch_again(desk: &Desk, job: &AttrValue) -> Html {
         html! {
             <div class="again__line">
                 <span>{ text.clone() }</span>
-                { part!(Button { label: "Sure", about: text.clone(), icon: Icon::Check, onpress: answer(true) }) }
-                { part!(Button { label: "Not sure", about: text.clone(), icon: Icon::Help, onpress: answer(false) }) }
+                <div class="pair">
+                    { part!(Button { label: "Sure", about: text.clone(), icon: Icon::Check, onpress: answer(true) }) }
+                    { part!(Button { label: "Not sure", about: text.clone(), icon: Icon::Help, onpress: answer(false) }) }
+                </div>
             </div>
         }
     });
     let later = {
-        let desk = desk.clone();
-        Callback::from(move |()| desk.back_at_work())
+        let (desk, job) = (desk.clone(), job.clone());
+        Callback::from(move |()| desk.back_at_work(&job))
     };
     html! {
-        { part!(Banner { kind: BannerKind::Caution, title: format!("You were at {}. Touch the last ones again.", card.hand), text: card.next.clone(), children: html! { <>
+        { part!(Banner { kind: BannerKind::Caution, title: format!("{} Last in hand: {}. Touch these again.", card.why, card.hand), text: card.next.clone(), children: html! { <>
             { for rows }
             { part!(Button { label: "Go on", kind: ButtonKind::Quiet, onpress: later }) }
+        </> } }) }
+    }
+}
+
+/// Places that were ticked and not worked at, each to be touched once more:
+/// those of one part, or of the whole job.
+pub fn ticked(desk: &Desk, job: &AttrValue, part: Option<PartId>) -> Html {
+    let rows = desk
+        .read(job, |book| view::again_rows(book, part))
+        .unwrap_or_default();
+    if rows.is_empty() {
+        return html! {};
+    }
+    let n: usize = rows.iter().map(|row| row.places.len()).sum();
+    let tell = |act| {
+        let (desk, job) = (desk.clone(), job.clone());
+        let command = Command::Record(act);
+        Callback::from(move |()| desk.tell(&job, command.clone()))
+    };
+    html! {
+        { part!(Section { title: "Touch these again", count: countback_core::words::plural(n as u32, "place"), children: html! { <>
+            <p class="soft">{ "Tap each with a hand on it. It stands in the record." }</p>
+            { for rows.iter().map(|row| html! {
+                <div class="joint" key={format!("{}-{}", row.fixing, row.why)}>
+                    <h3 class="joint__what">{ row.title.clone() }</h3>
+                    { part!(StateTag { state: Standing::Owed, word: if row.safety { format!("{}; lives hang on it", row.why) } else { row.why.to_owned() } }) }
+                    <div class="places" role="group" aria-label={format!("Touch again, {}", row.title)}>
+                        { for row.places.iter().map(|&(place, number)| {
+                            let press = tell(row.answer(vec![place], true));
+                            html! {
+                                <button type="button" key={place} class="place place--owed" onclick={press.reform(|_: MouseEvent| ())}>
+                                    <span class="unseen">{ "Place " }</span>
+                                    <span class="place__number">{ number }</span>
+                                    <span class="unseen">{ ", " }</span>
+                                    <span class="place__word">{ "touch" }</span>
+                                </button>
+                            }
+                        }) }
+                    </div>
+                    { part!(Button { label: "Not sure of them", about: row.title.clone(), icon: Icon::Help, kind: ButtonKind::Quiet, onpress: tell(row.answer(row.places.iter().map(|p| p.0).collect(), false)) }) }
+                </div>
+            }) }
         </> } }) }
     }
 }

@@ -2,6 +2,7 @@
 //! the sign-off.
 use crate::kit::use_local;
 use crate::part;
+use countback_core::audit::{Next, Rule};
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view::{self, AuditRow};
@@ -10,7 +11,7 @@ use yew::prelude::*;
 use super::counting::CountSheet;
 use super::put_back::take_out;
 use super::{OfJob, copies, lost};
-use crate::app::{Desk, the_desk};
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, MainAct, Page, Readiness,
     Rows, Section, Sheet, Standing, TextField, Verdict,
@@ -31,30 +32,19 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
         (false, 0) => Standing::Settled,
         _ => Standing::Owed,
     };
-    let sign = {
-        let (desk, job) = (desk.clone(), job.clone());
-        Callback::from(move |()| desk.tell(&job, Command::SignOff))
+    let (label, icon) = match (&page.signed, page.n_open) {
+        (Some(_), _) => ("Sign-off".to_owned(), Icon::Check),
+        (None, 0) => ("Sign off".to_owned(), Icon::Check),
+        (None, n) => (format!("Sign-off: {n} still open"), Icon::Lock),
     };
-    let reopen = {
-        let (desk, job) = (desk.clone(), job.clone());
-        Callback::from(move |()| {
-            desk.tell(
-                &job,
-                Command::Reopen {
-                    reason: String::new(),
-                },
-            )
-        })
+    let kind = match page.can_sign {
+        true => ButtonKind::Main,
+        false => ButtonKind::Plain,
     };
-    let act = if page.signed.is_some() {
-        html! { { part!(MainAct { children: html! { <>{ part!(Button { label: "Reopen the job", kind: ButtonKind::Plain, face: ButtonFace::Wide, icon: Icon::OpenFile, onpress: reopen }) }</> } }) } }
-    } else {
-        let readiness = match (page.can_sign, page.n_open) {
-            (true, _) => Readiness::Ready,
-            (false, 0) => Readiness::Blocked("Nothing was taken off".into()),
-            (false, n) => Readiness::Blocked(format!("{n} still open").into()),
-        };
-        html! { { part!(MainAct { children: html! { <>{ part!(Button { label: "Sign off", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: sign }) }</> } }) } }
+    let act = html! {
+        { part!(MainAct { children: html! { <>
+            { part!(Button { label: label, kind: kind, face: ButtonFace::Wide, icon: icon, href: Route::SignOff { job: job.clone() }.href() }) }
+        </> } }) }
     };
     let sheet = (*excepting).clone().map(|row| {
         let close = {
@@ -94,40 +84,20 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
             }) }
             if !page.empty {
                 { part!(Button { label: "A fastener turned up", icon: Icon::Bolt, face: ButtonFace::Wide, href: Route::WhatBolt { job: job.clone() }.href() }) }
-                { may(&desk, &job) }
+                { super::again::ticked(&desk, &job, None) }
+                { part!(super::machine::May { job: job.clone() }) }
             }
-            if !page.excepted.is_empty() {
-                { part!(Section { title: "Accepted as it is", count: page.excepted.len().to_string(), children: html! { <>
-                    { part!(Rows { label: "Accepted as it is", children: html! { <>
-                        { for page.excepted.iter().map(|e| html! {
-                            { part!(ListRow { what: e.what.clone(), state: Standing::Off, owed: e.reason.clone(), lies: format!("{}, {}", e.by, e.when) }) }
-                        }) }
-                    </> } }) }
+            if !page.late.is_empty() {
+                { part!(Section { title: "Confirmed late", count: page.late.len().to_string(), children: html! { <>
+                    { for page.late.iter().map(|text| html! { <p class="soft">{ format!("{text}.") }</p> }) }
                 </> } }) }
             }
+            { super::sign_off::accepted("Accepted as it is", &page.excepted) }
             { part!(Section { title: "Copy", children: copies::save(&desk, &job) }) }
         </> } }) }
         { sheet.unwrap_or_default() }
         { count_sheet.unwrap_or_default() }
         </>
-    }
-}
-
-/// What the machine may be asked to do as it stands.
-fn may(desk: &Desk, job: &AttrValue) -> Html {
-    let rows = desk
-        .read(job, |book| view::permits(book, desk.at()))
-        .unwrap_or_default();
-    html! {
-        { part!(Section { title: "What it may be asked to do", children: html! { <>
-            { part!(Rows { label: "What it may be asked to do", children: html! { <>
-                { for rows.iter().map(|r| {
-                    let (state, owed) = if r.may { (Standing::Settled, "nothing against it") } else { (Standing::Blocked, "not yet") };
-                    part!(ListRow { what: r.ask, state: state, owed: owed, lies: (!r.first.is_empty()).then(|| AttrValue::from(r.first.clone())) })
-                }) }
-            </> } }) }
-            <p class="soft">{ "As far as it was logged here. The maker's starting procedure comes first." }</p>
-        </> } }) }
     }
 }
 
@@ -153,20 +123,14 @@ fn line(props: &Line) -> Html {
             let (desk, job) = (desk.clone(), job.clone());
             html! { { part!(Button { label: "Taken out", about: row.what.clone(), icon: Icon::Check, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
         }
-        Target::Fluid(id) => {
-            let bleed = row.key.rule == countback_core::audit::Rule::Bleed;
-            let (label, act) = if bleed {
-                ("Bled", Act::FluidBled { fluid: id })
-            } else {
-                (
-                    "Filled",
-                    Act::FluidFilled {
-                        fluid: id,
-                        amount: String::new(),
-                    },
-                )
-            };
-            html! { { part!(Button { label: label, about: row.what.clone(), icon: Icon::Fluid, onpress: tell(Command::Record(act)) }) } }
+        Target::Fluid(fluid) if row.key.rule == Rule::Bleed => {
+            html! { { part!(Button { label: "Bled", about: row.what.clone(), icon: Icon::Fluid, onpress: tell(Command::Record(Act::FluidBled { fluid })) }) } }
+        }
+        Target::Fluid(fluid) => {
+            html! { { part!(super::machine::Fill { job: job.clone(), fluid, about: row.what.clone() }) } }
+        }
+        what if row.key.rule == Rule::IndependentCheck => {
+            html! { { part!(super::second::SecondLook { job: job.clone(), what, about: row.what.clone() }) } }
         }
         Target::Supply(id) => {
             html! { { part!(Button { label: "On again", about: row.what.clone(), icon: Icon::Battery, onpress: tell(Command::Record(Act::SupplyRestored { supply: id })) }) } }
@@ -178,7 +142,7 @@ fn line(props: &Line) -> Html {
             html! { { part!(Button { label: "Done", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() })) }) } }
         }
         Target::End(end) if row.part.is_none() => {
-            let secured = row.key.rule != countback_core::audit::Rule::Rejoin;
+            let secured = row.key.rule != Rule::Rejoin;
             let (label, command) = if secured {
                 ("Fast", Command::Record(Act::EndSecured { end }))
             } else {
@@ -193,7 +157,7 @@ fn line(props: &Line) -> Html {
             };
             html! { { part!(Button { label: label, about: row.what.clone(), icon: Icon::Rejoin, onpress: tell(command) }) } }
         }
-        Target::Line(line) if row.key.rule == countback_core::audit::Rule::Missing => html! {
+        Target::Line(line) if row.key.rule == Rule::Missing => html! {
             { part!(Button { label: "Found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }
         },
         Target::Line(line) => {
@@ -215,15 +179,15 @@ fn line(props: &Line) -> Html {
         )
     });
     let state = match row.key.rule {
-        countback_core::audit::Rule::TakeOut => Standing::Danger,
-        r if r.next() == countback_core::audit::Next::PutRight => Standing::Danger,
-        countback_core::audit::Rule::Curing => Standing::Waiting,
+        Rule::TakeOut => Standing::Danger,
+        r if r.next() == Next::PutRight => Standing::Danger,
+        Rule::Curing => Standing::Waiting,
         _ => Standing::Owed,
     };
     html! {
         { part!(ListRow { what: row.what.clone(), state: state, owed: row.todo.clone(), lies: format!("since {}", row.opened), href: href, children: html! { <>
             { act }
-            if row.can_be_excepted {
+            if row.can_be_excepted && row.key.rule != Rule::IndependentCheck {
                 { part!(Button { label: "Accept as it is", about: row.what.clone(), kind: ButtonKind::Quiet, onpress: props.onexcept.clone() }) }
             }
         </> } }) }

@@ -4,7 +4,7 @@ use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view::{self, CareRow, JobPage};
+use countback_core::view::{self, CareAct, CareRow, JobPage};
 use yew::prelude::*;
 
 use super::counting::CountSheet;
@@ -12,8 +12,8 @@ use super::put_back::take_out;
 use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow, MainAct, Page, Rows,
-    Section, Standing, Verdict,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow,
+    MainAct, Page, Rows, Section, Standing, Verdict,
 };
 use crate::router::Route;
 
@@ -32,7 +32,9 @@ pub fn job_screen(props: &OfJob) -> Html {
     let side = html! {
         { part!(Button { label: "Settings", icon: Icon::Settings, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, href: Route::Settings.href() }) }
     };
-    let (label, icon, route) = if c.off == 0 && c.back == 0 {
+    let (label, icon, route) = if page.card.signed {
+        ("Sign-off", Icon::Check, Route::SignOff { job: job.clone() })
+    } else if c.off == 0 && c.back == 0 {
         (
             "Take off",
             Icon::TakeOff,
@@ -62,14 +64,19 @@ pub fn job_screen(props: &OfJob) -> Html {
     };
     html! {
         { part!(Page { title: page.card.title.clone(), under: page.card.machine.clone(), back: Route::Jobs, side: side, act: act, children: html! { <>
-            { part!(Verdict { state: state, words: page.card.verdict.clone() }) }
+            { part!(Verdict { state: state, words: page.card.verdict.clone(), text: (!page.card.under.is_empty()).then(|| AttrValue::from(page.card.under.clone())) }) }
+            { super::again::touch_again(&desk, &job) }
+            if !page.card.due.is_empty() {
+                { part!(Banner { kind: BannerKind::Caution, icon: Icon::Clock, title: page.card.due.clone() }) }
+            }
             { figures(&page) }
             { aim(&page) }
             { steps(&desk, &job, &page) }
             { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }
             { care(&desk, &job, "Cut off", &page.supplies, Icon::Battery) }
             { care(&desk, &job, "Fluids", &page.fluids, Icon::Fluid) }
-            { care(&desk, &job, "After running", &page.after_runs, Icon::Clock) }
+            { part!(super::machine::May { job: job.clone() }) }
+            { part!(super::due::AfterRunning { job: job.clone() }) }
             { to_buy(&desk, &job, &page) }
             { part!(Bags { job: job.clone(), containers: page.containers.clone() }) }
             { part!(Stray { job: job.clone(), strays: page.strays.clone() }) }
@@ -77,6 +84,7 @@ pub fn job_screen(props: &OfJob) -> Html {
                 if let Some(last) = &page.last_entry {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
+                { part!(Button { label: "Handover page", icon: Icon::People, face: ButtonFace::Wide, href: Route::Handover { job: job.clone() }.href() }) }
                 { copies::under_record(&desk, &job, page.card.signed) }
             </> } }) }
         </> } }) }
@@ -129,11 +137,11 @@ fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                 <p class="soft">{ "Tap what applies here; each is confirmed before the first part comes off." }</p>
             } else {
                 { part!(Rows { label: "Make-safe steps", children: html! { <>
-                    { for page.steps.iter().filter(|s| !s.done).map(|s| {
+                    { for page.steps.iter().filter(|s| !s.done || s.late).map(|s| {
                         let (desk, job, step) = (desk.clone(), job.clone(), s.id);
                         let state = if s.done { Standing::Settled } else { Standing::Owed };
                         html! {
-                            { part!(ListRow { what: s.text.clone(), lead: Icon::Lock, state: state, owed: if s.done { "confirmed" } else { "not confirmed" }, children: html! { <>
+                            { part!(ListRow { what: s.text.clone(), lead: Icon::Lock, state: state, owed: if s.done { "confirmed late, when something was off already" } else { "not confirmed" }, children: html! { <>
                                 if !s.done { { part!(Button { label: "Confirm", about: s.text.clone(), icon: Icon::Check, onpress: Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepConfirmed { step }))) }) } }
                             </> } }) }
                         }
@@ -165,31 +173,49 @@ fn care(desk: &Desk, job: &AttrValue, title: &'static str, rows: &[CareRow], ico
                         (false, Target::Inside(_)) => Standing::Danger,
                         _ => Standing::Owed,
                     };
-                    let (desk, job, on, note) = (desk.clone(), job.clone(), r.on, r.note.clone());
-                    let label = match r.on {
-                        Target::Inside(_) => "Taken out",
-                        Target::Supply(_) => "On again",
-                        Target::Fluid(_) if r.note.starts_with("filled") => "Bled",
-                        Target::Fluid(_) => "Filled",
-                        _ => "Done",
-                    };
-                    let press = Callback::from(move |()| match on {
-                        Target::Inside(id) => take_out(&desk, &job, id),
-                        Target::Supply(supply) => desk.tell(&job, Command::Record(Act::SupplyRestored { supply })),
-                        Target::Fluid(fluid) if note.starts_with("filled") => desk.tell(&job, Command::Record(Act::FluidBled { fluid })),
-                        Target::Fluid(fluid) => desk.tell(&job, Command::Record(Act::FluidFilled { fluid, amount: String::new() })),
-                        Target::AfterRun(after_run) => desk.tell(&job, Command::Record(Act::AfterRunDone { after_run, reading: String::new() })),
-                        _ => {}
-                    });
                     html! {
                         { part!(ListRow { what: r.text.clone(), lead: icon, state: state, owed: r.note.clone(), children: html! { <>
-                            if !r.done { { part!(Button { label: label, about: r.text.clone(), icon: Icon::Check, onpress: press }) } }
+                            if !r.done { { care_act(desk, job, r) } }
                         </> } }) }
                     }
                 }) }
             </> } }) }
         </> } }) }
     }
+}
+
+/// The one act that settles a line.
+fn care_act(desk: &Desk, job: &AttrValue, row: &CareRow) -> Html {
+    let (label, act) = match row.act {
+        CareAct::Fill(fluid) => {
+            return part!(super::machine::Fill {
+                job: job.clone(),
+                fluid,
+                about: row.text.clone()
+            });
+        }
+        CareAct::TakeOut(id) => {
+            let (desk, job) = (desk.clone(), job.clone());
+            let press = Callback::from(move |()| take_out(&desk, &job, id));
+            return part!(Button {
+                label: "Taken out",
+                about: row.text.clone(),
+                icon: Icon::Check,
+                onpress: press
+            });
+        }
+        CareAct::Restore(supply) => ("On again", Act::SupplyRestored { supply }),
+        CareAct::Bleed(fluid) => ("Bled", Act::FluidBled { fluid }),
+        CareAct::Other => return html! {},
+    };
+    let (desk, job) = (desk.clone(), job.clone());
+    let press = Callback::from(move |()| desk.tell(&job, Command::Record(act.clone())));
+    part!(Button {
+        label: label,
+        about: row.text.clone(),
+        icon: Icon::Check,
+        onpress: press
+    })
 }
 
 fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {

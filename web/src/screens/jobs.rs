@@ -50,15 +50,21 @@ pub fn jobs() -> Html {
 fn card_row(key: &str, card: &view::JobCard) -> Html {
     let state = match card {
         c if c.danger => Standing::Danger,
+        c if !c.due.is_empty() => Standing::Owed,
         c if c.signed => Standing::Settled,
         c if c.counts.owed > 0 => Standing::Owed,
         _ => Standing::Can,
+    };
+    // Danger goes first; what fell due before how much is owed.
+    let owed = match card.due.is_empty() || card.danger {
+        true => card.verdict.clone(),
+        false => card.due.clone(),
     };
     let lies = match (card.machine.is_empty(), card.counts.off) {
         (true, n) => format!("{n} off"),
         (false, n) => format!("{}, {n} off", card.machine),
     };
     html! {
-        { part!(ListRow { what: card.title.clone(), lies: lies, lead: Icon::Job, state: state, owed: card.verdict.clone(), href: Route::Job { job: key.to_owned().into() }.href() }) }
+        { part!(ListRow { what: card.title.clone(), lies: lies, lead: Icon::Job, state: state, owed: owed, href: Route::Job { job: key.to_owned().into() }.href() }) }
     }
 }

@@ -5,17 +5,22 @@ mod again;
 mod audit;
 mod copies;
 mod counting;
+mod due;
 mod find;
 mod fixing;
+mod handover;
 mod job;
 mod jobs;
 mod log;
+mod machine;
 mod new_job;
 mod part;
 mod photo;
 mod put_back;
+mod second;
 mod settings;
 mod shots;
+mod sign_off;
 mod sizes;
 mod take_off;
 mod tighten;
@@ -55,7 +60,11 @@ pub fn show(route: &Route) -> Html {
             let key = fixing.to_string();
             part!(key: key; tighten::TightenScreen { job, fixing })
         }
-        Route::Audit { job } | Route::SignOff { job } => of_job("audit", job, |it, ctx| {
+        Route::Handover { job } => of_job("handover", job, |it, _| handover::handover(it)),
+        Route::SignOff { job } => of_job("sign off", job, |it, ctx| {
+            Hook::run(sign_off::use_sign_off(it), ctx)
+        }),
+        Route::Audit { job } => of_job("audit", job, |it, ctx| {
             Hook::run(audit::use_audit_screen(it), ctx)
         }),
         Route::Find { job } => of_job("find", job, |it, ctx| {
@@ -71,7 +80,7 @@ pub fn show(route: &Route) -> Html {
             let key = fixing.to_string();
             part!(key: key; fixing::FixingScreen { job, fixing })
         }
-        Route::WayIn { job } | Route::Picture { job } | Route::Handover { job } => {
+        Route::WayIn { job } | Route::Picture { job } => {
             of_job("job", job, |it, _| job::job_screen(it))
         }
         Route::Lost => lost(),

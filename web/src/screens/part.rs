@@ -27,7 +27,7 @@ pub struct PartScreen {
 #[derive(Clone, Debug, PartialEq)]
 enum Over {
     Nothing,
-    Bury(Vec<String>),
+    Hides,
     More,
 }
 
@@ -55,14 +55,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
         Callback::from(move |anyway: bool| {
             let (desk2, job2, over2) = (desk.clone(), job.clone(), over.clone());
             let done = Callback::from(move |told: Told| match told {
-                Told::Refused(Refusal::WouldBury { owed, .. }) => {
-                    let names = desk2.read(&job2, |book| {
-                        owed.iter()
-                            .map(|&t| countback_core::words::name(book.job(), t))
-                            .collect::<Vec<_>>()
-                    });
-                    over2.set(Over::Bury(names.unwrap_or_default()));
-                }
+                Told::Refused(Refusal::WouldBury { .. }) => over2.set(Over::Hides),
                 Told::Refused(refusal) => {
                     let text = desk2.refusal(&job2, &refusal);
                     desk2.say(NoticeKind::Refused, text);
@@ -95,17 +88,13 @@ fn use_part_screen(props: &PartScreen) -> Html {
     };
     let sheet = match (*over).clone() {
         Over::Nothing => html! {},
-        Over::Bury(names) => html! {
-            { part!(Sheet { title: format!("{} would hide what is owed", page.name), onclose: close.clone(), foot: html! {
-                { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
-            }, children: html! { <>
-                { part!(Rows { label: "What it would hide", children: html! { <>
-                    { for names.iter().map(|n| html! { { part!(ListRow { what: n.clone(), state: Standing::Owed }) } }) }
-                </> } }) }
-                <p>{ format!("Once {} is on, it has to come off again to get at these: {}.", page.name, desk.read(&job, |book| view::cost_behind(book, page.id)).unwrap_or_default()) }</p>
-                { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: { let place = place.clone(); Callback::from(move |()| { router::close_sheet(); place.emit(true); }) } }) }
-            </> } }) }
-        },
+        Over::Hides => {
+            let anyway = Callback::from(move |()| {
+                router::close_sheet();
+                place.emit(true);
+            });
+            super::second::refused(&desk, &job, (page.id, &page.name), close.clone(), anyway)
+        }
         Over::More => {
             html! { { part!(MoreSheet { job: job.clone(), page: page.clone(), onclose: close.clone() }) } }
         }
@@ -115,6 +104,8 @@ fn use_part_screen(props: &PartScreen) -> Html {
         { part!(Page { title: page.name.clone(), under: under, back: Route::PutBack { job: job.clone() }, side: html! { { part!(StateTag { state: state, word: page.state_word }) } }, act: act, children: html! { <>
             { super::again::touch_again(&desk, &job) }
             { warnings(&page) }
+            { super::second::would_hide(&desk, &job, page.id) }
+            { super::again::ticked(&desk, &job, Some(page.id)) }
             { photos(&desk, &job, &page) }
             { containers(&page) }
             { part!(joints::Items { job: job.clone(), items: page.items.clone(), treatments: page.treatments.clone() }) }
@@ -139,9 +130,6 @@ fn warnings(page: &PartPage) -> Html {
             { for page.fixings.iter().filter(|f| !f.watch.is_empty()).map(|f| html! {
                 { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone(), text: format!("{} {}", f.title, f.place) }) }
             }) }
-            if !page.would_bury.is_empty() {
-                { part!(Banner { kind: BannerKind::Caution, title: format!("It would hide {} still owed", countback_core::words::plural(page.would_bury.len() as u32, "thing")), text: page.would_bury.join("; ") }) }
-            }
             { for page.notes.iter().map(|n| html! { { part!(Banner { title: n.clone(), icon: Icon::Note }) } }) }
             if !page.carried.is_empty() {
                 { part!(Banner { title: format!("Comes with it: {}", page.carried.join(", ")), icon: Icon::SubAssembly }) }
@@ -237,6 +225,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             if !placed {
                 { part!(Button { label: "A new part takes its place", face: ButtonFace::Wide, icon: Icon::Renew, onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() })) }) }
                 { part!(Button { label: "The new part is another than ordered", face: ButtonFace::Wide, icon: Icon::Warning, readiness: needs(&reason), onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() })) }) }
+                <p class="soft">{ "Is it there for safety or for what the engine gives off? Then the law where you are decides whether it may stay off." }</p>
                 { part!(Button { label: "Left off by decision", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::LeftOff, readiness: needs(&reason), onpress: tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason })) }) }
             }
         </> } }) }

@@ -66,6 +66,17 @@ pub fn settings() -> Html {
     } else {
         "Not yet. Leave the app open for a moment while there is a network."
     };
+    let breaks: IArray<ChipItem<u8>> = [1_u8, 2, 5, 15, 60]
+        .into_iter()
+        .map(|n| {
+            let label = countback_core::words::plural(u32::from(n), "minute");
+            ChipItem::new(n, label, prefs.patience_min == u32::from(n))
+        })
+        .collect();
+    let patience = {
+        let desk = desk.clone();
+        Callback::from(move |n: u8| desk.set_prefs(|p| p.patience_min = u32::from(n)))
+    };
     let facts: IArray<(AttrValue, AttrValue)> = [
         (
             AttrValue::from("Where it is"),
@@ -87,6 +98,10 @@ pub fn settings() -> Html {
                 { part!(Chip { label: "Keep the screen on", icon: Icon::Awake, pressed: desk.is_awake(), onpress: { let desk = desk.clone(); Callback::from(move |()| desk.keep_awake(!desk.is_awake())) } }) }
             </> } }) }
             { wrenches(&desk) }
+            { part!(Section { title: "After an interruption", children: html! { <>
+                <p class="soft">{ "The last things done are to be touched again when the app was closed, when another job was opened, or when it was out of sight for:" }</p>
+                { part!(ChipRow::<u8> { label: "Ask after", items: breaks, onpress: patience }) }
+            </> } }) }
             { part!(Section { title: "Your data", children: html! { <>
                 { part!(Facts { items: facts }) }
                 if standing.kept == Some(Kept::MayBeDropped) {

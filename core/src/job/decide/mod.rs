@@ -2,6 +2,7 @@
 //! of the trade on top of what merely has to fit.
 mod back;
 mod leave;
+mod machine;
 mod off;
 
 use super::*;
@@ -118,6 +119,11 @@ impl Book {
             }
             Command::Rejoin { end, seat, anyway } => tap.rejoin(end, seat, anyway)?,
             Command::Check { what } => tap.check(what)?,
+            Command::Fill {
+                fluid,
+                amount,
+                anyway,
+            } => tap.fill(fluid, amount, anyway)?,
             Command::Recount {
                 line,
                 account,
@@ -159,7 +165,7 @@ impl Book {
             Command::Except { owed, reason } => {
                 reasoned(&reason)?;
                 named(&ctx.by, Kind::Name)?;
-                let open = audit::audit(job, ctx.now).open;
+                let open = audit::audit(job, clock).open;
                 let line = open
                     .iter()
                     .find(|o| o.key() == owed)
@@ -171,7 +177,7 @@ impl Book {
             }
             Command::SignOff => {
                 named(&ctx.by, Kind::Name)?;
-                let open = audit::audit(job, ctx.now).open;
+                let open = audit::audit(job, clock).open;
                 if !open.is_empty() {
                     return Err(Refusal::StillOwed {
                         n: open.len() as u32,
@@ -258,7 +264,11 @@ impl Tap<'_> {
                 self.no_circle(*what, needs)?;
                 self.no_circle_with(&act)?;
             }
-            Act::FluidFilled { .. } => self.cured(|t| t.holds_fill)?,
+            Act::FluidFilled { fluid, amount } => {
+                let (fluid, amount) = (*fluid, std::mem::take(amount));
+                return self.fill(fluid, amount, String::new());
+            }
+            Act::MeterRead(meter) => self.not_lower(*meter)?,
             Act::LeftOff { reason, .. } => reasoned(reason)?,
             Act::JobOpened(_)
             | Act::Struck { .. }
@@ -323,18 +333,6 @@ impl Tap<'_> {
             return Err(Refusal::TagTaken { tag: digits });
         }
         Ok(digits)
-    }
-
-    fn cured(&self, holds: impl Fn(&Treatment) -> bool) -> Result<(), Refusal> {
-        for (treatment, it) in self.job.treatments.iter() {
-            if holds(&it.treatment)
-                && it.curing(self.clock)
-                && let Some(until) = it.cured_at()
-            {
-                return Err(Refusal::Curing { treatment, until });
-            }
-        }
-        Ok(())
     }
 
     fn recount(

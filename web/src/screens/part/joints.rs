@@ -81,7 +81,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             }
         }
         NextAct::Check => html! {
-            { part!(Button { label: "Looked at by a second person", face: ButtonFace::Wide, icon: Icon::SecondCheck, onpress: tell(Command::Check { what: Target::Fixing(id) }) }) }
+            { part!(super::super::second::SecondLook { job: props.job.clone(), what: Target::Fixing(id) }) }
         },
         NextAct::Repair => {
             let broken = f

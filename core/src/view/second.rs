@@ -1,0 +1,230 @@
+//! The second look: what to touch again, what a part would hide unfinished or
+//! unchecked, and who may look.
+use super::At;
+use crate::access::{self, Costs};
+use crate::job::{Book, Job, PlaceState};
+use crate::journal::*;
+use crate::second::{self, Pace};
+use crate::words::{self, Names};
+
+/// Places of a fixing that were ticked in a way that asks for a second touch.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AgainRow {
+    pub fixing: FixingId,
+    pub title: String,
+    pub why: &'static str,
+    /// By index, with the number on the drawing.
+    pub places: Vec<(u16, u16)>,
+    pub part: Option<PartId>,
+    /// Lives hang on it.
+    pub safety: bool,
+}
+
+impl AgainRow {
+    /// The act that answers for these of its places.
+    pub fn answer(&self, places: Vec<u16>, sure: bool) -> Act {
+        Act::Touched {
+            what: Target::Fixing(self.fixing),
+            places,
+            sure,
+        }
+    }
+}
+
+/// What to touch again, of one part or of the whole job.
+pub fn again_rows(book: &Book, of: Option<PartId>) -> Vec<AgainRow> {
+    let job = book.job();
+    let row = |it: second::Again| {
+        let fixing = job.fixings.get(it.fixing)?;
+        if of.is_some_and(|part| !fixing.parts.contains(&part)) {
+            return None;
+        }
+        let number = |p: u16| (p, fixing.number(p));
+        Some(AgainRow {
+            fixing: it.fixing,
+            title: words::name(job, Target::Fixing(it.fixing)),
+            why: words::slip(it.why),
+            places: it.places.into_iter().map(number).collect(),
+            part: fixing.parts.first().copied(),
+            safety: it.safety,
+        })
+    };
+    let again = second::touch_again(book, Pace::default());
+    again.into_iter().filter_map(row).collect()
+}
+
+/// Something that a part would put out of sight.
+#[derive(Clone, Debug, PartialEq)]
+pub struct HiddenRow {
+    pub what: Target,
+    pub name: String,
+    pub todo: String,
+    /// The part on whose page it is dealt with.
+    pub part: Option<PartId>,
+    /// A second person can look now.
+    pub can_check: bool,
+}
+
+/// What placing a part would hide.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Hides {
+    /// Owed, so that it stops the part.
+    pub owed: Vec<HiddenRow>,
+    /// Finished, and by its name something that lives hang on: a second look
+    /// is advised, not owed.
+    pub advised: Vec<HiddenRow>,
+    /// What it would cost to get at it again; empty when nothing is owed.
+    pub cost: String,
+}
+
+pub fn hides(book: &Book, part: PartId) -> Hides {
+    let job = book.job();
+    if !job.parts.get(part).is_some_and(|it| it.off()) {
+        return Hides::default();
+    }
+    let unchecked = second::hides_unchecked(job, part);
+    let of_it = |on: Target| match (on, job.parts.get(part)) {
+        // What is fitted under the part is on its own page.
+        (Target::Item(id), Some(it)) => it.items.contains(&id),
+        (Target::Treatment(id), Some(it)) => it.treatments.contains(&id),
+        _ => false,
+    };
+    let buried = access::buried_by(job, part);
+    let mut owed: Vec<HiddenRow> = buried
+        .into_iter()
+        .filter(|&on| !of_it(on) && !unchecked.iter().any(|u| u.marked && holds(job, on, u.what)))
+        .map(|on| HiddenRow {
+            what: on,
+            name: words::name(job, on),
+            todo: todo(job, on),
+            part: super::part_of(job, on),
+            can_check: false,
+        })
+        .collect();
+    let (marked, advised): (Vec<_>, Vec<_>) = unchecked.into_iter().partition(|it| it.marked);
+    let row = |it: second::Unchecked| HiddenRow {
+        what: it.what,
+        name: words::name(job, it.what),
+        todo: match it.critical {
+            Some(critical) => format!(
+                "No second person has looked: {}.",
+                words::critical(critical)
+            ),
+            None => "No second person has looked.".to_owned(),
+        },
+        part: super::part_of(job, it.what),
+        can_check: true,
+    };
+    owed.extend(marked.into_iter().map(row));
+    let cost = match owed.is_empty() {
+        true => String::new(),
+        false => words::cost(Costs::of(job).behind(job, part)),
+    };
+    Hides {
+        owed,
+        advised: advised.into_iter().map(row).collect(),
+        cost,
+    }
+}
+
+/// What to do about a thing before it is hidden.
+fn todo(job: &Job, on: Target) -> String {
+    match on {
+        Target::Part(id) if job.parts.get(id).is_some_and(|it| it.off()) => {
+            "Off: put it back first.".to_owned()
+        }
+        Target::Part(_) => {
+            let left = super::put_back::unfinished(job, on);
+            format!("On, not finished: {left}.")
+        }
+        on => words::first(on).to_owned(),
+    }
+}
+
+/// Whether all that is open on `on` is the look that `what` still lacks.
+fn holds(job: &Job, on: Target, what: Target) -> bool {
+    if on == what {
+        return true;
+    }
+    let (Target::Part(part), Target::Fixing(fixing)) = (on, what) else {
+        return false;
+    };
+    job.parts.get(part).is_some_and(|it| {
+        it.fixings.contains(&fixing)
+            && it.fixings.iter().all(|&f| {
+                let of = job.fixings.get(f);
+                of.is_none_or(crate::job::Fixing::finished)
+            })
+            && it
+                .ends
+                .iter()
+                .all(|&e| access::settled(job, Target::End(e)))
+            && it
+                .items
+                .iter()
+                .all(|&i| access::settled(job, Target::Item(i)))
+            && it
+                .treatments
+                .iter()
+                .all(|&t| access::settled(job, Target::Treatment(t)))
+            && it
+                .findings
+                .iter()
+                .all(|&f| access::settled(job, Target::Finding(f)))
+    })
+}
+
+/// Who may look a second time at a thing, and how letting it go would read.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CheckAsk {
+    pub what: Target,
+    pub name: String,
+    /// Who did the work, in words.
+    pub did: String,
+    /// Others whose names stand in this job.
+    pub others: Vec<String>,
+    /// The line of the audit that letting it go answers; none where the look
+    /// is not owed.
+    pub owed: Option<OwedKey>,
+}
+
+pub fn check_ask(book: &Book, what: Target, at: At) -> Option<CheckAsk> {
+    let job = book.job();
+    let mut did: Vec<&str> = Vec::new();
+    match what {
+        Target::Fixing(id) => {
+            let places = job.fixings.get(id)?.places.iter();
+            for place in places.filter(|p| p.state == PlaceState::Final) {
+                let name = job.name_of(place.who);
+                if !did.contains(&name) {
+                    did.push(name);
+                }
+            }
+        }
+        Target::End(id) => did.push(job.name_of(job.end(id)?.who)),
+        _ => return None,
+    }
+    let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
+    let mut others: Vec<String> = Vec::new();
+    for event in book.journal().iter() {
+        let by = event.by.trim();
+        let known = did.iter().any(|it| same(it, by)) || others.iter().any(|it| same(it, by));
+        if !by.is_empty() && !known {
+            others.push(by.to_owned());
+        }
+    }
+    let audit = crate::audit::audit(job, at.now);
+    let mut lines = audit.open.iter();
+    let line = lines.find(|o| o.rule == crate::audit::Rule::IndependentCheck && o.on == what);
+    did.retain(|it| !it.trim().is_empty());
+    Some(CheckAsk {
+        what,
+        name: words::name(job, what),
+        did: match did.is_empty() {
+            true => "somebody who gave no name".to_owned(),
+            false => Names(did.into_iter().map(str::to_owned).collect()).to_string(),
+        },
+        others,
+        owed: line.map(|o| o.key()),
+    })
+}

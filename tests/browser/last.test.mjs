@@ -1,0 +1,307 @@
+// The last part of a job through the screens: what is inside stops the machine,
+// the page for whoever takes over, the guard after a break, the second look,
+// checks after running, and the sign-off. The jobs are invented.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { acts, hand, newJob, press, pressAll, soon, toPart } from "./journey.mjs";
+import { jobFile } from "./jobfile.mjs";
+import { start, test } from "./support.mjs";
+
+const M6 = "bolt | thread=M6 x 1 | length=20 | head=hex 10 mm";
+
+// What the acts of a file are made with: parts off with n bolts on the bench,
+// put back, started, made final.
+function acting(say) {
+  const it = {
+    off(name, n, { lies, detail, after } = {}) {
+      const part = say("part-off", { name, ...(lies && { lies }), ...(after && { after }) });
+      const fixing = say("fixing-undone", { parts: [part], spec: M6, n, reuse: "reuse", went: [`${n} bench`], ...(detail && { detail }) });
+      return { part, fixing, places: Array.from({ length: n }, (_, at) => at) };
+    },
+    place: ({ part }) => say("part-placed", { part }),
+    start: ({ fixing, places }) => say("started", { fixing, places, line: fixing, from: "bench" }),
+    tight: ({ fixing, places }) => say("tightened", { fixing, places, to: "final" }),
+    back(it_) {
+      it.place(it_);
+      it.start(it_);
+      it.tight(it_);
+    },
+  };
+  return it;
+}
+
+async function openFile(it, title, tell) {
+  const chooser = it.page.waitForEvent("filechooser");
+  await it.tap("Open a saved copy");
+  const parts = function* (say) {
+    tell(say, acting(say));
+  };
+  await (await chooser).setFiles({ name: "job.countback", mimeType: "application/zip", buffer: jobFile({ title, parts }) });
+  await it.title(title);
+}
+
+// By its address, as back leads where one was before.
+async function toJobs(it) {
+  await it.page.evaluate(() => (location.hash = "#/"));
+  await it.title("Jobs");
+}
+
+const text = (page) => page.getByRole("main").innerText();
+const nothingOwed = (words) => assert.doesNotMatch(words, /everything|complete|signed off|nothing against/i);
+
+test("a rag in port 2 and a 10 mm socket stop the machine before any word of success", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await openFile(it, "Manifold", (say, work) => {
+    const manifold = work.off("manifold", 41);
+    const rag = say("put-in", { kind: "rag", name: "rag", n: 2, place: "port 2" });
+    say("put-in", { kind: "tool", name: "10 mm socket", n: 1 });
+    const pins = say("put-in", { kind: "locking-pin", name: "timing pin", n: 2 });
+    say("taken-out", { inside: rag, n: 1 });
+    say("taken-out", { inside: pins, n: 2 });
+    say("fluid-drained", { name: "coolant", amount: "6 l" });
+    work.back(manifold);
+  });
+  const said = async () => (await text(page)).split("\n").filter(Boolean);
+  const inside = /Still inside: .*rag in port 2.*Still inside: 10 mm socket/;
+  let lines = await said();
+  const verdict = lines.findIndex((line) => /^Do not turn the engine/.test(line));
+  assert.match(lines[verdict + 1], inside);
+  nothingOwed(lines.slice(0, verdict).join("\n"));
+  // Each question is answered with all that is missing; one tap.
+  it.done.taps = 0;
+  await it.tap(/^Turn it by hand/);
+  await it.sheet("Turn it by hand");
+  assert.equal(it.done.taps, 1);
+  const missing = await it.lines("What stands against it");
+  assert.match(missing.join("\n"), /port 2 \(1 of 2 still in\)[^]*10 mm socket/);
+  await page.getByRole("dialog").getByText(/^Do not turn it: 2 things stand against it/).waitFor();
+  await it.tap("Close");
+  await it.noSheet();
+  await it.screen("Audit");
+  lines = await said();
+  assert.match(lines[1], /^Do not turn the engine/);
+  assert.match(lines[2], inside);
+  // Filling is refused with the same, and goes on only with a reason.
+  await it.tap(/^Filled/);
+  await it.sheet(/^Fill /);
+  assert.match((await it.lines("What stands against it")).join("\n"), /port 2[^]*10 mm socket/);
+  await it.tap("What is open holds none of it");
+  await it.act("Filled all the same", "Filled: coolant");
+  await it.noSheet();
+  // Nor can it be closed, or handed over without saying so.
+  await it.go(/^Sign-off: 2 still open/);
+  await it.title("Sign-off");
+  assert.equal(await page.getByRole("button", { name: /^Sign off/ }).isDisabled(), true);
+  await it.screen("Job");
+  await it.go("Handover page");
+  await it.title(/^Handover: /);
+  const stops = await it.lines("Do not");
+  assert.equal(stops.length, 2);
+  assert.ok(stops.every((line) => /^DO NOT TURN: Still inside: /.test(line)), stops.join());
+  assert.deepEqual(complaints, []);
+});
+
+test("one page hands a job over: the danger first, and every number adds up", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await openFile(it, "Week five", (say, work) => {
+    say("supply-isolated", { name: "battery", kind: "battery" });
+    say("fluid-drained", { name: "coolant", amount: "7 l" });
+    const parts = Array.from({ length: 17 }, (_, n) => {
+      const it_ = work.off(`part ${n}`, 4, { lies: `shelf ${n % 4}` });
+      if (n >= 14) say("item-removed", { kind: "gasket", name: `gasket ${n}`, n: 1, on: `part:${it_.part}` });
+      return it_;
+    });
+    parts.slice(0, 8).forEach(work.back);
+    work.place(parts[8]);
+    work.start(parts[8]);
+  });
+  it.done.taps = 0;
+  await it.go("Handover page");
+  await it.title(/^Handover: /);
+  assert.equal(it.done.taps, 1);
+  assert.deepEqual(await it.lines("Do not"), ["DO NOT START: no coolant", "DO NOT START: battery is cut off"]);
+  const headings = (await page.getByRole("heading", { level: 2 }).allInnerTexts()).map((it) => it.replace(/\s+/g, " "));
+  assert.deepEqual(headings.slice(0, 3), ["Do not", "Looks done, is not 4", "Parts"]);
+  assert.deepEqual(await it.lines("Parts"), ["5 ready + 3 waiting = 8 parts to go back", "9 back + 8 to go back = 17 parts in all"]);
+  assert.equal((await it.lines("Ready to go back")).length, 5);
+  assert.equal((await it.lines("Waiting")).length, 3);
+  // On paper it is the page alone, all of it.
+  await page.emulateMedia({ media: "print" });
+  assert.equal(await page.getByRole("navigation").first().isVisible(), false);
+  assert.equal(await page.getByRole("button", { name: "Hand it on as text" }).isVisible(), false);
+  assert.equal(await page.getByText("DO NOT START: no coolant").isVisible(), true);
+  await page.emulateMedia({ media: "screen" });
+  await page.evaluate(() => {
+    globalThis.printed = 0;
+    globalThis.print = () => (globalThis.printed += 1);
+  });
+  await it.tap("Print it");
+  assert.equal(await page.evaluate(() => globalThis.printed), 1);
+  // As text, by whatever way this browser has.
+  const file = page.waitForEvent("download");
+  await it.tap("Hand it on as text");
+  const written = readFileSync(await (await file).path(), "utf8");
+  const order = ["DO NOT START: no coolant", "Looks done, is not: 4", "= 8 parts to go back", "= 17 parts in all", "gasket 14"];
+  const at = order.map((words) => written.indexOf(words));
+  assert.deepEqual(at, [...at].sort((a, b) => a - b), written);
+  assert.ok(at.every((it) => it >= 0), written);
+  assert.deepEqual(complaints, []);
+});
+
+test("after a break the last three are touched again, one tap each", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open("#/settings");
+  const it = hand(page);
+  await it.tap("5 minutes");
+  assert.equal(await page.getByRole("button", { name: "5 minutes", pressed: true }).count(), 1);
+  await it.tap("Back");
+  await it.title("Jobs");
+  await openFile(it, "Cover", (_, work) => {
+    const cover = work.off("cover", 11);
+    work.place(cover);
+    work.start(cover);
+  });
+  await toPart(it, "cover");
+  await it.tap(/^Place by place/);
+  await it.sheet(/M6 x 20/);
+  for (let n = 1; n <= 7; n += 1) await it.act(RegExp(`^Place ${n}\\b`), "Tightened, final");
+  const final = async () => (await acts(page)).filter((it) => it.act === "tightened").length;
+  await soon(async () => (await final()) === 7, "seven taps are not on the disk");
+  // The phone dies with the sheet open.
+  await page.reload();
+  await page.waitForSelector("body[data-ready]", { state: "attached" });
+  await it.title("cover");
+  const asked = () => page.getByRole("button", { name: /^Sure/ }).allInnerTexts();
+  await page.getByText(/^The app was closed under way\. Last in hand: /).waitFor();
+  await page.getByText("Then tighten place 8.").waitFor();
+  const names = (await asked()).map((it) => it.match(/Place \d+/)[0]);
+  assert.deepEqual(names, ["Place 5", "Place 6", "Place 7"]);
+  it.done.taps = 0;
+  await it.act(/^Sure Place 5/, "Touched and sure");
+  await it.act(/^Not sure Place 6/, "Not sure");
+  await soon(async () => (await asked()).length === 1, "two are answered, and one is left");
+  await it.tap(/^Sure Place 7/);
+  await soon(async () => (await asked()).length === 0, "the card does not go");
+  assert.equal(it.done.taps, 3);
+  // Work goes on; then another job is opened, and this one again.
+  await it.tap(/^Place by place/);
+  await it.sheet(/M6 x 20/);
+  await it.act(/^Place 8\b/, "Tightened, final");
+  await it.tap("Close");
+  await it.noSheet();
+  assert.deepEqual(await asked(), []);
+  await toJobs(it);
+  await newJob(it);
+  await toJobs(it);
+  await it.go(/^Cover\b/);
+  await it.title("Cover");
+  await page.getByText(/^You were at another job\./).waitFor();
+  // What was answered before is not asked again.
+  assert.deepEqual((await asked()).map((it) => it.match(/Place \d+/)[0]), ["Place 8"]);
+  await it.tap("Go on");
+  await soon(async () => (await asked()).length === 0, "the card is not put aside");
+  assert.deepEqual(complaints, []);
+});
+
+test("a second look, checks after running, a sign-off and its opening again", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await openFile(it, "Front brakes", (say, work) => {
+    say("safe-step-listed", { kind: "supported", text: "on stands" });
+    const wheel = work.off("wheel", 3);
+    const caliper = work.off("brake caliper", 2, { detail: { safety: true }, after: [`hides part:${wheel.part}`] });
+    say("after-run-owed", { kind: "retighten", on: `part:${wheel.part}`, due: { km: 50 } });
+    work.back(caliper);
+  });
+  // Said late, it is settled and stays readable.
+  await it.act(/^Confirm on stands/, "Confirmed late: on stands");
+  await page.getByText("confirmed late, when something was off already").waitFor();
+  // What the wheel would hide is said on its page, before it is placed.
+  await toPart(it, "wheel");
+  const hides = await it.lines("It would hide what is owed");
+  assert.equal(hides.length, 1);
+  assert.match(hides[0], /brake caliper[^]*No second person has looked: brakes/);
+  await it.tap("Place it");
+  await it.sheet("wheel would hide what is owed");
+  await it.tap("Leave it off for now");
+  await it.noSheet();
+  // Not by the one who did it, whatever is typed; by another name it counts.
+  await it.tap(/^Second look/);
+  await it.sheet("Second look");
+  await page.getByText(/^Done by Rosa\./).waitFor();
+  await it.type(/^(Who looks|Somebody else)$/, "rosa");
+  await it.tap("Looked at by rosa");
+  await it.noSheet();
+  await page.getByRole("alert").filter({ hasText: "other eyes" }).waitFor();
+  await it.tap("Read");
+  await it.tap(/^Second look/);
+  await it.sheet("Second look");
+  await it.type(/^(Who looks|Somebody else)$/, "Bo");
+  await it.act("Looked at by Bo", "Checked by a second person");
+  await it.noSheet();
+  await soon(async () => (await page.getByRole("list", { name: "It would hide what is owed" }).count()) === 0, "it still hides");
+  await it.act("Place it", "Back: wheel");
+  await pressAll(it, /^All \d+ started by hand/);
+  await pressAll(it, /^All tight/);
+
+  // After running: a reading too low is asked for again, a check falls due.
+  await it.screen("Job");
+  const meter = async (reads) => {
+    await it.tap(/^Read the meter/);
+    await it.sheet("Read the meter");
+    await it.type("It reads, km", reads);
+  };
+  await meter("100000");
+  await it.act("Log the reading", "Read off: 100000 km");
+  await it.noSheet();
+  await meter("99,9");
+  await page.getByText("It read 100000 km before. Read it again.").waitFor();
+  assert.equal(await page.getByRole("button", { name: /^Log the reading/ }).isDisabled(), true);
+  await it.type("It reads, km", "100050");
+  await it.act("Log the reading", "Read off: 100050 km");
+  await it.noSheet();
+  assert.match((await it.lines("After running")).join(), /re-tighten: wheel[^]*due now: 50 km run/);
+  await page.getByText("Due: re-tighten: wheel").first().waitFor();
+  await toJobs(it);
+  assert.match((await it.lines("Jobs")).join(), /Due: re-tighten: wheel/);
+  await it.go(/^Front brakes/);
+  await it.tap("It ran");
+  await it.sheet("Start it");
+  await it.act("It ran, a short while", "Run, a short while");
+  await it.noSheet();
+
+  // Closed with an exception that carries a name and a reason; opened again.
+  // What was said faster than a hand can is touched, place by place.
+  await it.screen("Audit");
+  const again = page.getByRole("heading", { name: "Touch these again" });
+  await again.waitFor();
+  await pressAll(it, /^Place \d+ ?, touch/);
+  await soon(async () => (await again.count()) === 0, "it still asks to be touched");
+  await it.tap(/^Accept as it is/);
+  await it.sheet("Accept as it is");
+  await it.type("Why", "the owner does it");
+  await it.type("Who accepts it", "Ann");
+  await it.act("Accept, with my name", "Accepted as it is");
+  await it.noSheet();
+  await it.go("Sign off");
+  await it.title("Sign-off");
+  assert.match((await it.lines("To be known")).join(), /on stands: confirmed .* when the first part was off already/);
+  await it.act("Sign off", "Signed off");
+  await page.getByText("Signed off with 1 exception.").waitFor();
+  assert.match((await it.lines("Accepted as it is")).join(), /the owner does it/);
+  await it.screen("Job");
+  await page.getByText("Signed off.").first().waitFor();
+  await it.go("Sign-off");
+  await it.tap("Open the job again");
+  await it.sheet("Open the job again");
+  await it.tap("More work");
+  await it.act("Open it again", "Reopened: More work");
+  await it.noSheet();
+  assert.match((await it.lines("Closed and opened")).join("\n"), /Signed off[^]*Reopened: More work/);
+  assert.deepEqual(complaints, []);
+}, 120_000);
