@@ -127,6 +127,20 @@ impl Side {
         merged
     }
 
+    /// Puts one more in its place: moves what comes after it.
+    fn put(&mut self, from: Node, to: Node, why: Why) {
+        let span = self.span(from);
+        let before = span
+            .clone()
+            .take_while(|&i| (self.nodes[i], self.whys[i]) <= (to, why))
+            .count();
+        self.nodes.insert(span.start + before, to);
+        self.whys.insert(span.start + before, why);
+        for start in &mut self.start[from as usize + 1..] {
+            *start += 1;
+        }
+    }
+
     fn copy(&mut self, other: &Self, span: Range<usize>) {
         self.nodes.extend_from_slice(&other.nodes[span.clone()]);
         self.whys.extend_from_slice(&other.whys[span]);
@@ -211,6 +225,21 @@ impl Precedence {
             after: self.after.merged(&after),
             before: self.before.merged(&before),
         })
+    }
+
+    /// Adds `more` constraints: a few in their places, many in one pass.
+    pub fn add_edges(&mut self, more: &[Edge]) -> Result<(), GraphError> {
+        const FEW: usize = 8;
+        if more.len() > FEW {
+            *self = self.with_edges(more)?;
+            return Ok(());
+        }
+        check(self.count, self.edge_count() + more.len(), more)?;
+        for edge in more.iter().filter(|e| e.before != e.after) {
+            self.after.put(edge.before, edge.after, edge.why);
+            self.before.put(edge.after, edge.before, edge.why);
+        }
+        Ok(())
     }
 
     pub fn node_count(&self) -> usize {

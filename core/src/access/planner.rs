@@ -16,6 +16,9 @@ pub struct Planner {
     done: Vec<bool>,
     /// Edges into each node whose earlier end is not done.
     waits: Vec<u32>,
+    /// Edges from what is not done to what is done: none, and nothing is
+    /// buried.
+    skipped: usize,
     /// Ranks of the nodes that are not done and wait for nothing.
     ready: RankSet,
 }
@@ -57,6 +60,7 @@ impl Planner {
             by_rank,
             done: marks,
             waits: Vec::new(),
+            skipped: 0,
             ready: RankSet::new(count),
         };
         planner.count_anew();
@@ -67,6 +71,7 @@ impl Planner {
         let count = self.graph.node_count();
         self.waits = vec![0; count];
         self.ready = RankSet::new(count);
+        self.skipped = 0;
         for node in 0..count as Node {
             let open = self
                 .graph
@@ -74,8 +79,11 @@ impl Planner {
                 .of(node)
                 .iter()
                 .filter(|&&b| !self.done[b as usize]);
-            self.waits[node as usize] = open.count() as u32;
-            if self.waits[node as usize] == 0 && !self.done[node as usize] {
+            let open = open.count();
+            self.waits[node as usize] = open as u32;
+            if self.done[node as usize] {
+                self.skipped += open;
+            } else if open == 0 {
                 self.ready.insert(self.rank[node as usize]);
             }
         }
@@ -97,11 +105,14 @@ impl Planner {
             return false;
         }
         self.done[node as usize] = true;
+        self.skipped += self.waits[node as usize] as usize;
         self.ready.remove(self.rank[node as usize]);
         for &next in self.graph.after.of(node) {
             let wait = &mut self.waits[next as usize];
             *wait -= 1;
-            if *wait == 0 && !self.done[next as usize] {
+            if self.done[next as usize] {
+                self.skipped -= 1;
+            } else if *wait == 0 {
                 self.ready.insert(self.rank[next as usize]);
             }
         }
@@ -114,25 +125,38 @@ impl Planner {
             return false;
         }
         self.done[node as usize] = false;
+        self.skipped -= self.waits[node as usize] as usize;
         if self.waits[node as usize] == 0 {
             self.ready.insert(self.rank[node as usize]);
         }
         for &next in self.graph.after.of(node) {
             let wait = &mut self.waits[next as usize];
             *wait += 1;
-            if *wait == 1 {
+            if self.done[next as usize] {
+                self.skipped += 1;
+            } else if *wait == 1 {
                 self.ready.remove(self.rank[next as usize]);
             }
         }
         true
     }
 
-    /// Adds constraints, building the graph anew (linear in its size). On an
-    /// error nothing is changed. A cycle is not refused here; ask
+    /// Adds constraints; a few go into their places, many build the graph anew.
+    /// On an error nothing is changed. A cycle is not refused here; ask
     /// [`Precedence::path`] first to refuse it by name.
     pub fn add_edges(&mut self, more: &[Edge]) -> Result<(), GraphError> {
-        self.graph = self.graph.with_edges(more)?;
-        self.count_anew();
+        self.graph.add_edges(more)?;
+        for edge in more.iter().filter(|e| e.before != e.after) {
+            if self.done[edge.before as usize] {
+                continue;
+            }
+            self.waits[edge.after as usize] += 1;
+            if self.done[edge.after as usize] {
+                self.skipped += 1;
+            } else {
+                self.ready.remove(self.rank[edge.after as usize]);
+            }
+        }
         Ok(())
     }
 
@@ -194,6 +218,9 @@ impl Planner {
     /// What is buried already: not done, while something that must come
     /// after it is.
     pub fn buried(&self) -> Vec<Node> {
+        if self.skipped == 0 {
+            return Vec::new();
+        }
         let done: Vec<Node> = (0..self.done.len() as Node)
             .filter(|&x| self.is_done(x))
             .collect();
@@ -214,18 +241,28 @@ impl Planner {
             &self.by_rank,
             |x| !self.done[x as usize],
         );
-        let mut left: Vec<bool> = self.done.iter().map(|&done| !done).collect();
-        for &node in &order {
-            left[node as usize] = false;
-        }
-        let stuck = (0..left.len() as Node)
-            .filter(|&x| left[x as usize])
-            .collect();
+        let open = self.done.iter().filter(|&&done| !done).count();
+        let stuck = if order.len() == open {
+            Vec::new()
+        } else {
+            self.left_by(&order)
+        };
         Plan {
             ready: self.ready(),
             order,
             stuck,
             buried: self.buried(),
         }
+    }
+
+    /// What is not done and not in `order`.
+    fn left_by(&self, order: &[Node]) -> Vec<Node> {
+        let mut left: Vec<bool> = self.done.iter().map(|&done| !done).collect();
+        for &node in order {
+            left[node as usize] = false;
+        }
+        (0..left.len() as Node)
+            .filter(|&x| left[x as usize])
+            .collect()
     }
 }
