@@ -1,17 +1,15 @@
-//! The cost of a miss, on the job's own parts: what would have to come off
-//! again to get at a thing, in parts, fasteners and minutes.
+//! The cost of a miss, on the job's own things: what would have to come off
+//! again to get at one of them, in parts, fasteners and minutes.
 use super::Node;
+use super::from_job::{Goal, Laid, part_of};
 use super::miss::{Again, Miss, Misses};
+use super::pace::Pace;
 use super::ways::Ways;
-use crate::job::{Job, PartState};
+use crate::audit::{Owed, Rule};
+use crate::job::{Book, PartState};
 use crate::journal::*;
 
-/// Minutes for a part and for each of its fasteners when the person's own log
-/// does not tell (own choice, no source).
-const PART_MINUTES: u32 = 3;
-const FASTENERS_A_MINUTE: u32 = 2;
-
-/// What it takes to get at a thing again.
+/// What it takes to get at a thing again; the minutes are for off and back.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Cost {
     pub parts: u32,
@@ -19,97 +17,136 @@ pub struct Cost {
     pub minutes: u32,
 }
 
-/// The parts of a job as the ways to them, with what each costs to take off.
-pub struct Costs {
+impl Cost {
+    /// Nothing has to come off again.
+    pub fn none(self) -> bool {
+        self == Self::default()
+    }
+    /// The dearer is the greater.
+    pub fn rank(self) -> (u32, u32, u32) {
+        (self.minutes, self.parts, self.fasteners)
+    }
+}
+
+/// The things of a job as the ways to them, with what each costs to take off.
+pub struct Costs<'a> {
+    book: &'a Book,
+    laid: Laid<'a>,
     ways: Ways,
     in_place: Vec<bool>,
     again: Vec<Again>,
+    /// The minutes go by the person's own log.
+    pub learned: bool,
 }
 
-impl Costs {
+impl<'a> Costs<'a> {
     /// Reads the job once for any number of questions.
-    pub fn of(job: &Job) -> Self {
-        let n = job.parts.len();
-        let mut ways = Ways::new(n);
-        let slot = |part: PartId| job.parts.slot(part).map(|s| s as Node);
-        let firsts = |needs: &[Need]| -> Vec<Node> {
-            let part = |need: &Need| match need.first {
-                Target::Part(part) => slot(part),
-                _ => None,
-            };
-            needs.iter().filter_map(part).collect()
-        };
-        let mut again = Vec::with_capacity(n);
-        for (node, part) in (0..).zip(job.parts.rows()) {
-            // The way it was taken off is one; any noted since are others.
-            if part.ways.is_empty() {
-                for first in firsts(&part.after) {
-                    let _ = ways.must(node, first);
-                }
-            } else {
-                let _ = ways.alternative(node, &firsts(&part.after));
-                for way in &part.ways {
-                    let _ = ways.alternative(node, &firsts(way));
-                }
-            }
-            let fasteners: u32 = part
-                .fixings
-                .iter()
-                .filter_map(|&f| job.fixings.get(f))
-                .map(|f| f.places.len() as u32)
-                .sum();
-            let minutes = PART_MINUTES + fasteners.div_ceil(FASTENERS_A_MINUTE);
-            again.push(Again {
+    pub fn of(book: &'a Book) -> Self {
+        let job = book.job();
+        let laid = Laid::of(job);
+        let pace = Pace::of(book);
+        let mut again = vec![Again::default(); laid.count()];
+        for ((slot, part), again) in job.parts.rows().enumerate().zip(&mut again) {
+            let fixings = part.fixings.iter().filter_map(|&f| job.fixings.get(f));
+            *again = Again {
                 parts: 1,
-                fasteners,
-                minutes,
-            });
+                fasteners: fixings.map(|f| f.places.len() as u32).sum(),
+                minutes: pace.both(slot),
+            };
         }
-        let in_place = job
-            .parts
-            .rows()
-            .map(|p| p.state == PartState::Placed)
-            .collect();
         Self {
-            ways,
-            in_place,
+            ways: laid.ways(None),
+            in_place: laid.off().iter().map(|off| !off).collect(),
             again,
+            learned: pace.learned(),
+            book,
+            laid,
         }
     }
 
     /// What has to come off to reach what lies behind `part`, once it is on.
-    pub fn behind(&self, job: &Job, part: PartId) -> Cost {
-        let Some(node) = job.parts.slot(part) else {
+    pub fn behind(&self, part: PartId) -> Cost {
+        let Some(node) = self.node(Target::Part(part)) else {
             return Cost::default();
         };
-        let mut in_place = self.in_place.clone();
-        if let Some(at) = in_place.get_mut(node) {
-            *at = true;
+        // The part itself comes off as well as what lies over it.
+        self.reach(node).plus(self.again.get(node as usize))
+    }
+
+    /// What has to come off again before a line of the audit can be settled, as
+    /// things stand.
+    pub fn of_owed(&self, owed: &Owed) -> Cost {
+        let job = self.book.job();
+        if let (Rule::Buried, Some(&Target::Part(over))) = (owed.rule, owed.with.first()) {
+            return self.behind(over);
+        }
+        // A washer of a fixing or an end is got at as those are.
+        let mut on = owed.on;
+        while let Target::Item(id) = on {
+            match job.items.get(id) {
+                Some(item) => on = item.on,
+                None => return Cost::default(),
+            }
+        }
+        if let Target::Treatment(id) = on
+            && let Some(it) = job.treatments.get(id)
+        {
+            on = it.treatment.on;
+        }
+        // What goes under a part that is on takes that part off again.
+        if on != owed.on
+            && let Target::Part(part) = on
+            && job
+                .parts
+                .get(part)
+                .is_some_and(|p| p.state == PartState::Placed)
+        {
+            return self.behind(part);
+        }
+        if self.node(on).is_none()
+            && let Some(part) = part_of(job, on)
+        {
+            on = Target::Part(part);
+        }
+        self.node(on)
+            .map_or_else(Cost::default, |node| self.reach(node))
+    }
+
+    fn node(&self, what: Target) -> Option<Node> {
+        self.laid.node(Goal::Thing(what))
+    }
+
+    /// What is in the way of a thing, itself not counted.
+    fn reach(&self, node: Node) -> Cost {
+        let on = |n: &Node| self.in_place.get(*n as usize) == Some(&true);
+        // Open by one way at least: nothing to work out.
+        if self.ways.is_open(node, |n| !on(&n)) {
+            return Cost::default();
         }
         let misses = Misses {
             ways: &self.ways,
-            in_place: &in_place,
+            in_place: &self.in_place,
             again: &self.again,
         };
-        let way = misses
-            .cost(node as Node)
-            .map(|m| cost_of(&m))
-            .unwrap_or_default();
-        // The part itself comes off as well as what lies over it.
-        let own = self.again.get(node).copied().unwrap_or_default();
-        Cost {
-            parts: way.parts.saturating_add(own.parts),
-            fasteners: way.fasteners.saturating_add(own.fasteners),
-            minutes: way.minutes.saturating_add(own.minutes),
-        }
+        misses.cost(node).map(|m| Cost::of(&m)).unwrap_or_default()
     }
 }
 
-fn cost_of(miss: &Miss) -> Cost {
-    let fit = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
-    Cost {
-        parts: fit(miss.parts),
-        fasteners: fit(miss.fasteners),
-        minutes: fit(miss.minutes),
+impl Cost {
+    fn of(miss: &Miss) -> Self {
+        let fit = |n: u64| u32::try_from(n).unwrap_or(u32::MAX);
+        Self {
+            parts: fit(miss.parts),
+            fasteners: fit(miss.fasteners),
+            minutes: fit(miss.minutes),
+        }
+    }
+    fn plus(self, again: Option<&Again>) -> Self {
+        let again = again.copied().unwrap_or_default();
+        Self {
+            parts: self.parts.saturating_add(again.parts),
+            fasteners: self.fasteners.saturating_add(again.fasteners),
+            minutes: self.minutes.saturating_add(again.minutes),
+        }
     }
 }

@@ -8,31 +8,43 @@ use super::back::{Act, Back};
 use crate::job::Job;
 use crate::journal::*;
 
-/// Orders the acts so that each follows what blocks it; the earliest given wins
-/// a tie.
-pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
-    let index: FxHashMap<Target, usize> =
-        acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect();
-    let at = |what: &Target| match what {
-        Target::Connection(id) => [Side::A, Side::B].map(|side| {
-            let end = EndId {
-                connection: *id,
-                side,
-            };
+/// Where each act stands in the list.
+pub(super) fn index_of(acts: &[Act]) -> FxHashMap<Target, usize> {
+    acts.iter().enumerate().map(|(n, a)| (a.what, n)).collect()
+}
+
+/// The acts in which a thing is dealt with, by their places in the list.
+pub(super) fn places_of(
+    job: &Job,
+    index: &FxHashMap<Target, usize>,
+    what: Target,
+) -> [Option<usize>; 2] {
+    match what {
+        Target::Connection(connection) => [Side::A, Side::B].map(|side| {
+            let end = EndId { connection, side };
             index.get(&Target::End(end)).copied()
         }),
         // Fastened in the act of a part that it holds.
         Target::Fixing(id) => {
-            let parts = job.fixings.get(*id).into_iter().flat_map(|f| &f.parts);
+            let parts = job.fixings.get(id).into_iter().flat_map(|f| &f.parts);
             let mut acts = parts.filter_map(|&p| index.get(&Target::Part(p)).copied());
             [acts.next(), None]
         }
-        other => [index.get(other).copied(), None],
-    };
+        other => [index.get(&other).copied(), None],
+    }
+}
+
+/// Orders the acts so that each follows what blocks it; the earliest given wins
+/// a tie.
+pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
+    let index = index_of(&acts);
     let mut waits_on = vec![0_u32; acts.len()];
     let mut frees: Vec<Vec<usize>> = vec![Vec::new(); acts.len()];
     for (n, blocked) in blockers.iter().enumerate() {
-        for first in blocked.iter().flat_map(&at).flatten() {
+        let firsts = blocked
+            .iter()
+            .flat_map(|&what| places_of(job, &index, what));
+        for first in firsts.flatten() {
             if let (Some(list), Some(count)) = (frees.get_mut(first), waits_on.get_mut(n)) {
                 list.push(n);
                 *count += 1;

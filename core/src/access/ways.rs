@@ -151,6 +151,15 @@ impl Ways {
             .collect()
     }
 
+    /// Whether `node` can be got at with nothing taken off that is not off
+    /// already.
+    pub fn is_open(&self, node: Node, off: impl Fn(Node) -> bool) -> bool {
+        let all = |set: &Vec<Node>| set.iter().all(|&x| off(x));
+        let either = self.alternatives.get(node as usize);
+        self.must.get(node as usize).is_none_or(all)
+            && either.is_none_or(|ways| ways.is_empty() || ways.iter().any(all))
+    }
+
     /// The least work to get at `target`. What is marked in `off` is off
     /// already and costs nothing; marks and weights that are not given mean
     /// on, one act and no time. The target's own weight does not count.

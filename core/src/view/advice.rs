@@ -109,6 +109,7 @@ pub fn resume_card(book: &Book, why: Break, patience_ms: i64, at: At) -> Option<
 
 /// What a miss behind a part would cost once it is on, in words.
 pub fn cost_behind(book: &Book, part: PartId) -> String {
-    let job = book.job();
-    words::cost(Costs::of(job).behind(job, part))
+    let costs = Costs::of(book);
+    let by = words::minutes_by(costs.learned);
+    format!("{}. {by}", words::cost(costs.behind(part)))
 }

@@ -1,11 +1,13 @@
 //! The Audit screen: the verdict, what is owed by what to do next, exceptions.
 use super::At;
-use crate::access::Costs;
+use crate::access::{Cost, Costs};
 use crate::audit::{Audit, Next, Owed, Rule, audit};
 use crate::job::{Book, Excepted, Job};
 use crate::journal::*;
 use crate::second;
 use crate::words;
+
+pub use crate::access::part_of;
 
 #[derive(Clone, Debug, PartialEq)]
 pub struct AuditRow {
@@ -44,6 +46,8 @@ pub struct AuditPage {
     pub excepted: Vec<ExceptedRow>,
     /// Make-safe steps that were confirmed after the first part was off.
     pub late: Vec<String>,
+    /// Where the minutes are from, if any are said.
+    pub cost_note: Option<&'static str>,
     pub n_open: usize,
     pub can_sign: bool,
     /// Who signed and when.
@@ -55,21 +59,26 @@ pub struct AuditPage {
 pub fn audit_page(book: &Book, at: At) -> AuditPage {
     let job = book.job();
     let audit = audit(job, at.now);
-    // Only what is buried has a cost worth working out.
-    let costs = audit.has(Rule::Buried).then(|| Costs::of(job));
+    let costs = Costs::of(book);
+    let mut any = false;
     let groups = Next::ALL
         .into_iter()
-        .map(|next| AuditGroup {
-            next,
-            title: words::group(next),
-            rows: audit
-                .group(next)
-                .map(|o| row(book, o, &costs, at))
-                .collect(),
+        .map(|next| {
+            let mut owed: Vec<(&Owed, Cost)> =
+                audit.group(next).map(|o| (o, costs.of_owed(o))).collect();
+            // What takes the most off again first; equals stay by danger.
+            owed.sort_by_key(|(_, cost)| std::cmp::Reverse(cost.rank()));
+            any |= owed.first().is_some_and(|(_, cost)| !cost.none());
+            AuditGroup {
+                next,
+                title: words::group(next),
+                rows: owed.iter().map(|(o, c)| row(book, o, *c, at)).collect(),
+            }
         })
         .filter(|g| !g.rows.is_empty())
         .collect();
     AuditPage {
+        cost_note: any.then(|| words::minutes_by(costs.learned)),
         verdict: words::verdict(job, &audit.verdict, &audit.open),
         groups,
         excepted: excepted_rows(job, &audit, at),
@@ -124,7 +133,7 @@ pub(super) fn late_steps(book: &Book, at: At) -> Vec<String> {
     late.collect()
 }
 
-fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
+fn row(book: &Book, owed: &Owed, cost: Cost, at: At) -> AuditRow {
     let job = book.job();
     let text = words::owed(job, owed, at.style);
     let opened = book
@@ -146,13 +155,11 @@ fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
         }
         _ => text.what,
     };
-    if let (Rule::Buried, Some(costs), Some(Target::Part(over))) =
-        (owed.rule, costs, owed.with.first())
-    {
-        todo.push_str(&format!(
-            " That is {}.",
-            words::cost(costs.behind(job, *over))
-        ));
+    if !cost.none() {
+        todo.push_str(&match owed.rule {
+            Rule::Buried => format!(" That is {}.", words::cost(cost)),
+            _ => format!(" First off again: {}.", words::cost(cost)),
+        });
     }
     AuditRow {
         key: owed.key(),
@@ -169,31 +176,5 @@ fn row(book: &Book, owed: &Owed, costs: &Option<Costs>, at: At) -> AuditRow {
         },
         can_be_excepted: owed.rule.can_be_excepted(),
         opened,
-    }
-}
-
-/// The part on whose page a thing is dealt with.
-pub fn part_of(job: &Job, what: Target) -> Option<PartId> {
-    match what {
-        Target::Part(id) => Some(id),
-        Target::Fixing(id) => job.fixings.get(id)?.parts.first().copied(),
-        Target::End(id) => {
-            let connection = job.connections.get(id.connection)?;
-            connection
-                .end(id.side)
-                .end
-                .on
-                .or(connection.a.end.on)
-                .or(connection.b.end.on)
-        }
-        Target::Connection(id) => {
-            let connection = job.connections.get(id)?;
-            connection.a.end.on.or(connection.b.end.on)
-        }
-        Target::Item(id) => part_of(job, job.items.get(id)?.on),
-        Target::Treatment(id) => part_of(job, job.treatments.get(id)?.treatment.on),
-        Target::Finding(id) => part_of(job, job.findings.get(id)?.on),
-        Target::Line(id) => part_of(job, job.lines.get(id)?.of),
-        _ => None,
     }
 }

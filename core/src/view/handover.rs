@@ -91,7 +91,7 @@ fn blocks(job: &Job, page: &Handover, at: At) -> Vec<Block> {
     let parts = &page.parts;
     let ready = parts.ready.iter().map(|&id| lies(job, id));
     let waiting = parts.waiting.iter().map(|it| {
-        let on = it.on.iter().map(|&w| super::put_back::wait(job, w));
+        let on = it.on.iter().map(|&w| words::wait(job, w));
         format!(
             "{}, for {}",
             name(Target::Part(it.part)),

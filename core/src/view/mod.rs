@@ -8,12 +8,15 @@ mod due;
 mod fixing_page;
 mod handover;
 mod job;
+mod order;
 mod part;
+mod picture;
 mod put_back;
 mod second;
 mod sign_off;
 mod tighten;
 mod to_buy;
+mod way_in;
 mod what_bolt;
 
 pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, permits, resume_card};
@@ -30,10 +33,12 @@ pub use job::{
     BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts,
     job_card, job_page, log,
 };
+pub use order::{Group, HeldRow};
 pub use part::{
     ConnectionRow, ContainerShare, EndRow, ExtraRow, FindingRow, FixingRow, ItemRow, NextAct,
     PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
 };
+pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
 pub use second::{AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
@@ -44,6 +49,8 @@ pub use tighten::{
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
+
+pub use way_in::{GoalGroup, GoalRow, OtherWay, WayAnswer, WayStep, way_answer, way_in_page};
 
 use crate::words::Style;
 

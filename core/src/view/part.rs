@@ -238,7 +238,7 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
                 // What is fitted under the part is on this very page.
                 .filter(|t| !matches!(t, Target::Item(i) if part.items.contains(i)))
                 .filter(|t| !matches!(t, Target::Treatment(i) if part.treatments.contains(i)))
-                .map(|t| words::name(job, t))
+                .map(|t| words::name_and_route(job, t))
                 .collect()
         } else {
             Vec::new()

@@ -1,6 +1,7 @@
 //! The Put back screen: what can go back now, what blocks the rest, what waits.
 use super::At;
-use crate::access::{self, Stand, Wait};
+use super::order::{Group, HeldRow, changes, groups, held_row};
+use crate::access::{self, Pace, Stand};
 use crate::job::{Book, Job, PartState};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -32,7 +33,13 @@ pub struct Row {
 pub struct PutBackPage {
     /// Things still inside, which come out before all else.
     pub inside: Vec<(InsideId, String)>,
-    pub now: Vec<Row>,
+    /// What to do next, so that position and tool are changed seldom.
+    pub next: Option<Row>,
+    /// How few those changes are; empty when nothing says.
+    pub changes: String,
+    pub n_now: usize,
+    pub now: Vec<Group>,
+    pub held: Vec<HeldRow>,
     pub begun: Vec<Row>,
     pub blocked: Vec<Row>,
     pub waiting: Vec<Row>,
@@ -46,6 +53,8 @@ pub struct PutBackPage {
 pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     let job = book.job();
     let back = access::back(job);
+    let handy = access::handy(job, &back, &Pace::of(book));
+    let mut now = Vec::new();
     let mut page = PutBackPage {
         inside: job
             .insides
@@ -71,32 +80,31 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
             Stand::Now if act.begun => (RowState::Begun, unfinished(job, act.what)),
             Stand::Now => (RowState::Now, needs(job, act.what)),
             Stand::Blocked(by) => {
-                let by = by.iter().map(|&t| words::name(job, t)).collect();
+                let by = by.iter().map(|&t| words::name_and_route(job, t)).collect();
                 (RowState::Blocked, format!("first: {}", Names(by)))
             }
             Stand::Waiting(waits) => {
-                let waits = waits.iter().map(|w| wait(job, *w)).collect();
+                let waits = waits.iter().map(|&w| words::wait(job, w)).collect();
                 (RowState::Waiting, format!("waits for {}", Names(waits)))
             }
         };
         let row = row(job, act.what, state, note);
         match state {
-            RowState::Now => page.now.push(row),
+            RowState::Now => now.push(row),
             RowState::Begun => page.begun.push(row),
             RowState::Blocked => page.blocked.push(row),
             RowState::Waiting => page.waiting.push(row),
         }
     }
+    page.n_now = now.len();
+    let mut order = handy.order.iter();
+    let row = |what: &Target| now.iter().chain(&page.begun).find(|r| r.what == *what);
+    page.next = order.find_map(row).cloned();
+    page.changes = changes(&handy);
+    page.now = groups(&handy, now);
+    page.held = handy.held.iter().map(|held| held_row(job, held)).collect();
     page.all_back = !page.empty && back.acts.is_empty();
     page
-}
-
-pub(super) fn wait(job: &Job, wait: Wait) -> String {
-    match wait {
-        Wait::Delivery(want) => format!("delivery: {}", words::name(job, words::want_target(want))),
-        Wait::Decision(id) => format!("a decision: {}", words::name(job, Target::Finding(id))),
-        Wait::Work(id) => format!("work decided: {}", words::name(job, Target::Finding(id))),
-    }
 }
 
 fn row(job: &Job, what: Target, state: RowState, note: String) -> Row {

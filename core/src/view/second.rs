@@ -1,7 +1,7 @@
 //! The second look: what to touch again, what a part would hide unfinished or
 //! unchecked, and who may look.
 use super::At;
-use crate::access::{self, Costs};
+use crate::access;
 use crate::job::{Book, Job, PlaceState};
 use crate::journal::*;
 use crate::second::{self, Pace};
@@ -95,7 +95,7 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
         .filter(|&on| !of_it(on) && !unchecked.iter().any(|u| u.marked && holds(job, on, u.what)))
         .map(|on| HiddenRow {
             what: on,
-            name: words::name(job, on),
+            name: words::name_and_route(job, on),
             todo: todo(job, on),
             part: super::part_of(job, on),
             can_check: false,
@@ -118,7 +118,7 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
     owed.extend(marked.into_iter().map(row));
     let cost = match owed.is_empty() {
         true => String::new(),
-        false => words::cost(Costs::of(job).behind(job, part)),
+        false => super::cost_behind(book, part),
     };
     Hides {
         owed,

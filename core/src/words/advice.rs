@@ -1,8 +1,9 @@
 //! Words of the permit, of costs and of doubts about a torque.
-use super::{Style, plural, thousandths, unit};
-use crate::access::Cost;
+use super::{Style, name, plural, thousandths, unit, want_target};
+use crate::access::{Cost, Wait};
 use crate::fastener::FastenerSpec;
 use crate::guard::Break;
+use crate::job::Job;
 use crate::journal::{Figure, Target};
 use crate::permit::Ask;
 use crate::second::{Critical, Slip};
@@ -108,6 +109,15 @@ pub fn critical(critical: Critical) -> &'static str {
     }
 }
 
+/// What an act waits for.
+pub fn wait(job: &Job, wait: Wait) -> String {
+    match wait {
+        Wait::Delivery(want) => format!("delivery: {}", name(job, want_target(want))),
+        Wait::Decision(id) => format!("a decision: {}", name(job, Target::Finding(id))),
+        Wait::Work(id) => format!("work decided: {}", name(job, Target::Finding(id))),
+    }
+}
+
 /// "3 parts, 12 fasteners, about 25 minutes".
 pub fn cost(cost: Cost) -> String {
     format!(
@@ -116,6 +126,15 @@ pub fn cost(cost: Cost) -> String {
         plural(cost.fasteners, "fastener"),
         plural(cost.minutes, "minute")
     )
+}
+
+/// Where minutes are from.
+pub fn minutes_by(learned: bool) -> &'static str {
+    if learned {
+        "Minutes go by your own log."
+    } else {
+        "Minutes are a guess by the number of fasteners; your own log does not tell yet."
+    }
 }
 
 /// A doubt about a figure that was entered for a bolt; empty when there is none

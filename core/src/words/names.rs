@@ -209,6 +209,30 @@ pub fn name(job: &Job, what: Target) -> String {
     }
 }
 
+/// What a thing is called, with what it runs behind or through: so that a part
+/// does not go back as if the hose were free.
+pub fn name_and_route(job: &Job, what: Target) -> String {
+    let name_of = name(job, what);
+    let (Target::Connection(connection) | Target::End(EndId { connection, .. })) = what else {
+        return name_of;
+    };
+    let routes = job.connections.get(connection).map(|c| &c.route);
+    let lies = routes.into_iter().flatten();
+    let lies: Vec<String> = lies
+        .filter(|r| r.kind != RouteKind::ClippedTo)
+        .map(|r| {
+            let by = r.part.filter(|_| r.text.is_empty());
+            let by = by.map_or_else(|| r.text.clone(), |p| name(job, Target::Part(p)));
+            format!("{} {by}", small::route(r.kind))
+        })
+        .collect();
+    if lies.is_empty() {
+        name_of
+    } else {
+        format!("{name_of} ({})", lies.join(", "))
+    }
+}
+
 fn where_inside(job: &Job, id: InsideId) -> String {
     let Some(it) = job.insides.get(id) else {
         return String::new();

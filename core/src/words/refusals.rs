@@ -1,5 +1,5 @@
 //! Why a command was refused: what happened, to which thing, what to do.
-use super::{Names, Style, account, name, owed, plural, small};
+use super::{Names, Style, account, name, name_and_route, owed, plural, small};
 use crate::job::{Job, Kind, Refusal};
 use crate::journal::*;
 
@@ -129,7 +129,7 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             part: p,
             owed: open,
         } => {
-            let owed: Vec<String> = open.iter().map(|&t| name(job, t)).collect();
+            let owed: Vec<String> = open.iter().map(|&t| name_and_route(job, t)).collect();
             format!(
                 "{} would hide what is still owed: {}. Do that first.",
                 part(*p),

@@ -70,6 +70,9 @@ pub fn job_screen(props: &OfJob) -> Html {
                 { part!(Banner { kind: BannerKind::Caution, icon: Icon::Clock, title: page.card.due.clone() }) }
             }
             { figures(&page) }
+            if c.off + c.back > 0 {
+                { part!(Button { label: "Picture", icon: Icon::SubAssembly, face: ButtonFace::Wide, href: Route::Picture { job: job.clone() }.href() }) }
+            }
             { aim(&page) }
             { steps(&desk, &job, &page) }
             { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }

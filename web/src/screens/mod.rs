@@ -16,6 +16,7 @@ mod machine;
 mod new_job;
 mod part;
 mod photo;
+mod picture;
 mod put_back;
 mod second;
 mod settings;
@@ -25,6 +26,7 @@ mod sizes;
 mod take_off;
 mod tighten;
 mod to_buy;
+mod way_in;
 mod what_bolt;
 
 use yew::functional::{Hook, HookContext};
@@ -80,9 +82,12 @@ pub fn show(route: &Route) -> Html {
             let key = fixing.to_string();
             part!(key: key; fixing::FixingScreen { job, fixing })
         }
-        Route::WayIn { job } | Route::Picture { job } => {
-            of_job("job", job, |it, _| job::job_screen(it))
-        }
+        Route::Picture { job } => of_job("picture", job, |it, ctx| {
+            Hook::run(picture::use_picture_screen(it), ctx)
+        }),
+        Route::WayIn { job } => of_job("way in", job, |it, ctx| {
+            Hook::run(way_in::use_way_in_screen(it), ctx)
+        }),
         Route::Lost => lost(),
     }
 }

@@ -3,7 +3,7 @@
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view::{self, Row, RowState};
+use countback_core::view::{self, Group, HeldRow, Row, RowState};
 use yew::prelude::*;
 
 use super::{OfJob, lost};
@@ -33,16 +33,19 @@ pub fn put_back(props: &OfJob) -> Html {
         { part!(MainAct { side: {html! {
             { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
         }}, children: html! { <>
-            { part!(Button { label: "Audit", kind: if page.all_back { ButtonKind::Main } else { ButtonKind::Plain }, face: ButtonFace::Wide, icon: Icon::Audit, href: Route::Audit { job: job.clone() }.href() }) }
+            if let (Some(next), Some(href)) = (&page.next, page.next.as_ref().and_then(|n| part_href(&job, n))) {
+                { part!(Button { label: format!("Next: {}", next.title), kind: ButtonKind::Main, icon: Icon::PutBack, href: href }) }
+            } else {
+                { part!(Button { label: "Audit", kind: if page.all_back { ButtonKind::Main } else { ButtonKind::Plain }, face: ButtonFace::Wide, icon: Icon::Audit, href: Route::Audit { job: job.clone() }.href() }) }
+            }
         </> } }) }
     };
-    let group = |title: &'static str, rows: &[Row], hint: Option<&'static str>| {
+    let group = |title: &'static str, rows: &[Row]| {
         if rows.is_empty() {
             return html! {};
         }
         html! {
             { part!(Section { title: title, count: rows.len().to_string(), children: html! { <>
-                if let Some(hint) = hint { <p class="soft">{ hint }</p> }
                 { part!(Rows { label: title, length: if rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
                     { for rows.iter().map(|row| line(&desk, &job, row)) }
                 </> } }) }
@@ -60,10 +63,17 @@ pub fn put_back(props: &OfJob) -> Html {
                     }) }
                 </> } }) }
             }
-            { group("Can go back now", &page.now, Some("The last off first. Any of these may be next.")) }
-            { group("On, not finished", &page.begun, None) }
-            { group("Something comes first", &page.blocked, None) }
-            { group("Waiting", &page.waiting, None) }
+            if page.n_now > 0 {
+                { part!(Section { title: "Can go back now", count: page.n_now.to_string(), children: html! { <>
+                    <p class="soft">{ "Any of these may be next. " }{ page.changes.clone() }</p>
+                    { for page.now.iter().map(|g| from_here(&desk, &job, g)) }
+                </> } }) }
+            }
+            { group("On, not finished", &page.begun) }
+            { part!(Button { label: "Picture", icon: Icon::SubAssembly, face: ButtonFace::Wide, href: Route::Picture { job: job.clone() }.href() }) }
+            { group("Waiting", &page.waiting) }
+            { held(&desk, &job, &page.held) }
+            { group("Something comes first", &page.blocked) }
             if page.all_back {
                 { part!(Empty { icon: Icon::Settled, title: "All parts are back.", text: "The audit says whether anything else is owed.", children: html! { <>
                     { part!(Button { label: "Audit", icon: Icon::Audit, href: Route::Audit { job: job.clone() }.href() }) }
@@ -71,6 +81,82 @@ pub fn put_back(props: &OfJob) -> Html {
             }
         </> } }) }
     }
+}
+
+/// What can be done from one position.
+fn from_here(desk: &Desk, job: &AttrValue, group: &Group) -> Html {
+    let label = if group.title.is_empty() {
+        "Can go back now".to_owned()
+    } else {
+        group.title.clone()
+    };
+    html! {
+        <>
+            if !group.title.is_empty() { <h3 class="from-here">{ group.title.clone() }</h3> }
+            { part!(Rows { label: label, length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
+                { for group.rows.iter().map(|row| line(desk, job, row)) }
+            </> } }) }
+        </>
+    }
+}
+
+/// What is waited for, and what it holds up; the first few at once.
+fn held(desk: &Desk, job: &AttrValue, rows: &[HeldRow]) -> Html {
+    const FIRST: usize = 4;
+    if rows.is_empty() {
+        return html! {};
+    }
+    let (first, rest) = rows.split_at(rows.len().min(FIRST));
+    let list = |label: &'static str, rows: &[HeldRow]| {
+        let rows = rows.iter().map(|row| held_line(desk, job, row));
+        part!(Rows {
+            label: label,
+            children: html! { <>{ for rows }</> }
+        })
+    };
+    html! {
+        { part!(Section { title: "Held up by", count: rows.len().to_string(), children: html! { <>
+            { list("Held up by", first) }
+            if !rest.is_empty() {
+                <details>
+                    <summary class="button button--plain button--wide">{ format!("{} more", rest.len()) }</summary>
+                    { list("Held up by, the rest", rest) }
+                </details>
+            }
+        </> } }) }
+    }
+}
+
+fn held_line(desk: &Desk, job: &AttrValue, row: &HeldRow) -> Html {
+    let (desk, job) = (desk.clone(), job.clone());
+    let arrived = row.arrived.clone().map(|command| {
+        let press = Callback::from(move |()| desk.tell(&job, command.clone()));
+        part!(Button {
+            label: "Arrived",
+            about: row.by.clone(),
+            icon: Icon::Check,
+            onpress: press
+        })
+    });
+    part!(ListRow {
+        what: row.by.clone(),
+        lead: Icon::Cure,
+        lies: row.holds.clone(),
+        state: Standing::Waiting,
+        owed: row.note.clone(),
+        children: html! { <>{ arrived.unwrap_or_default() }</> }
+    })
+}
+
+/// The page on which a line is settled.
+fn part_href(job: &AttrValue, row: &Row) -> Option<String> {
+    row.part.map(|part| {
+        Route::PutBackPart {
+            job: job.clone(),
+            part: part.to_string().into(),
+        }
+        .href()
+    })
 }
 
 /// Takes everything of one kind out again.
@@ -123,15 +209,7 @@ fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
         }
         _ => html! {},
     };
-    let href = row.part.map(|part| {
-        AttrValue::from(
-            Route::PutBackPart {
-                job: job.clone(),
-                part: part.to_string().into(),
-            }
-            .href(),
-        )
-    });
+    let href = part_href(job, row).map(AttrValue::from);
     // Its page stands beside the list.
     let chosen = href.as_deref() == Some(router::current().href().as_str());
     let mark = if chosen {

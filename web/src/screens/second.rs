@@ -239,7 +239,7 @@ pub fn refused(
             { part!(Rows { label: "What it would hide", children: html! { <>
                 { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false)) }
             </> } }) }
-            <p>{ format!("Once {name} is on, it has to come off again to get at these: {}.", hides.cost) }</p>
+            <p>{ format!("Once {name} is on, it has to come off again to get at these: {}", hides.cost) }</p>
             { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: anyway }) }
         </> } }) }
     }

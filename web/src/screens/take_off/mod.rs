@@ -335,6 +335,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                     { part!(Button { label: "More about it", icon: Icon::More, face: ButtonFace::Wide, kind: ButtonKind::Quiet, onpress: open(Over::More) }) }
                 </> } }) }
             } else {
+                { part!(Button { label: "Way in: the least to take off", icon: Icon::Find, face: ButtonFace::Wide, href: Route::WayIn { job: job.clone() }.href() }) }
                 { part!(Section { title: "Without a part", children: html! { <>
                     { part!(Button { label: "Rag, cover, fluid, supply, finding", icon: Icon::More, face: ButtonFace::Wide, onpress: open(Over::More) }) }
                 </> } }) }

@@ -1,0 +1,322 @@
+//! The handy order of a job: of the acts that can be done without anything
+//! having to come off again, one order with few changes of position and of
+//! tool; and what each thing that is waited for holds up.
+use rustc_hash::FxHashMap;
+
+use super::back::{Act, Back, Stand, Wait};
+use super::graph::{Edge, Node, Precedence, Why};
+use super::positions::{self, ChangeCost, Proposal, count_changes, propose};
+use super::sequence::{index_of, places_of};
+use super::waiting::{Gate, Waiting};
+use super::{Pace, Planner, settled};
+use crate::job::{Fixing, Job, Part, PlaceState};
+use crate::journal::*;
+
+/// Getting under the machine and out again against changing a tool (own
+/// choice, no source).
+const CHANGES: ChangeCost = ChangeCost {
+    position: 4,
+    tool: 1,
+};
+/// So many acts are put in order; those after them keep the plain order.
+const AHEAD: usize = 150;
+
+/// Acts that are done from one position, in order.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Run {
+    /// None for what no fixing says of how it is reached.
+    pub way: Option<WayIn>,
+    pub acts: Vec<Target>,
+}
+
+/// What a thing that is waited for holds up.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct HeldUp {
+    /// None for a second person's look.
+    pub by: Option<Wait>,
+    /// What it is set on, and what must come after.
+    pub acts: Vec<Target>,
+    /// Of these, how many nothing else outstanding holds up.
+    pub alone: usize,
+    /// Of putting all of them back.
+    pub minutes: u64,
+}
+
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Handy {
+    /// Everything that waits for nothing and for nobody, in order.
+    pub order: Vec<Target>,
+    /// The same by position.
+    pub runs: Vec<Run>,
+    pub position_changes: usize,
+    pub tool_changes: usize,
+    /// The same of the plain order, the last off first.
+    pub plain_changes: (usize, usize),
+    /// No allowed order has less, by what the fixings say.
+    pub exact: bool,
+    /// What holds up most in front.
+    pub held: Vec<HeldUp>,
+}
+
+/// Puts the open acts of `back` in a handy order.
+pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
+    let acts = &back.acts;
+    let index = index_of(acts);
+    let mut edges = Vec::new();
+    for (after, act) in (0..).zip(acts) {
+        let Stand::Blocked(by) = &act.stand else {
+            continue;
+        };
+        // What is on already takes its turn at once.
+        for before in by.iter().filter(|_| !act.begun) {
+            for before in places_of(job, &index, *before).into_iter().flatten() {
+                edges.push(Edge::new(before as Node, after, Why::Stated));
+            }
+        }
+    }
+    let Ok(graph) = Precedence::new(acts.len(), &edges) else {
+        return Handy::default();
+    };
+    let held = held_up(job, acts, &index, &graph, pace);
+    let mut free = vec![true; acts.len()];
+    let circle = back.circle.iter().filter_map(|what| index.get(what));
+    // What can be got on with is done although a part of it waits.
+    let now = |&&at: &&usize| acts.get(at).is_some_and(|a| a.stand == Stand::Now);
+    let held_nodes = held
+        .iter()
+        .flat_map(|(_, nodes)| nodes)
+        .filter(|at| !now(at));
+    for &at in circle.chain(held_nodes) {
+        if let Some(free) = free.get_mut(at) {
+            *free = false;
+        }
+    }
+    let plain: Vec<Node> = (0..acts.len() as Node)
+        .filter(|&n| free.get(n as usize) == Some(&true))
+        .collect();
+    let mut tools = Tools::default();
+    let stands: Vec<positions::Stand> = acts.iter().map(|a| tools.stand(job, a.what)).collect();
+    let from = tools.last(job);
+    let plain_changes = count_changes(&plain, &stands, from);
+    let found = ahead(&graph, &plain, &stands, from);
+    let names = found.order.iter().filter_map(|&n| acts.get(n as usize));
+    Handy {
+        order: names.map(|a| a.what).collect(),
+        runs: runs(acts, &found.order, &tools.ways),
+        position_changes: found.position_changes,
+        tool_changes: found.tool_changes,
+        plain_changes,
+        exact: found.exact,
+        held: held.into_iter().map(|(held, _)| held).collect(),
+    }
+}
+
+/// The best order of what comes first, the rest as it was; never worse than
+/// all as it was.
+fn ahead(
+    graph: &Precedence,
+    plain: &[Node],
+    stands: &[positions::Stand],
+    from: positions::Stand,
+) -> Proposal {
+    let (first, rest) = plain.split_at(plain.len().min(AHEAD));
+    let mut found = propose(graph, first, stands, CHANGES, from);
+    if rest.is_empty() {
+        return found;
+    }
+    found.order.extend_from_slice(rest);
+    let worth = |(positions, tools): (usize, usize)| {
+        positions * CHANGES.position as usize + tools * CHANGES.tool as usize
+    };
+    let (changes, was) = (
+        count_changes(&found.order, stands, from),
+        count_changes(plain, stands, from),
+    );
+    let better = worth(changes) <= worth(was);
+    let (order, (position_changes, tool_changes)) = if better {
+        (found.order, changes)
+    } else {
+        (plain.to_vec(), was)
+    };
+    Proposal {
+        order,
+        position_changes,
+        tool_changes,
+        exact: false,
+    }
+}
+
+/// Cuts the order where the position changes. What can be done from anywhere
+/// changes none and is kept apart, at the end.
+fn runs(acts: &[Act], order: &[Node], ways: &[Option<WayIn>]) -> Vec<Run> {
+    let mut runs: Vec<Run> = Vec::new();
+    let mut anywhere = Vec::new();
+    for &node in order {
+        let way = ways.get(node as usize).copied().flatten();
+        let Some(act) = acts.get(node as usize) else {
+            continue;
+        };
+        match runs.last_mut() {
+            _ if way.is_none() => anywhere.push(act.what),
+            Some(run) if run.way == way => run.acts.push(act.what),
+            _ => runs.push(Run {
+                way,
+                acts: vec![act.what],
+            }),
+        }
+    }
+    if !anywhere.is_empty() {
+        runs.push(Run {
+            way: None,
+            acts: anywhere,
+        });
+    }
+    runs
+}
+
+/// What is waited for, with the acts that it holds up.
+fn held_up(
+    job: &Job,
+    acts: &[Act],
+    index: &FxHashMap<Target, usize>,
+    graph: &Precedence,
+    pace: &Pace,
+) -> Vec<(HeldUp, Vec<usize>)> {
+    // Asked of the things and not of how the acts stand: what is blocked as well
+    // waits all the same.
+    let deliveries = job
+        .to_buy()
+        .into_iter()
+        .map(|b| (Wait::Delivery(b.want), b.on));
+    let findings = job.findings.iter().filter_map(|(id, f)| match f.decision {
+        None => Some((Wait::Decision(id), f.on)),
+        Some(_) => f.work_owed().then_some((Wait::Work(id), f.on)),
+    });
+    let waits: Vec<(Wait, Target)> = deliveries.chain(findings).collect();
+    let mut waiting = Waiting::new();
+    for (at, &(wait, on)) in (0..).zip(&waits) {
+        let gate = match wait {
+            Wait::Delivery(_) => Gate::Delivery(at),
+            Wait::Decision(_) | Wait::Work(_) => Gate::Decision(at),
+        };
+        if let Some(node) = act_for(job, index, on) {
+            waiting.hold(node as Node, gate);
+        }
+    }
+    for (node, _) in (0..).zip(acts).filter(|(_, act)| only_a_look(job, act)) {
+        waiting.hold(node, Gate::Check(node));
+    }
+    let minutes: Vec<u32> = acts
+        .iter()
+        .map(|act| match act.what {
+            Target::Part(id) => job.parts.slot(id).map_or(0, |slot| pace.back(slot)),
+            _ => 1,
+        })
+        .collect();
+    let planner = Planner::new(graph.clone(), &[]);
+    let holds = waiting.outlook(&planner, &minutes, 0).holds;
+    let held = holds.into_iter().map(|held| {
+        let by = match held.gate {
+            Gate::Delivery(at) | Gate::Decision(at) => waits.get(at as usize).map(|w| w.0),
+            Gate::Check(_) | Gate::Cure { .. } => None,
+        };
+        let nodes: Vec<usize> = held.nodes.iter().map(|&n| n as usize).collect();
+        let names = nodes.iter().filter_map(|&n| acts.get(n)).map(|a| a.what);
+        let up = HeldUp {
+            by,
+            acts: names.collect(),
+            alone: held.by_it_alone.len(),
+            minutes: held.minutes,
+        };
+        (up, nodes)
+    });
+    held.collect()
+}
+
+/// The act in which a thing that waits is dealt with.
+fn act_for(job: &Job, index: &FxHashMap<Target, usize>, on: Target) -> Option<usize> {
+    if let Some(&at) = index.get(&on) {
+        return Some(at);
+    }
+    match on {
+        Target::Item(id) => act_for(job, index, job.items.get(id)?.on),
+        other => index
+            .get(&Target::Part(super::part_of(job, other)?))
+            .copied(),
+    }
+}
+
+/// All is done but the look of a second person.
+fn only_a_look(job: &Job, act: &Act) -> bool {
+    let Target::Part(id) = act.what else {
+        return false;
+    };
+    let Some(part) = job.parts.get(id).filter(|_| act.begun) else {
+        return false;
+    };
+    let fast = |&f: &FixingId| {
+        let fixing = job.fixings.get(f);
+        fixing.is_none_or(|it| {
+            let renewed = it.items.iter().all(|&i| settled(job, Target::Item(i)));
+            it.finished() && renewed
+        })
+    };
+    let mut rest = super::settled::own(part).chain(part.ends.iter().map(|&e| Target::End(e)));
+    part.fixings.iter().all(fast) && rest.all(|what| settled(job, what))
+}
+
+/// Tools by number, and how each act is reached.
+#[derive(Default)]
+struct Tools {
+    names: FxHashMap<String, u8>,
+    ways: Vec<Option<WayIn>>,
+}
+
+impl Tools {
+    fn number(&mut self, tool: &str) -> Option<u8> {
+        let tool = tool.trim();
+        if tool.is_empty() {
+            return None;
+        }
+        if let Some(&n) = self.names.get(tool) {
+            return Some(n);
+        }
+        let n = u8::try_from(self.names.len()).ok()?;
+        self.names.insert(tool.to_owned(), n);
+        Some(n)
+    }
+
+    /// Where an act is done from and with what: by the first of its fixings
+    /// that says so and is not finished.
+    fn stand(&mut self, job: &Job, what: Target) -> positions::Stand {
+        let open = |f: &&Fixing| !f.finished();
+        let fixings: Vec<&Fixing> = match what {
+            Target::Part(id) => {
+                let own = job.parts.get(id).map(|p: &Part| &p.fixings);
+                let own = own.into_iter().flatten();
+                own.filter_map(|&f| job.fixings.get(f))
+                    .filter(open)
+                    .collect()
+            }
+            Target::Fixing(id) => job.fixings.get(id).into_iter().collect(),
+            _ => Vec::new(),
+        };
+        let way = fixings.iter().find_map(|f| f.detail.way);
+        let tool = fixings.iter().find(|f| !f.detail.tool.trim().is_empty());
+        self.ways.push(way);
+        positions::Stand {
+            position: way.map(|w| w as u8),
+            tool: tool.and_then(|f| self.number(&f.detail.tool)),
+        }
+    }
+
+    /// Where the person is now: at the fixing worked on last.
+    fn last(&mut self, job: &Job) -> positions::Stand {
+        let begun = |f: &&Fixing| f.places.iter().any(|p| p.state > PlaceState::Doubtful);
+        let last = job.fixings.rows().filter(begun).max_by_key(|f| f.since);
+        positions::Stand {
+            position: last.and_then(|f| f.detail.way).map(|w| w as u8),
+            tool: last.and_then(|f| self.number(&f.detail.tool)),
+        }
+    }
+}
