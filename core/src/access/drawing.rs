@@ -5,15 +5,22 @@ use super::graph::{Edge, GraphError, Node, Precedence, Why};
 use crate::job::Job;
 use crate::journal::{self, PartId, Target};
 
-/// The things drawn, by number, and what came off before what.
-pub fn drawing(job: &Job) -> Result<(Vec<Goal>, Precedence), GraphError> {
+/// The things drawn, by number, and what came off before what; only what
+/// `keep` asks for.
+///
+/// # Errors
+/// [`GraphError::TooLarge`] beyond what 32-bit numbers can tell apart.
+pub fn drawing(
+    job: &Job,
+    keep: impl Fn(Goal) -> bool,
+) -> Result<(Vec<Goal>, Precedence), GraphError> {
     let laid = Laid::of(job);
     let parts = job.parts.ids().map(|id| Goal::Thing(Target::Part(id)));
     let planned = (0..)
         .zip(planned_parts(job))
         .map(|(n, _)| Goal::Planned(n))
         .filter(|&goal| laid.node(goal).is_some());
-    let goals: Vec<Goal> = parts.chain(planned).collect();
+    let goals: Vec<Goal> = parts.chain(planned).filter(|&goal| keep(goal)).collect();
     let at: rustc_hash::FxHashMap<Goal, Node> = goals.iter().copied().zip(0..).collect();
     let mut edges = Vec::new();
     for (after, &goal) in (0..).zip(&goals) {

@@ -17,6 +17,7 @@ pub use fold::Book;
 pub use refusal::{Kind, Refusal};
 pub use table::Table;
 pub use things::*;
+pub use want::ToBuy;
 
 use rustc_hash::FxHashMap;
 

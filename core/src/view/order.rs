@@ -5,7 +5,7 @@ use rustc_hash::FxHashMap;
 
 use super::put_back::Row;
 use crate::access::{Handy, HeldUp, Wait};
-use crate::job::{Command, Job};
+use crate::job::{Command, Job, ToBuy};
 use crate::journal::*;
 use crate::words::{self, Names};
 
@@ -81,8 +81,13 @@ pub(super) fn changes(handy: &Handy) -> String {
     }
 }
 
-pub(super) fn held_row(job: &Job, held: &HeldUp) -> HeldRow {
-    let names: Vec<String> = held.acts.iter().map(|&a| words::name(job, a)).collect();
+pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp) -> HeldRow {
+    // Only the first few are named; the others are counted.
+    let named = held.acts.iter().enumerate().map(|(at, &act)| match at {
+        0..3 => words::name(job, act),
+        _ => String::new(),
+    });
+    let names: Vec<String> = named.collect();
     let n = held.acts.len() as u32;
     let alone = match held.alone as u32 {
         a if a == n => String::new(),
@@ -102,7 +107,7 @@ pub(super) fn held_row(job: &Job, held: &HeldUp) -> HeldRow {
         holds: Names(names).to_string(),
         arrived: match held.by {
             Some(Wait::Delivery(want)) => {
-                let buy = job.to_buy().into_iter().find(|b| b.want == want);
+                let buy = to_buy.iter().find(|b| b.want == want);
                 buy.map(|b| Command::Record(Act::Arrived { want, n: b.n }))
             }
             _ => None,

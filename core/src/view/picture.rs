@@ -89,6 +89,8 @@ pub struct PicturePage {
     pub lines: Vec<PictureLine>,
     /// How many stand so, those to look at first in front.
     pub counts: Vec<(NodeState, u32)>,
+    /// What is not drawn, in words; empty when all is.
+    pub left_out: String,
     /// The middle of what to look at first.
     pub look: (i32, i32),
 }
@@ -105,6 +107,9 @@ const STYLE: picture::Style = picture::Style {
 /// Room for letters in a box, in thousandths of the size of the type.
 const LINE_ROOM: u32 = 8_300;
 const LINES: usize = 3;
+/// More than this nobody looks at, and a phone would take long to draw (own
+/// choice, no source).
+const MOST: usize = 250;
 
 pub fn picture_page(book: &Book, at: At) -> PicturePage {
     let job = book.job();
@@ -113,10 +118,24 @@ pub fn picture_page(book: &Book, at: At) -> PicturePage {
         title: title.unwrap_or_default(),
         ..PicturePage::default()
     };
-    let Ok((goals, graph)) = access::drawing(job) else {
+    let back = access::back(job);
+    let large = job.parts.len() > MOST;
+    let first: rustc_hash::FxHashSet<Target> = if large {
+        back.acts.iter().map(|a| a.what).take(MOST).collect()
+    } else {
+        rustc_hash::FxHashSet::default()
+    };
+    let keep = |goal: Goal| !large || matches!(goal, Goal::Thing(what) if first.contains(&what));
+    let Ok((goals, graph)) = access::drawing(job, keep) else {
         return page;
     };
-    let back = access::back(job);
+    if large {
+        page.left_out = format!(
+            "Drawn are the {} that go back first, of {}.",
+            goals.len(),
+            words::plural(job.parts.len() as u32, "part")
+        );
+    }
     let over: Vec<Target> = audit(job, book.now(at.now))
         .open
         .iter()

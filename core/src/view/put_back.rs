@@ -102,7 +102,9 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     page.next = order.find_map(row).cloned();
     page.changes = changes(&handy);
     page.now = groups(&handy, now);
-    page.held = handy.held.iter().map(|held| held_row(job, held)).collect();
+    let to_buy = job.to_buy();
+    let held = handy.held.iter().map(|held| held_row(job, &to_buy, held));
+    page.held = held.collect();
     page.all_back = !page.empty && back.acts.is_empty();
     page
 }

@@ -86,7 +86,7 @@ pub fn use_picture_screen(props: &OfJob) -> Html {
             { part!(Button { label: "Print", icon: Icon::Print, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: print }) }
         }, children: html! { <>
             { drawing(&job, &page, &frame, look.size) }
-            <p class="soft">{ "At the top what came off first, and goes back last." }</p>
+            <p class="soft">{ "At the top what came off first, and goes back last. " }{ page.left_out.clone() }</p>
             <ul class="key" aria-label="How many stand so">
                 { for page.counts.iter().map(|&(state, n)| html! {
                     <li>{ part!(StateTag { state: standing(state), icon: icon(state), word: format!("{n} {}", state.word()) }) }</li>
