@@ -30,7 +30,7 @@ impl Seeded {
         if end == 0 {
             return 0;
         }
-        ((self.next() >> 32) as usize * end) >> 32
+        (((self.next() >> 32) * end as u64) >> 32) as usize
     }
 
     pub fn chance(&mut self, percent: usize) -> bool {
