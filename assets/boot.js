@@ -70,6 +70,7 @@ const later = {
       try {
         later.module ??= await compile(address);
         await join(later.module);
+        performance.mark("later:joined");
       } catch {
         // No network for the moment; a tap that needs it asks by itself.
         setTimeout(act, wait, Math.min(2 * wait, 60000));
@@ -86,7 +87,6 @@ const later = {
   },
 
   now(address) {
-    performance.mark("later:now");
     try {
       later.module ??= new WebAssembly.Module(fetchNow(address));
       return later.module;

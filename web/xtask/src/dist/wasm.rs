@@ -163,11 +163,15 @@ fn bind_and_split(
         fs::write(&unshrunk, bytes)?;
         shrink(place, &unshrunk, &home.join(to))?;
     }
-    let list = place.target.join("split.txt");
-    fs::write(list, &plan.report)?;
+    let mut list = plan.report;
+    for (at, name) in &carved.stand_ins {
+        list.push_str(&format!("stand-in {at} {name}\n"));
+    }
+    fs::write(place.target.join("split.txt"), list)?;
     println!(
         "[dist] the first file stands in for {} functions and lends {}; see target/split.txt",
-        carved.stand_ins, carved.shared
+        carved.stand_ins.len(),
+        carved.shared
     );
     Ok(())
 }

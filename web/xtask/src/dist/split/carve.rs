@@ -30,8 +30,9 @@ const TABLE: &str = "_table";
 pub struct Carved {
     pub first: Vec<u8>,
     pub second: Vec<u8>,
-    /// How many functions of the second the first refers to.
-    pub stand_ins: usize,
+    /// Functions of the second that the first refers to, each by its place in
+    /// the table and its name.
+    pub stand_ins: Vec<(u64, String)>,
     /// How many functions of the first the second calls.
     pub shared: usize,
 }
@@ -45,7 +46,11 @@ pub fn carve(bound: &[u8], plan: &Plan) -> Result<Carved> {
     let mut second = Copy::parse(bound)?;
     let crossing = Crossing::find(&first, plan)?;
     let carved = Carved {
-        stand_ins: crossing.slots.len(),
+        stand_ins: crossing
+            .slots
+            .iter()
+            .map(|(&index, places)| (places[0], first.name(index)))
+            .collect(),
         shared: crossing.exported.len(),
         first: Vec::new(),
         second: Vec::new(),
@@ -192,6 +197,12 @@ impl Copy {
             memory,
             module,
         })
+    }
+
+    fn name(&self, index: Index) -> String {
+        let function = self.module.funcs.get(self.functions[index]);
+        let name = function.name.as_deref().unwrap_or_default();
+        format!("{:#}", rustc_demangle::demangle(name))
     }
 
     /// Leaves the second file's functions and data out, and answers the data.

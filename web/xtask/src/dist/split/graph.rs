@@ -6,14 +6,16 @@ use anyhow::{Context, Result};
 use std::collections::HashMap;
 use std::ops::Range;
 use wasmparser::{
-    DataKind, ElementItems, ExternalKind, KnownCustom, Linking, Name, Operator, Parser, Payload,
-    RelocationEntry, RelocationType, SymbolFlags, SymbolInfo, TypeRef,
+    DataKind, ExternalKind, KnownCustom, Linking, Name, Operator, Parser, Payload, RelocationEntry,
+    RelocationType, SymbolFlags, SymbolInfo, TypeRef,
 };
 
 /// A function or a piece of data.
 pub struct Node {
     /// As the linker has it, for people to read.
     pub name: String,
+    /// Its other names.
+    pub aliases: Vec<String>,
     /// Bytes in the file.
     pub size: usize,
     /// Where it lies in memory and whether it may be written to; none for a
@@ -58,7 +60,6 @@ struct Parts<'a> {
     names: HashMap<u32, &'a str>,
     exports: Vec<(&'a str, u32)>,
     start: Option<u32>,
-    table: Vec<u32>,
 }
 
 impl Graph {
@@ -69,6 +70,7 @@ impl Graph {
         let mut nodes: Vec<Node> = (0..functions)
             .map(|index| Node {
                 name: parts.name(index),
+                aliases: Vec::new(),
                 size: index
                     .checked_sub(parts.imports)
                     .map_or(0, |own| parts.bodies[own].len()),
@@ -80,7 +82,12 @@ impl Graph {
         let mut of_symbol = vec![None; parts.symbols.len()];
         for (symbol, node) in parts.symbols.iter().zip(&mut of_symbol) {
             match symbol {
-                SymbolInfo::Func { index, .. } => *node = Some(*index as usize),
+                SymbolInfo::Func { index, name, .. } => {
+                    *node = Some(*index as usize);
+                    if let (Some(name), Some(known)) = (name, nodes.get_mut(*index as usize)) {
+                        known.aliases.push((*name).to_owned());
+                    }
+                }
                 SymbolInfo::Data {
                     name,
                     symbol: Some(at),
@@ -93,6 +100,7 @@ impl Graph {
                     *node = Some(nodes.len());
                     nodes.push(Node {
                         name: (*name).to_owned(),
+                        aliases: Vec::new(),
                         size: at.size as usize,
                         data: Some(Place {
                             bytes: start..start + at.size,
@@ -165,15 +173,6 @@ impl<'a> Parts<'a> {
                     }
                 }
                 Payload::StartSection { func, .. } => parts.start = Some(func),
-                Payload::ElementSection(elements) => {
-                    for element in elements {
-                        if let ElementItems::Functions(functions) = element?.items {
-                            for function in functions {
-                                parts.table.push(function?);
-                            }
-                        }
-                    }
-                }
                 Payload::CodeSectionStart { range, .. } => {
                     parts.code = range.start;
                     code_section = Some(count);

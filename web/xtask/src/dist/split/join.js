@@ -5,7 +5,7 @@
 
 const standIns = new Proxy({}, {
   get: (_, place) => (...args) => {
-    if (!joined) joinNow();
+    if (!joined) joinNow(place);
     return wasm._table.get(Number(place))(...args);
   },
 });
@@ -20,7 +20,8 @@ function __wbg_get_imports() {
 
 const laterImports = () => ({ ...pageImports(), first: wasm });
 
-function joinNow() {
+function joinNow(place) {
+  performance.mark("later:now", { detail: place });
   new WebAssembly.Instance(bring(), laterImports());
   joined = true;
 }

@@ -11,6 +11,8 @@ use std::ops::Range;
 /// many bytes: a run costs a header in both files.
 const SHORTEST_RUN: u32 = 24;
 
+const INVOKE: &str = "wasm_bindgen::convert::closures::_::invoke";
+
 /// Which functions are named as second, and which are not after all.
 pub struct Patterns<'a> {
     later: Vec<&'a str>,
@@ -27,8 +29,12 @@ impl<'a> Patterns<'a> {
         Self { later, but }
     }
 
+    /// A function of the standard library is named after the types it was made
+    /// for, and the linker may have found the same one in use elsewhere.
     fn holds(&self, name: &str) -> bool {
-        self.later.iter().any(|part| name.contains(part))
+        let library = ["core::", "alloc::", "std::"];
+        !library.iter().any(|crate_| name.starts_with(crate_))
+            && self.later.iter().any(|part| name.contains(part))
             && !self.but.iter().any(|part| name.contains(part))
     }
 
@@ -57,11 +63,7 @@ pub struct Plan {
 
 impl Plan {
     pub fn make(graph: &Graph, patterns: &Patterns) -> Self {
-        let readable: Vec<String> = graph
-            .nodes
-            .iter()
-            .map(|node| format!("{:#}", demangle(&node.name)))
-            .collect();
+        let readable: Vec<String> = graph.nodes.iter().map(|node| plain(&node.name)).collect();
         for part in patterns.idle(&readable) {
             println!("[dist] web/later.txt: nothing is named `{part}`");
         }
@@ -69,10 +71,23 @@ impl Plan {
             .nodes
             .iter()
             .zip(&readable)
-            .map(|(node, name)| node.data.is_none() && patterns.holds(name))
+            .map(|(node, name)| {
+                // One body may have several names, where the same came out for
+                // several functions: then each must fit.
+                node.data.is_none()
+                    && patterns.holds(name)
+                    && node
+                        .aliases
+                        .iter()
+                        .all(|alias| patterns.holds(&plain(alias)))
+            })
             .collect();
-        let first = Reached::from(graph, &graph.roots, |node| !held[node]);
-        let live = Reached::from(graph, &graph.roots, |_| true);
+        // By these the page calls closures; wasm-bindgen takes one for all
+        // closures of a kind, whichever file makes them.
+        let mut roots = graph.roots.clone();
+        roots.extend((0..held.len()).filter(|&node| readable[node].starts_with(INVOKE)));
+        let first = Reached::from(graph, &roots, |node| !held[node]);
+        let live = Reached::from(graph, &roots, |_| true);
 
         // A name that two functions share is first if one of them is.
         let mut later: HashSet<String> = HashSet::new();
@@ -94,6 +109,11 @@ impl Plan {
             report: report(graph, &readable, &first, &live),
         }
     }
+}
+
+/// A name as it stands in the source.
+fn plain(name: &str) -> String {
+    format!("{:#}", demangle(name))
 }
 
 /// What can be come by, in the order of coming by it.
@@ -201,7 +221,10 @@ fn report(graph: &Graph, readable: &[String], first: &Reached, live: &Reached) -
             it.size,
             brings[node],
             readable[node],
-            first.through[node].map_or("", |through| &readable[through]),
+            // Of the second file's: whom it was reached through in all.
+            first.through[node]
+                .or(live.through[node])
+                .map_or("", |through| &readable[through]),
         );
     }
     text
