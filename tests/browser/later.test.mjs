@@ -55,15 +55,10 @@ test("a tap before the second file is there goes on when it is", async (t) => {
 
 test("without the second file the app stops, says so, and a reload mends it", async (t) => {
   const { open, page, server } = await start(t, { context: { serviceWorkers: "block" } });
-  await open();
-  await joined(page);
-  const it = hand(page);
-  await newJob(it, { title: "Belt" });
   await server.fault(`status 503 ${FILE}`);
-  await openApp(page, server.url + "#/");
-  await page.reload();
-  await page.waitForSelector("body[data-ready]", { state: "attached" });
-  await page.getByRole("link", { name: /New job/ }).tap();
+  await open();
+  const it = hand(page);
+  await it.go("New job");
   const notice = page.getByRole("alertdialog");
   await notice.waitFor();
   assert.match(await notice.textContent(), /A part of the app is missing.*Nothing more is written/);
@@ -75,5 +70,5 @@ test("without the second file the app stops, says so, and a reload mends it", as
   await server.clearFaults();
   await page.getByRole("link", { name: "Try again" }).click();
   await page.waitForSelector("body[data-ready]", { state: "attached" });
-  await page.getByText("Belt").first().waitFor();
+  await newJob(it, { title: "Belt" });
 });
