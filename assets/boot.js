@@ -37,9 +37,17 @@ function load(name) {
     const start = async () => {
       if (!part) throw new Error("This build has no part named " + name);
       const module = compile(part.wasm);
+      const second = part.later && wantsBoth() ? compile(part.later) : undefined;
       module.catch(() => {});
+      second?.catch(() => {});
       const glue = await import(part.js);
-      await glue.default({ module_or_path: await module });
+      if (!part.later) {
+        await glue.default({ module_or_path: await module });
+        return glue;
+      }
+      if (glue.LATER !== part.later) throw new Error("Files of two builds");
+      await glue.begin(await module, () => later.now(part.later), await second);
+      if (!second) later.whenReady(part.later, glue.join);
       return glue;
     };
     loads.set(name, start().catch((error) => {
@@ -48,6 +56,79 @@ function load(name) {
     }));
   }
   return loads.get(name);
+}
+
+// The second file of the app's WASM: what the first screen does without. It
+// comes when that screen stands. What is called before it is there waits for
+// it on the spot; should it not come, the call is broken off in the middle, so
+// that nothing may be saved any more.
+const later = {
+  module: undefined,
+
+  whenReady(address, join) {
+    const act = async (wait = 2000) => {
+      try {
+        later.module ??= await compile(address);
+        await join(later.module);
+        performance.mark("later:joined");
+      } catch {
+        // No network for the moment; a tap that needs it asks by itself.
+        setTimeout(act, wait, Math.min(2 * wait, 60000));
+      }
+    };
+    const ready = () => document.body.hasAttribute("data-ready");
+    if (ready()) return act();
+    const watch = new MutationObserver(() => {
+      if (!ready()) return;
+      watch.disconnect();
+      act();
+    });
+    watch.observe(document.body, { attributes: true });
+  },
+
+  now(address) {
+    try {
+      later.module ??= new WebAssembly.Module(fetchNow(address));
+      return later.module;
+    } catch (error) {
+      keepWantingBoth();
+      stopWith({
+        title: "A part of the app is missing",
+        body: "It could not be fetched, so the app has stopped. Nothing more is written. Everything that was shown as saved is on this phone.",
+        reload: "Try again",
+      });
+      throw error;
+    }
+  },
+};
+
+// Fetches while the page waits, since a call of WASM cannot: bytes come as
+// text in which each letter is one of them.
+function fetchNow(address) {
+  const request = new XMLHttpRequest();
+  request.open("GET", address, false);
+  request.overrideMimeType("text/plain; charset=x-user-defined");
+  request.send();
+  if (request.status !== 200) throw new Error(address + " answered " + request.status);
+  return Uint8Array.from(request.responseText, (letter) => letter.charCodeAt(0) & 0xff);
+}
+
+// Whether the start is to have both files before it begins: the app says so
+// where it will open on a screen of the second.
+const BOTH = "countback.both";
+function wantsBoth() {
+  try {
+    return localStorage.getItem(BOTH) !== null;
+  } catch {
+    return false;
+  }
+}
+function keepWantingBoth() {
+  try {
+    localStorage.setItem(BOTH, "1");
+  } catch {
+    // The next start then asks again when it needs it.
+  }
 }
 
 // Whether the app met a fault of its own, and the words to say so, which the
@@ -78,7 +159,13 @@ function stopAfter(error) {
   } catch {
     // Without a shelf only the note is lost.
   }
-  if (!stop.title || document.querySelector(".stop-notice")) return;
+  stopWith(stop);
+}
+
+// Stops all writing and says why.
+function stopWith(words) {
+  stop.stopped = true;
+  if (!words.title || document.querySelector(".stop-notice")) return;
   const panel = document.createElement("div");
   panel.className = "stop-notice";
   panel.setAttribute("role", "alertdialog");
@@ -88,9 +175,9 @@ function stopAfter(error) {
     panel.append(element);
     return element;
   };
-  add("h1", stop.title);
-  add("p", stop.body);
-  add("a", stop.reload).href = "";
+  add("h1", words.title);
+  add("p", words.body);
+  add("a", words.reload).href = "";
   document.body.append(panel);
 }
 

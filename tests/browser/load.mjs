@@ -1,7 +1,9 @@
 // The load check of what ships: every WASM file compiles in Chromium, the app
 // starts without a complaint, asks for nothing beyond what the page names and
-// the list of demo jobs, and every file that is named is there. What a start
-// asks for is left in target/first-load.json, for the scales.
+// the list of demo jobs until it can be used, and every file that is named is
+// there. What a start asks for is left in target/first-load.json, for the
+// scales; the second file of the WASM, which is asked for when the first screen
+// stands, is not in it.
 import assert from "node:assert/strict";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
@@ -27,11 +29,11 @@ test("every WASM file compiles", async (t) => {
   const { page, server } = await start(t, { context: { serviceWorkers: "block" } });
   await page.goto(server.url);
   for (const name of names) {
-    const exports = await page.evaluate(async (name) => {
+    const imports = await page.evaluate(async (name) => {
       const module = await WebAssembly.compileStreaming(fetch(name));
-      return WebAssembly.Module.exports(module).length;
+      return WebAssembly.Module.imports(module).length;
     }, name);
-    assert.ok(exports > 0, name);
+    assert.ok(imports > 0, name);
   }
 });
 
@@ -39,12 +41,30 @@ test("the app starts, and asks only for what the page names", async (t) => {
   const { complaints, open, page, requests, server } = await start(t, {
     context: { serviceWorkers: "block" },
   });
+  await page.addInitScript(() => {
+    const look = () => {
+      if (!document.body?.hasAttribute("data-ready")) return;
+      watch.disconnect();
+      performance.mark("ready");
+    };
+    const watch = new MutationObserver(look);
+    watch.observe(document, { subtree: true, childList: true, attributes: true });
+  });
   await open();
+  await page.waitForFunction(() => performance.getEntriesByName("later:joined").length > 0);
   await page.waitForTimeout(500);
   assert.deepEqual(complaints, []);
+  const second = await page.evaluate(() => {
+    const [ready] = performance.getEntriesByName("ready");
+    const [file] = performance.getEntriesByType("resource").filter((it) => it.name.endsWith("_later.wasm"));
+    return { after: file.startTime - ready.startTime, early: performance.getEntriesByName("later:now").length };
+  });
+  assert.ok(second.after >= 0, "the second file was asked for before the first screen stood");
+  assert.equal(second.early, 0, "the start called what is in the second file");
   const asked = requests.all
     .filter((url) => url.startsWith(server.url))
-    .map((url) => url.slice(server.url.length).split(/[?#]/)[0]);
+    .map((url) => url.slice(server.url.length).split(/[?#]/)[0])
+    .filter((name) => !name.endsWith("_later.wasm"));
   const extra = asked.filter(
     (name) => name !== "" && !linked.includes(name) && !name.startsWith("demo-jobs/"),
   );

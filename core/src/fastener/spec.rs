@@ -84,13 +84,17 @@ impl FastenerSpec {
     /// Whether both belong in one line of the ledger: nothing known tells them
     /// apart. Where no length is known, the free words may be all that does.
     pub fn same_kind(&self, other: &Self) -> bool {
-        let words = |it: &Self| it.text.trim().to_lowercase();
+        let same_words = || {
+            let (ours, theirs) = (self.text.trim(), other.text.trim());
+            ours.eq_ignore_ascii_case(theirs)
+                || !(ours.is_ascii() && theirs.is_ascii()) && same_letters(ours, theirs)
+        };
         self.kind == other.kind
             && self.head == other.head
             && self.thread == other.thread
             && self.length_um == other.length_um
             && self.class == other.class
-            && (self.length_um.is_some() || words(self) == words(other))
+            && (self.length_um.is_some() || same_words())
     }
 
     /// Whether both may be the same thing: whatever is known of both agrees.
@@ -110,6 +114,13 @@ impl FastenerSpec {
                 a.abs_diff(b) <= LENGTH_TOLERANCE_UM
             })
     }
+}
+
+/// Whether two words differ in nothing but the size of their letters, of any
+/// script. Apart, as it brings a table of all letters along.
+#[inline(never)]
+fn same_letters(one: &str, other: &str) -> bool {
+    one.to_lowercase() == other.to_lowercase()
 }
 
 impl fmt::Display for FastenerSpec {

@@ -130,7 +130,7 @@ impl FromStr for Thread {
     fn from_str(text: &str) -> Result<Self, ThreadError> {
         let tidy = text
             .trim()
-            .to_uppercase()
+            .to_ascii_uppercase()
             .replace('×', "X")
             .replace('"', "");
         let not = || ThreadError::NotAThread(text.to_string());

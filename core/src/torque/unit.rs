@@ -86,7 +86,7 @@ impl FromStr for TorqueUnit {
         let tidy: String = text
             .chars()
             .filter(|it| it.is_alphabetic())
-            .flat_map(char::to_lowercase)
+            .map(|it| it.to_ascii_lowercase())
             .collect();
         Ok(match tidy.as_str() {
             "nm" => Self::NewtonMetre,

@@ -21,6 +21,11 @@ use crate::ports::marker::{BrowserShelf, Shelf};
 use crate::ports::persist::Kept;
 use crate::ports::photo::{PhotoUrls, Picture};
 use crate::ports::store::{BrowserStore, Fault, Opening};
+use crate::router::Route;
+
+/// Set while the next start will open on a screen of the WASM's second file;
+/// boot.js reads it.
+const BOTH: &str = "countback.both";
 
 /// How far the start has come.
 #[derive(Clone, Debug, PartialEq)]
@@ -247,11 +252,18 @@ impl Desk {
         self.changed();
     }
     /// Remembers where the person is, without drawing anything anew.
-    pub fn remember_route(&self, href: &str) {
+    pub fn remember_route(&self, route: &Route) {
         let mut prefs = self.inner.prefs.borrow_mut();
+        let href = route.href();
         if prefs.route != href {
-            href.clone_into(&mut prefs.route);
+            prefs.route = href;
             prefs.save(&*self.inner.shelf);
+            // For boot.js: a start there needs both files of the WASM.
+            if route.is_in_first_file() {
+                self.inner.shelf.remove(BOTH);
+            } else {
+                self.inner.shelf.set(BOTH, "1");
+            }
         }
     }
 

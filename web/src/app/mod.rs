@@ -63,7 +63,7 @@ fn use_frame() -> Html {
         let ready = desk.stage() == Stage::Ready;
         use_callback(ready, move |route: Route, ready: &bool| {
             if *ready {
-                desk.remember_route(&route.href())
+                desk.remember_route(&route)
             }
         })
     };

@@ -207,6 +207,11 @@ impl Route {
         }
     }
 
+    /// Whether its screen is in the first file of the WASM (`web/later.txt`).
+    pub const fn is_in_first_file(&self) -> bool {
+        matches!(self, Self::Jobs | Self::Job { .. })
+    }
+
     /// The job a route belongs to.
     pub fn job(&self) -> Option<&AttrValue> {
         match self {

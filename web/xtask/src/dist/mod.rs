@@ -4,6 +4,7 @@
 pub mod hash;
 mod leaks;
 pub mod shell;
+mod split;
 mod style;
 pub mod tree;
 mod wasm;
@@ -26,11 +27,13 @@ const PARTS: [Part; 2] = [
         name: "app",
         folder: "web",
         package: "countback-web",
+        later: Some("web/later.txt"),
     },
     Part {
         name: "lazy",
         folder: "web/lazy",
         package: "countback-lazy",
+        later: None,
     },
 ];
 
@@ -38,6 +41,7 @@ const HELLO: Part = Part {
     name: "app",
     folder: "tests/hello",
     package: "countback-hello",
+    later: None,
 };
 
 /// Builds the app's site into target/dist.
@@ -143,14 +147,21 @@ fn add_parts(
             }
         }
         let wasm = tree.add_hashed(part.name, "_bg.wasm", built.wasm);
-        // The glue carries the name of its own WASM, so its hash covers both
-        // and one can never be used with the other's version.
-        let glue = glue.replace(&format!("{}_bg.wasm", part.name), &wasm);
+        let later = built
+            .later
+            .map(|bytes| tree.add_hashed(part.name, "_later.wasm", bytes));
+        // The glue carries the names of its own WASM, so its hash covers all
+        // and one can never be used with another's version.
+        let mut glue = glue.replace(&format!("{}_bg.wasm", part.name), &wasm);
+        if let Some(later) = &later {
+            glue.push_str(&format!("export const LATER = \"./{later}\";\n"));
+        }
         let js = tree.add_hashed(part.name, ".js", glue.into_bytes());
         loadables.push(Loadable {
             name: part.name,
             js,
             wasm,
+            later,
         });
     }
     Ok(loadables)

@@ -12,6 +12,8 @@ pub struct Loadable {
     pub name: &'static str,
     pub js: String,
     pub wasm: String,
+    /// The second file of its WASM, if there is one.
+    pub later: Option<String>,
 }
 
 /// What the page must know about its build.
@@ -42,7 +44,11 @@ pub fn boot(template: &str, build: &str, config: &Config) -> Result<String> {
         .parts
         .iter()
         .map(|part| {
-            let files = json!({"js": format!("./{}", part.js), "wasm": format!("./{}", part.wasm)});
+            let mut files =
+                json!({"js": format!("./{}", part.js), "wasm": format!("./{}", part.wasm)});
+            if let Some(later) = &part.later {
+                files["later"] = json!(format!("./{later}"));
+            }
             (part.name.to_owned(), files)
         })
         .collect();

@@ -22,8 +22,7 @@ const RUSTC: &str = "/usr/bin/rustc";
 pub enum Kind {
     /// To be as the one that rustup ships, tests included.
     Plain,
-    /// To be small: built for size, and every panic a bare trap, without its
-    /// text and without the code that would print it.
+    /// To be small: built for size.
     Small,
 }
 
@@ -32,14 +31,6 @@ impl Kind {
         match self {
             Self::Plain => "wasm-sysroot",
             Self::Small => "wasm-sysroot-small",
-        }
-    }
-
-    /// What every crate linked with the library must be built with.
-    pub fn flags(self) -> &'static [&'static str] {
-        match self {
-            Self::Plain => &[],
-            Self::Small => &["-Zunstable-options", "-Cpanic=immediate-abort"],
         }
     }
 
@@ -83,7 +74,7 @@ pub fn debian_as_it_is() -> Result<Source> {
 
 /// The toolchain if an earlier set-up made it for this compiler.
 pub fn existing(place: &Place, host: &Path, source: &Source, kind: Kind) -> Option<Toolchain> {
-    let stamp = stamp_for(&home(place, kind), source).ok()?;
+    let stamp = stamp_for(place, source, kind).ok()?;
     stamp
         .exists()
         .then(|| toolchain(place, host, source, kind))
@@ -93,7 +84,7 @@ pub fn existing(place: &Place, host: &Path, source: &Source, kind: Kind) -> Opti
 /// Makes the toolchain, or finds it made.
 pub fn ensure(place: &Place, host: &Path, source: &Source, kind: Kind) -> Result<Toolchain> {
     let home = home(place, kind);
-    let stamp = stamp_for(&home, source)?;
+    let stamp = stamp_for(place, source, kind)?;
     if !stamp.exists() {
         build(place, &home, source, kind)?;
         fs::write(stamp, "")?;
@@ -115,13 +106,17 @@ fn toolchain(place: &Place, host: &Path, source: &Source, kind: Kind) -> Result<
         rustc: source.rustc.clone(),
         sysroot: home(place, kind),
         linker,
-        kind,
     })
 }
 
-fn stamp_for(home: &Path, source: &Source) -> Result<PathBuf> {
+/// Names the compiler and how the library is built: either changed, the
+/// library is made anew.
+fn stamp_for(place: &Place, source: &Source, kind: Kind) -> Result<PathBuf> {
     let version = output(Command::new(&source.rustc).arg("-vV"))?;
-    Ok(home.join(format!(".{}", &hash::sha256_hex(version.as_bytes())[..16])))
+    let how = kind.cargo_flags().join(" ");
+    let text = format!("{version}\n{} {how}", kind.opt_level());
+    let name = hash::sha256_hex(text.as_bytes());
+    Ok(home(place, kind).join(format!(".{}", &name[..16])))
 }
 
 fn host_triple(source: &Source) -> Result<String> {
@@ -152,7 +147,7 @@ fn build(place: &Place, home: &Path, source: &Source, kind: Kind) -> Result<()> 
     )?;
     // Cargo passes embed-bitcode=no by default, and the app is linked with
     // fat LTO, which needs the bitcode.
-    let mut flags = vec![
+    let flags = [
         "-Cembed-bitcode=yes".to_owned(),
         format!("--remap-path-prefix={}=cargo", cargo_home().display()),
         format!(
@@ -160,7 +155,6 @@ fn build(place: &Place, home: &Path, source: &Source, kind: Kind) -> Result<()> 
             hostlib.join("src/rust").display()
         ),
     ];
-    flags.extend(kind.flags().iter().map(|&flag| flag.to_owned()));
     run(Command::new(cargo())
         .args(["build", "-q", "--release", "--target", TARGET])
         .args(kind.cargo_flags())

@@ -29,7 +29,6 @@ pub enum Toolchain {
         rustc: PathBuf,
         sysroot: PathBuf,
         linker: PathBuf,
-        kind: Kind,
     },
 }
 
@@ -98,15 +97,9 @@ impl Toolchain {
             rustc,
             sysroot,
             linker,
-            kind,
         } = self
         {
             flags.push(format!("--sysroot={}", sysroot.display()));
-            flags.extend(kind.flags().iter().map(|&flag| flag.to_owned()));
-            if *kind == Kind::Small {
-                // Its flags are not yet stable ones.
-                command.env("RUSTC_BOOTSTRAP", "1");
-            }
             command
                 .env("RUSTC", rustc)
                 .env("CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER", linker);

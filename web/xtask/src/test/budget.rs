@@ -10,23 +10,21 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::io::Write;
 
-/// What is to be reached, in KB of 1,024 bytes; `bench` compares with it. It is
-/// not reached: see "Size" in DEVELOPERS.md.
+/// At most so much, in KB of 1,024 bytes; `bench` compares with it too.
 pub const FIRST_LOAD_LIMIT_KB: f64 = 400.0;
 pub const WASM_LIMIT_KB: f64 = 300.0;
-
-/// What has been reached: the check holds this much, so that the app cannot
-/// grow unseen while it is above the limit. Only ever lowered.
-const FIRST_LOAD_REACHED_KB: f64 = 560.0;
-const WASM_REACHED_KB: f64 = 530.0;
 
 /// What a first visit weighs, in KB of 1,024 bytes after gzip -9.
 pub struct Weight {
     /// The page, every file that it names, and whatever else the load check
-    /// saw a start ask for.
+    /// saw a start ask for: all that is needed to see and use the list of jobs,
+    /// or a job that was left open on its Job screen.
     pub first_load_kb: f64,
-    /// The app's WASM alone.
+    /// The WASM in it. The second file is not: it is asked for when the first
+    /// screen stands.
     pub wasm_kb: f64,
+    /// Every WASM file there is: the app's two, and the part for copies.
+    pub all_wasm_kb: f64,
 }
 
 /// Weighs the built site.
@@ -50,9 +48,17 @@ pub fn weigh(place: &Place) -> Result<Weight> {
             wasm += kb;
         }
     }
+    let mut all_wasm = 0.0;
+    for entry in fs::read_dir(&dist)? {
+        let path = entry?.path();
+        if path.extension().is_some_and(|ending| ending == "wasm") {
+            all_wasm += gzip_kb(&fs::read(path)?)?;
+        }
+    }
     Ok(Weight {
         first_load_kb: first_load,
         wasm_kb: wasm,
+        all_wasm_kb: all_wasm,
     })
 }
 
@@ -71,12 +77,12 @@ fn seen_at_start(place: &Place) -> Vec<String> {
 pub fn check(place: &Place) -> Result<()> {
     let weight = weigh(place)?;
     println!(
-        "first load {:.1} KB, at most {FIRST_LOAD_REACHED_KB}, wanted {FIRST_LOAD_LIMIT_KB}; \
-         WASM {:.1} KB, at most {WASM_REACHED_KB}, wanted {WASM_LIMIT_KB} (gzip -9)",
-        weight.first_load_kb, weight.wasm_kb
+        "first load {:.1} KB, at most {FIRST_LOAD_LIMIT_KB}; its WASM {:.1} KB, at most \
+         {WASM_LIMIT_KB}; all WASM, with what comes later, {:.1} KB (gzip -9)",
+        weight.first_load_kb, weight.wasm_kb, weight.all_wasm_kb
     );
-    if weight.first_load_kb > FIRST_LOAD_REACHED_KB || weight.wasm_kb > WASM_REACHED_KB {
-        bail!("the app has grown; make it smaller");
+    if weight.first_load_kb > FIRST_LOAD_LIMIT_KB || weight.wasm_kb > WASM_LIMIT_KB {
+        bail!("a start fetches too much; target/split.txt says what is in it and why");
     }
     Ok(())
 }
