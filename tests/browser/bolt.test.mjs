@@ -200,6 +200,39 @@ test("a bolt of the floor is measured, owed in both jobs, and settled in both", 
   assert.deepEqual(complaints, []);
 }, 90_000);
 
+test("a bolt in another's place is refused, then logged as the swap it is", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  // A job in inches is offered inch sizes first.
+  await it.go("New job");
+  await it.type("Machine", "the tractor");
+  await it.type("What the job is", "Loader");
+  await it.type("Who is at work", "Ann");
+  await it.tap("inches");
+  await it.tap("Open the job");
+  await it.title("Loader");
+  await it.screen("Take off");
+  const [short, long] = [/^5\/16-18 x 1 in/, /^5\/16-18 x 1 1\/4 in/];
+  await takeOff(it, "cover", { sizes: [short, long] });
+  await toPart(it, "cover");
+  await it.act("Place it", "Back: cover");
+  await press(page.getByRole("link", { name: /^All about it ?: 5\/16-18 x 1 in/ }));
+  await it.title(short);
+  assert.equal((await it.lines("Sizes on the same part")).length, 2);
+  await it.tap("Another one went in");
+  await it.sheet("Another one went in");
+  await it.tap(long);
+  await it.tap("Log it as in");
+  await page.getByRole("dialog").getByText(/Place 1 wants 5\/16-18 x 1 in bolt.* would then be one short/).waitFor();
+  await it.act("Log it as a swap", "Started");
+  await it.noSheet();
+  await page.getByText(/^Place 1 holds 5\/16-18 x 1 1\/4 in bolt/).waitFor();
+  await it.screen("Audit");
+  await page.getByText(/Wrong fastener.*holds 5\/16-18 x 1 1\/4 in/).first().waitFor();
+  assert.deepEqual(complaints, []);
+}, 60_000);
+
 test("the to-buy list merges parts, is ordered by a tap, and goes out as text and CSV", async (t) => {
   const { context, complaints, open, page } = await start(t, { context: { acceptDownloads: true } });
   await context.grantPermissions(["clipboard-read", "clipboard-write"]);

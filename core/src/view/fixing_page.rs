@@ -3,7 +3,8 @@
 //! of its neighbours may be mixed up with it.
 use super::At;
 use super::part::{
-    ContainerShare, FixingRow, TreatmentRow, fixing_row, fixing_shares, treatment_row,
+    ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
+    treatment_row,
 };
 use crate::fastener::common_items::{self, Basis, reuse_of};
 use crate::fastener::marks::{Mark, read_mark};
@@ -97,6 +98,8 @@ pub struct FixingPage {
     pub sizes: Vec<SizeRow>,
     /// What lies in a place that wants another.
     pub wrong: Vec<String>,
+    /// Photos on which one of its places is marked.
+    pub photos: Vec<PhotoRow>,
     /// Places with nothing in them: index and number.
     pub open: Vec<(u16, u16)>,
     /// Other fasteners that lie loose, the same part's first.
@@ -148,6 +151,10 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         treatments,
         sizes: sizes(job, id, it),
         wrong: wrong(job, it),
+        photos: photo_rows(job, at, |_| true)
+            .into_iter()
+            .filter(|p| p.marks.iter().any(|m| m.what == Target::Fixing(id)))
+            .collect(),
         open: (0_u16..)
             .zip(&it.places)
             .filter(|(_, p)| p.state == PlaceState::Open)

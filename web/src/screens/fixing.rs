@@ -13,10 +13,11 @@ use countback_core::view::{self, FixingPage, NextAct};
 use yew::prelude::*;
 
 use super::lost;
+use super::shots::StoredThumb;
 use crate::app::{Desk, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Facts, IArray,
-    Icon, ListRow, MainAct, Page, Rows, Standing, StateTag, TagCode, use_local,
+    Icon, ListRow, MainAct, Page, Rows, Standing, StateTag, TagCode, Thumbs, use_local,
 };
 use crate::router::{self, Route};
 
@@ -121,6 +122,14 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             { for page.wrong.iter().map(|w| html! {
                 { part!(Banner { kind: BannerKind::Danger, title: w.clone(), text: "A swap. The audit names it until it is put right." }) }
             }) }
+            if !page.photos.is_empty() {
+                { part!(Thumbs { children: html! { <>
+                    { for page.photos.iter().map(|p| {
+                        let alt = if p.caption.is_empty() { "Its places, marked".to_owned() } else { p.caption.clone() };
+                        part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: alt, href: Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href() })
+                    }) }
+                </> } }) }
+            }
             { thread(&page, open(Over::Thread), open(Over::Mark)) }
             { against_hole(&page, open(Over::Hole)) }
             { again(&job, &page, open(Over::Keep)) }
