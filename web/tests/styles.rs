@@ -194,6 +194,7 @@ fn no_type_is_smaller_than_the_body() {
                 "var(--type-title)",
                 "var(--type-count)",
                 "var(--type-figure)",
+                "var(--type-next)",
             ];
             assert!(allowed.contains(&size), "{name}: font-size {size}");
         }
