@@ -225,7 +225,7 @@ fn it_goes_under_again_only_where_access_asks_for_it_and_starts_where_the_person
 fn the_arm_waits_for_the_hose_behind_it_and_says_its_route() {
     let mut b = Bench::default();
     let arm = b.part("support arm", &[("bolt | thread=M8 x 1.25", 2)]);
-    let id = b.record(Act::ConnectionLogged(ConnectionLogged {
+    let id = b.record(Act::ConnectionLogged(Box::new(ConnectionLogged {
         kind: ConnectionKind::Hose,
         name: "fuel return hose".to_owned(),
         a: end(None, "rail", true),
@@ -237,7 +237,7 @@ fn the_arm_waits_for_the_hose_behind_it_and_says_its_route() {
         }],
         after: Vec::new(),
         tag: None,
-    }));
+    })));
     let hose = ConnectionId(id.thing(0));
     let refusal = b.refused(place(arm));
     let said = words::refusal(b.job(), &refusal, Style::default());
