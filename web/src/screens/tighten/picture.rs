@@ -70,13 +70,13 @@ fn disc(d: &Disc, high: u32, size: u32) -> Html {
     };
     let size = if d.next { size * 5 / 4 } else { size };
     // 52 of 1000 are 17 px on the narrowest phone.
-    let (letters, turn) = (size.max(54), (size * 3 / 4).max(52));
+    let (letters, small) = (size.max(54), (size * 3 / 4).max(52));
     html! {
         <g class={classes!("disc", format!("disc--{kind}"))}>
             <circle class="disc__edge" cx={x.to_string()} cy={y.to_string()} r={size.to_string()} />
             <text class="disc__number" x={x.to_string()} y={y.to_string()} font-size={letters.to_string()} text-anchor="middle" dominant-baseline="central">{ d.number }</text>
             if let Some(turn) = d.turn {
-                <text class="disc__turn" x={(x + size).to_string()} y={y.saturating_sub(size).to_string()} font-size={turn.to_string()} text-anchor="middle">{ turn }</text>
+                <text class="disc__turn" x={(x + size).to_string()} y={y.saturating_sub(size).to_string()} font-size={small.to_string()} text-anchor="middle">{ turn }</text>
             }
             if d.done {
                 <path class="disc__check" d={format!("M{} {}l{} {}l{} -{}", x + size / 2, y + size, size / 4, size / 4, size / 2, size / 2)} />
