@@ -35,10 +35,21 @@ use yew::prelude::*;
 use crate::kit::{Button, Empty, Icon, Split, keyed, local};
 use crate::router::Route;
 
-/// The screen of a route.
+/// The screen of a route. Those that a start shows are here, the others in
+/// [`in_second_file`].
 pub fn show(route: &Route) -> Html {
-    match route.clone() {
+    match route {
         Route::Jobs => jobs::jobs(),
+        Route::Job { job } => of_job("job", job.clone(), |it, _| job::job_screen(it)),
+        _ => in_second_file(route),
+    }
+}
+
+/// The screens that a start does without: `web/later.txt` names this function,
+/// so that all that only it needs comes in the WASM's second file.
+#[inline(never)]
+fn in_second_file(route: &Route) -> Html {
+    match route.clone() {
         Route::NewJob => local("new job", |ctx| Hook::run(new_job::use_new_job(), ctx)),
         Route::Settings => settings::settings(),
         Route::About => settings::about(),
@@ -46,9 +57,6 @@ pub fn show(route: &Route) -> Html {
         Route::WhatBolt { job } => of_job("what bolt", job, |it, ctx| {
             Hook::run(what_bolt::use_what_bolt(it), ctx)
         }),
-        Route::Job { job } | Route::Labels { job } => {
-            of_job("job", job, |it, _| job::job_screen(it))
-        }
         Route::Log { job } => of_job("log", job, |it, ctx| Hook::run(log::use_log(it), ctx)),
         Route::TakeOff { job } => of_job("take off", job, |it, ctx| {
             Hook::run(take_off::use_take_off_screen(it), ctx)
@@ -88,7 +96,8 @@ pub fn show(route: &Route) -> Html {
         Route::WayIn { job } => of_job("way in", job, |it, ctx| {
             Hook::run(way_in::use_way_in_screen(it), ctx)
         }),
-        Route::Lost => lost(),
+        Route::Labels { job } => of_job("job", job, |it, _| job::job_screen(it)),
+        Route::Jobs | Route::Job { .. } | Route::Lost => lost(),
     }
 }
 
