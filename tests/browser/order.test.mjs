@@ -1,0 +1,116 @@
+// The order of going back, the picture and the way in, through the screens.
+import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { openDemo } from "./app.mjs";
+import { acts, hand, newJob, putBack, takeOff } from "./journey.mjs";
+import { PHONE, ROOT, screenshot, start, test } from "./support.mjs";
+
+const AXE = readFileSync(join(ROOT, "tests/browser/node_modules/axe-core/axe.min.js"), "utf8");
+
+// What axe finds, contrast at 7:1 with it.
+const axe = async (page) => {
+  await page.evaluate(AXE);
+  return page.evaluate(async () => {
+    const found = await globalThis.axe.run(document, {
+      resultTypes: ["violations"],
+      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
+      rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: false } },
+    });
+    const bad = found.violations.filter((v) => ["serious", "critical"].includes(v.impact));
+    return bad.map((v) => `${v.id}: ${v.nodes[0].html.slice(0, 160)}`);
+  });
+};
+
+for (const dark of [false, true]) {
+  test(`the picture of sixty parts is read, moved, opened and listed, ${dark ? "dark" : "light"}`, async (t) => {
+    const { page, complaints, open } = await start(t, { viewport: PHONE, dark });
+    await open();
+    await openDemo(page, "Cooling pump and front cover");
+    const it = hand(page);
+    // One tap from the job.
+    await it.go("Picture");
+    await it.title("Picture");
+    const frame = page.getByRole("group", { name: "The job, outermost part at the top" });
+    const boxes = frame.getByRole("link");
+    assert.equal(await boxes.count(), 60);
+    // At full size the letters are of 17 px, and a box is a target.
+    const box = frame.getByRole("link", { name: /^alternator bracket, hides a miss/ });
+    const letters = box.locator("text").first();
+    const size = await letters.evaluate((text) => parseFloat(getComputedStyle(text).fontSize) * text.getScreenCTM().a);
+    assert.ok(size >= 17, `letters of ${size} px`);
+    // It is what is looked at first, so it lies within the frame.
+    const within = async () => {
+      const [inner, outer] = [await box.boundingBox(), await frame.boundingBox()];
+      return inner.x + inner.width > outer.x && inner.x < outer.x + outer.width && inner.y >= outer.y - 1 && inner.y < outer.y + outer.height;
+    };
+    assert.ok(await within(), "what to look at first is out of sight");
+    // No name runs out of its box.
+    const out = await boxes.evaluateAll((all) => all.flatMap((node) => {
+      const room = node.querySelector("rect").getBBox().width;
+      return [...node.querySelectorAll("text")].filter((text) => text.getBBox().x + text.getBBox().width > room).map((text) => text.textContent);
+    }));
+    assert.deepEqual(out, []);
+    const wide = () => frame.evaluate((it) => it.scrollWidth);
+    const before = await wide();
+    await it.tap("Larger");
+    assert.ok((await wide()) > before, "larger is not larger");
+    assert.ok(await within(), "it slid out of sight");
+    await it.tap("Whole");
+    const whole = await frame.evaluate((it) => [it.scrollWidth - it.clientWidth, it.scrollHeight - it.clientHeight]);
+    assert.ok(whole.every((over) => over <= 0), `the whole is not within its frame: ${whole}`);
+    await screenshot(page, `picture-whole${dark ? "-dark" : ""}`);
+    assert.deepEqual(await axe(page), []);
+    await page.getByText("The same as a list").tap();
+    assert.equal((await it.lines("From the outermost in")).length, 60);
+    // By keyboard, to the page of the part.
+    await box.focus();
+    await page.keyboard.press("Enter");
+    await it.title("alternator bracket");
+    assert.deepEqual(complaints, []);
+  });
+}
+
+test("the innermost comes first, the way in is found and another one is written down", async (t) => {
+  const { page, complaints, open } = await start(t, { viewport: PHONE });
+  await open();
+  const it = hand(page);
+  await newJob(it);
+  await it.screen("Take off");
+  await takeOff(it, "cover", { sizes: [/^M6 x 20/] });
+  await takeOff(it, "bracket", { sizes: [/^M8 x 25/], after: ["cover"] });
+  await takeOff(it, "pump", { sizes: [/^M8 x 25/], after: ["bracket"] });
+  await it.screen("Put back");
+  // The main act is what is next, and nothing else is offered.
+  await page.getByRole("link", { name: "Next: pump" }).waitFor();
+  const now = await it.lines("Can go back now");
+  assert.equal(now.length, 1);
+  assert.match(now[0], /^pump/);
+  const blocked = await it.lines("Something comes first");
+  assert.match(blocked.join("\n"), /first: pump[^]*first: bracket|first: bracket[^]*first: pump/);
+  assert.deepEqual(await axe(page), []);
+
+  // Everything is on: the way in to the pump, and a shorter one.
+  for (const part of ["pump", "bracket", "cover"]) {
+    await it.screen("Put back");
+    await page.getByRole("link", { name: `Next: ${part}` }).waitFor();
+    await putBack(it, part);
+  }
+  await it.screen("Take off");
+  await it.go("Way in: the least to take off");
+  await it.title("Way in");
+  await page.getByRole("list", { name: "On again" }).getByRole("button", { name: "pump" }).tap();
+  await it.sheet("Way in to pump");
+  const steps = page.getByRole("list", { name: "What comes off, in order" }).getByRole("listitem");
+  const names = async () => (await steps.allInnerTexts()).map((text) => text.split("\n")[0]);
+  assert.deepEqual(await names(), ["cover", "bracket"]);
+  assert.deepEqual(await axe(page), []);
+  await it.tap("There is another way");
+  await it.tap("cover");
+  await it.act("Log this way", /also be reached/);
+  await page.getByText("1 act, about").first().waitFor();
+  assert.deepEqual(await names(), ["cover"]);
+  assert.match((await it.lines("Other ways")).join(), /or cover and bracket/);
+  assert.ok((await acts(page)).some((act) => JSON.stringify(act).includes("way-noted")), "the way is not on disk");
+  assert.deepEqual(complaints, []);
+});
