@@ -172,7 +172,7 @@ test("a bolt of the floor is measured, owed in both jobs, and settled in both", 
   await it.act("Log it as found, origin unknown", "Found, unknown: M8 x 30 bolt");
   const strays = async () => {
     await it.screen("Audit");
-    return page.getByRole("link", { name: /^Identify it ?: .*M8 x 30 bolt/ }).count();
+    return page.getByRole("link", { name: /^Identify it ?:? .*M8 x 30 bolt/ }).count();
   };
   const other = async (title) => {
     await jobs();
