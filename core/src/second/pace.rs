@@ -164,15 +164,17 @@ fn tightened(seen: &mut Seen, fixing: &Fixing, places: &[u16], to: Tight, at: i6
     seen.last_at = Some(at);
 }
 
-/// Whether a lower number was passed over. Only where the places are numbered:
-/// without a drawing there is no order to break.
+/// Whether one that comes before it was passed over: by the round that was set,
+/// else by the numbers of the drawing. Without either there is no order to break.
 fn out_of_order(seen: &Seen, fixing: &Fixing, place: u16, with: &[u16], stage: u16) -> bool {
-    if fixing.numbers.is_empty() {
-        return false;
-    }
-    let number = fixing.number(place);
+    let rank: fn(&Fixing, u16) -> u16 = match (&fixing.round, fixing.numbers.is_empty()) {
+        (Some(_), _) => Fixing::turn,
+        (None, false) => Fixing::number,
+        (None, true) => return false,
+    };
+    let mine = rank(fixing, place);
     (0_u16..).zip(&fixing.places).any(|(other, at)| {
-        fixing.number(other) < number
+        rank(fixing, other) < mine
             && !with.contains(&other)
             && !matches!(at.state, PlaceState::FoundEmpty | PlaceState::LeftEmpty)
             && seen.reached.get(&other).is_none_or(|it| *it < stage)

@@ -19,8 +19,6 @@ pub struct PermitRow {
     pub answer: String,
     /// What stands against it, in short.
     pub first: String,
-    /// All of it, the most dangerous first.
-    pub missing: Vec<MissingRow>,
 }
 
 /// One thing that stands against it.
@@ -32,12 +30,32 @@ pub struct MissingRow {
     pub part: Option<PartId>,
 }
 
-pub(super) fn missing_row(job: &Job, owed: &Owed, at: At) -> MissingRow {
-    let text = words::owed(job, owed, at.style);
-    MissingRow {
-        what: text.what,
-        todo: text.todo,
-        part: super::part_of(job, owed.on),
+/// All that stands against one of them, the most dangerous first.
+pub fn missing(book: &Book, ask: Ask, at: At) -> Vec<MissingRow> {
+    let job = book.job();
+    let permit = permit(job, at.now);
+    let row = |owed: &Owed| {
+        let text = words::owed(job, owed, at.style);
+        MissingRow {
+            what: text.what,
+            todo: text.todo,
+            part: super::part_of(job, owed.on),
+        }
+    };
+    permit.needs(ask).iter().map(row).collect()
+}
+
+/// The first of these lines in words, and how many more.
+pub(super) fn in_short<'a>(job: &Job, lines: impl Iterator<Item = &'a Owed>, at: At) -> String {
+    // No more than three are ever named.
+    let name = |(n, owed): (usize, &Owed)| match n {
+        0..3 => words::owed(job, owed, at.style).what,
+        _ => String::new(),
+    };
+    let names: Vec<String> = lines.enumerate().map(name).collect();
+    match names.is_empty() {
+        true => names.concat(),
+        false => Names(names).to_string(),
     }
 }
 
@@ -48,21 +66,12 @@ pub fn permits(book: &Book, at: At) -> Vec<PermitRow> {
         .into_iter()
         .map(|ask| {
             let missing = permit.needs(ask);
-            let names = missing
-                .iter()
-                .map(|o| words::owed(job, o, at.style).what)
-                .collect();
             PermitRow {
                 asked: ask,
                 ask: words::ask(ask),
                 may: missing.is_empty(),
                 answer: words::permit_answer(ask, missing.len() as u32),
-                missing: missing.iter().map(|o| missing_row(job, o, at)).collect(),
-                first: if missing.is_empty() {
-                    String::new()
-                } else {
-                    Names(names).to_string()
-                },
+                first: in_short(job, missing.iter(), at),
             }
         })
         .collect()

@@ -6,7 +6,7 @@ use super::audit::{ExceptedRow, excepted_rows, late_steps};
 use crate::audit::{Next, audit};
 use crate::job::{Book, PartState};
 use crate::journal::*;
-use crate::words::{self, Names};
+use crate::words;
 
 /// What is owed of one kind.
 #[derive(Clone, Debug, PartialEq)]
@@ -49,16 +49,10 @@ pub fn sign_off_page(book: &Book, at: At) -> SignOffPage {
     let audit = audit(job, at.now);
     let against: Vec<AgainstRow> = Next::ALL
         .into_iter()
-        .map(|next| {
-            let lines = audit
-                .group(next)
-                .map(|o| words::owed(job, o, at.style).what);
-            let said = Names(lines.collect()).to_string();
-            AgainstRow {
-                title: words::group(next),
-                n: audit.group(next).count() as u32,
-                said,
-            }
+        .map(|next| AgainstRow {
+            title: words::group(next),
+            n: audit.group(next).count() as u32,
+            said: super::advice::in_short(job, audit.group(next), at),
         })
         .filter(|it| it.n > 0)
         .collect();

@@ -75,7 +75,10 @@ fn what_is_inside_is_named_before_any_word_of_success() {
     ]) {
         assert!(!row.may && row.answer.starts_with(no), "{}", row.answer);
         assert_eq!(
-            row.missing.iter().map(|m| &m.what[..]).collect::<Vec<_>>(),
+            view::missing(&b.book, row.asked, here(&b))
+                .iter()
+                .map(|m| &m.what[..])
+                .collect::<Vec<_>>(),
             [
                 "Still inside: 2 × rag in port 2 (1 of 2 still in)",
                 "Still inside: 10 mm socket"
@@ -451,6 +454,47 @@ fn what_was_ticked_in_bulk_is_touched_place_by_place() {
     assert_eq!(view::again_rows(&b.book, None), []);
     let doubtful = b.audit().open;
     assert_eq!((doubtful[0].rule, doubtful[0].n), (Rule::Doubtful, 2));
+}
+
+/// The round of a pass goes its own way over the numbers of the drawing.
+#[test]
+fn a_round_that_was_set_is_the_order_that_counts() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 4)]);
+    let fixing = b.fixing(cover, 0);
+    b.place(cover);
+    b.ok(Command::Start {
+        fixing,
+        which: Thing::All,
+        line: None,
+        anyway: false,
+    });
+    b.record(Act::RoundSet(Round {
+        fixing,
+        photo: None,
+        points: vec![(0, 0), (1000, 0), (1000, 1000), (0, 1000)],
+        order: vec![0, 2, 1, 3],
+        maker: false,
+    }));
+    let tight = |b: &mut Bench, place: u16| {
+        b.ok(Command::Tighten {
+            fixing,
+            which: Thing::Places(vec![place]),
+            to: Tight::Final,
+            value: None,
+        });
+    };
+    for place in [0, 2] {
+        tight(&mut b, place);
+    }
+    assert_eq!(view::again_rows(&b.book, None), []);
+    // The fourth before the second of the drawing, which is third of the round.
+    tight(&mut b, 3);
+    let rows = view::again_rows(&b.book, None);
+    assert_eq!(
+        (rows.len(), rows[0].places.len(), rows[0].why),
+        (1, 1, "said out of order")
+    );
 }
 
 #[test]

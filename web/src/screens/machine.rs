@@ -9,8 +9,8 @@ use yew::prelude::*;
 use super::second::offered;
 use crate::app::{Desk, NoticeKind, Told, the_desk};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Icon, ListRow, Readiness, Rows, Section, Sheet, Standing,
-    TextField, Verdict, use_local,
+    Button, ButtonFace, ButtonKind, Icon, ListLength, ListRow, Readiness, Rows, Section, Sheet,
+    Standing, TextField, Verdict, use_local,
 };
 use crate::part;
 use crate::router::{self, Route};
@@ -62,18 +62,21 @@ fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, foot: Html) -
     html! {
         { part!(Sheet { title: row.ask, onclose: onclose, foot: foot, children: html! { <>
             { part!(Verdict { state: if row.may { Standing::Settled } else { Standing::Danger }, words: row.answer.clone() }) }
-            { missing(job, row) }
+            { missing(job, row.asked) }
         </> } }) }
     }
 }
 
-fn missing(job: &AttrValue, row: &PermitRow) -> Html {
-    if row.may {
+fn missing(job: &AttrValue, ask: Ask) -> Html {
+    let desk = the_desk();
+    let rows = desk.read(job, |book| view::missing(book, ask, desk.at()));
+    let rows = rows.unwrap_or_default();
+    if rows.is_empty() {
         return html! {};
     }
     html! {
-        { part!(Rows { label: "What stands against it", children: html! { <>
-            { for row.missing.iter().map(|it| {
+        { part!(Rows { label: "What stands against it", length: if rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
+            { for rows.iter().map(|it| {
                 let href = it.part.map(|part| {
                     let (job, part) = (job.clone(), part.to_string().into());
                     AttrValue::from(Route::PutBackPart { job, part }.href())
@@ -177,7 +180,7 @@ fn use_fill(props: &Fill) -> Html {
                 }
                 { offered("Why all the same", &REASONS.map(str::to_owned), &why) }
                 { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
-                if let Some(row) = row { { missing(&props.job, row) } }
+                if let Some(row) = row { { missing(&props.job, row.asked) } }
             </> } }) }
         }
     });
