@@ -8,6 +8,7 @@ mod due;
 mod fixing_page;
 mod handover;
 mod job;
+mod offers;
 mod order;
 mod part;
 mod picture;
@@ -25,14 +26,14 @@ pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use count::{LineCount, line_count, lines_short, openings};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};
 pub use fixing_page::{
-    FixingPage, HoleText, ReuseText, SizeRow, StageText, ThreadOffer, class_offers, fixing_page,
-    hole_text, thread_offers, usual_marks,
+    FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
 };
 pub use handover::{Block, BlockKind, HandoverPage, handover_page};
 pub use job::{
     BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts,
     job_card, job_page, log,
 };
+pub use offers::{ThreadOffer, class_offers, thread_offers, usual_marks};
 pub use order::{Group, HeldRow};
 pub use part::{
     ConnectionRow, ContainerShare, EndRow, ExtraRow, FindingRow, FixingRow, ItemRow, NextAct,

@@ -1,7 +1,7 @@
 //! What is this bolt? From what was measured: the threads it may have, the
 //! places it may have come from over all open jobs, and what to measure next.
 //! It offers; the person says.
-use super::fixing_page::habit;
+use super::offers::habit;
 use crate::fastener::FastenerSpec;
 use crate::fastener::identify::{Confidence, Measured};
 use crate::fastener::size::mm_text;

@@ -1,6 +1,7 @@
 //! Stories of one fixing, of a bolt that turned up and of what has to be
 //! bought, each as a person would live it on the pages that show them. Scenario
-//! figures are invented; nothing here is a specification.
+//! figures are invented; nothing here is a specification. Longer than most
+//! files: one story after the other.
 use countback_checks::bench::*;
 use countback_core::audit::{Rule, Verdict};
 use countback_core::fastener::identify::{Measure, Measured, PitchCount};
