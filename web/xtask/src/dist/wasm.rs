@@ -77,7 +77,7 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
         .wasm_target()
         .join("bound")
         .join(place.wasm_profile())
-        .join(part.name);
+        .join(part.package);
     let stamp = home.join("stamp");
     let mut wanted = format!("{} {}", hash::sha256_hex(&bytes), SHRINK.join(" "));
     if let Some(later) = &later {
