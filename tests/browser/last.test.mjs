@@ -134,6 +134,8 @@ test("one page hands a job over: the danger first, and every number adds up", as
   assert.equal(await page.getByRole("navigation").first().isVisible(), false);
   assert.equal(await page.getByRole("button", { name: "Hand it on as text" }).isVisible(), false);
   assert.equal(await page.getByText("DO NOT START: no coolant").isVisible(), true);
+  const sheets = (await page.pdf({ format: "A4" })).toString("latin1").match(/\/Type\s*\/Page[^s]/g);
+  assert.equal(sheets.length, 1, "one page is one sheet of paper");
   await page.emulateMedia({ media: "screen" });
   await page.evaluate(() => {
     globalThis.printed = 0;
