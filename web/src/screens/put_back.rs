@@ -85,15 +85,10 @@ pub fn put_back(props: &OfJob) -> Html {
 
 /// What can be done from one position.
 fn from_here(desk: &Desk, job: &AttrValue, group: &Group) -> Html {
-    let label = if group.title.is_empty() {
-        "Can go back now".to_owned()
-    } else {
-        group.title.clone()
-    };
     html! {
         <>
             if !group.title.is_empty() { <h3 class="from-here">{ group.title.clone() }</h3> }
-            { part!(Rows { label: label, length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
+            { part!(Rows { label: "Can go back now", length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
                 { for group.rows.iter().map(|row| line(desk, job, row)) }
             </> } }) }
         </>
