@@ -47,7 +47,8 @@ function load(name) {
       }
       if (glue.LATER !== part.later) throw new Error("Files of two builds");
       await glue.begin(await module, () => later.now(part.later), await second);
-      if (!second) later.whenReady(part.later, glue.join);
+      if (second) later.joined();
+      else later.whenReady(part.later, glue.join);
       return glue;
     };
     loads.set(name, start().catch((error) => {
@@ -64,6 +65,7 @@ function load(name) {
 // that nothing may be saved any more.
 const later = {
   module: undefined,
+  joined: () => {},
 
   whenReady(address, join) {
     const act = async (wait = 2000) => {
@@ -71,6 +73,7 @@ const later = {
         later.module ??= await compile(address);
         await join(later.module);
         performance.mark("later:joined");
+        later.joined();
       } catch {
         // No network for the moment; a tap that needs it asks by itself.
         setTimeout(act, wait, Math.min(2 * wait, 60000));
@@ -101,6 +104,11 @@ const later = {
     }
   },
 };
+
+// Resolves when all of the app is there.
+const whole = config.parts.app.later
+  ? new Promise((resolve) => { later.joined = resolve; })
+  : undefined;
 
 // Fetches while the page waits, since a call of WASM cannot: bytes come as
 // text in which each letter is one of them.
@@ -135,7 +143,7 @@ function keepWantingBoth() {
 // app fills in. Its stores look at `stopped` before every write.
 const stop = { stopped: false, title: "", body: "", reload: "" };
 
-globalThis.countback = Object.freeze({ build: config.build, worker: config.worker, load, stop });
+globalThis.countback = Object.freeze({ build: config.build, worker: config.worker, load, stop, whole });
 
 // A trap (or a stack that ran over) leaves the WASM's state half changed:
 // nothing that it computes afterwards may be saved. What was acknowledged is

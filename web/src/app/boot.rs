@@ -5,7 +5,7 @@ use wasm_bindgen_futures::spawn_local;
 use super::desk::{Desk, Stage};
 use crate::ports::lock::JobNews;
 use crate::ports::store::{BrowserStore, DATABASE, Opening, Store, StoreEvent};
-use crate::ports::{device, panic, persist, photo, worker};
+use crate::ports::{device, panic, persist, photo, second, worker};
 use crate::router::{self, Route};
 use countback_core::journal::DeviceId;
 
@@ -78,6 +78,12 @@ async fn open(desk: Desk) {
     desk.inner.stage.replace(Stage::Ready);
     say_what_happened(&desk);
     desk.changed();
+    let rest = desk.clone();
+    spawn_local(async move {
+        second::arrived().await;
+        rest.inner.standing.borrow_mut().whole = true;
+        rest.changed();
+    });
     for head in heads {
         let loaded = desk.inner.jobs.borrow().contains_key(&head.job);
         if !loaded && let Err(fault) = desk.load(&head.job).await {

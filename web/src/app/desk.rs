@@ -113,6 +113,9 @@ pub struct Standing {
     pub connection_lost: bool,
     /// The screen is being kept on.
     pub awake: bool,
+    /// The first screen stands and all of the app is there: what lies further
+    /// down is drawn too.
+    pub whole: bool,
 }
 
 pub(super) struct Inner {

@@ -19,6 +19,7 @@ pub mod marks;
 pub mod panic;
 pub mod persist;
 pub mod photo;
+pub mod second;
 pub mod share;
 pub mod sight;
 pub mod store;

@@ -13,7 +13,7 @@ use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow,
-    MainAct, Page, Rows, Section, Standing, Verdict,
+    Loading, MainAct, Page, Rows, Section, Standing, Verdict,
 };
 use crate::router::Route;
 
@@ -76,11 +76,26 @@ pub fn job_screen(props: &OfJob) -> Html {
             { aim(&page) }
             { steps(&desk, &job, &page) }
             { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }
-            { care(&desk, &job, "Cut off", &page.supplies, Icon::Battery) }
-            { care(&desk, &job, "Fluids", &page.fluids, Icon::Fluid) }
+            if desk.standing().whole {
+                { further_down(&desk, &job, &page) }
+            } else {
+                { part!(Loading { what: "The rest of this page" }) }
+            }
+        </> } }) }
+    }
+}
+
+/// What a start leaves for when the rest of the page stands. It is in the
+/// WASM's second file.
+#[inline(never)]
+fn further_down(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
+    html! {
+        <>
+            { care(desk, job, "Cut off", &page.supplies, Icon::Battery) }
+            { care(desk, job, "Fluids", &page.fluids, Icon::Fluid) }
             { part!(super::machine::May { job: job.clone() }) }
             { part!(super::due::AfterRunning { job: job.clone() }) }
-            { to_buy(&desk, &job, &page) }
+            { to_buy(desk, job, page) }
             { part!(Bags { job: job.clone(), containers: page.containers.clone() }) }
             { part!(Stray { job: job.clone(), strays: page.strays.clone() }) }
             { part!(Section { title: "Record", count: countback_core::words::plural(page.n_entries as u32, "entry"), children: html! { <>
@@ -88,9 +103,9 @@ pub fn job_screen(props: &OfJob) -> Html {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
                 { part!(Button { label: "Handover page", icon: Icon::People, face: ButtonFace::Wide, href: Route::Handover { job: job.clone() }.href() }) }
-                { copies::under_record(&desk, &job, page.card.signed) }
+                { copies::under_record(desk, job, page.card.signed) }
             </> } }) }
-        </> } }) }
+        </>
     }
 }
 
