@@ -93,6 +93,12 @@ impl FastenerKind {
         )
     }
 
+    /// Whether a figure can be asked of it: threads, a clamp's screw, and what
+    /// nobody has named yet.
+    pub fn is_tightened(self) -> bool {
+        self.is_threaded() || matches!(self, Self::Clamp | Self::Other)
+    }
+
     /// Whether a thing of one kind may have been written down as the other: a
     /// bolt and a screw are one thing in two hands, and `Other` says nothing.
     pub fn could_be(self, other: Self) -> bool {

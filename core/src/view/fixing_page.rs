@@ -6,8 +6,8 @@ use super::part::{
     ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
     treatment_row,
 };
-use crate::fastener::FastenerSpec;
 use crate::fastener::common_items::{self, Basis, reuse_of};
+use crate::fastener::{FastenerKind, FastenerSpec};
 use crate::job::{Book, Fixing, Job, PlaceState};
 use crate::journal::*;
 use crate::ledger::Thing;
@@ -67,6 +67,10 @@ pub struct FixingPage {
     pub of: String,
     pub spec: FastenerSpec,
     pub detail: FixingDetail,
+    /// It has a thread, or may have: a clip has none to be asked after.
+    pub threaded: bool,
+    /// It may be given a figure: clamps as well.
+    pub torqued: bool,
     pub containers: Vec<ContainerShare>,
     /// Numbers of its places, where they are drawn.
     pub places: String,
@@ -120,6 +124,8 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         .to_string(),
         spec: it.spec.clone(),
         detail: it.detail.clone(),
+        threaded: it.spec.kind.is_threaded() || it.spec.kind == FastenerKind::Other,
+        torqued: it.spec.kind.is_tightened(),
         containers: fixing_shares(job, it),
         places: numbers(it),
         thread: it.spec.thread.map(|t| t.to_string()).unwrap_or_default(),

@@ -310,7 +310,10 @@ pub fn pass_cautions(job: &Job, fixing: FixingId, read: &str) -> Vec<PassCaution
     if it.finished() {
         return Vec::new();
     }
-    let mut all = vec![words::over_tightening()];
+    let mut all = Vec::new();
+    if it.spec.kind.is_tightened() {
+        all.push(words::over_tightening());
+    }
     let command = Command::Tighten {
         fixing,
         which: crate::job::Thing::All,

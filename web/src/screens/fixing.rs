@@ -107,7 +107,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         { part!(MainAct { side: {html! {
             { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
         }}, children: html! { <>
-            { part!(Button { label: "Tighten it", kind: ButtonKind::Main, icon: Icon::Torque, href: tighten.href() }) }
+            { part!(Button { label: if page.torqued { "Tighten it" } else { "Make it fast" }, kind: ButtonKind::Main, icon: Icon::Torque, href: tighten.href() }) }
         </> } }) }
     };
     let under = if page.row.place.is_empty() {
@@ -130,11 +130,13 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
                     }) }
                 </> } }) }
             }
-            { thread(&page, open(Over::Thread), open(Over::Mark)) }
-            { against_hole(&page, open(Over::Hole)) }
+            if page.threaded {
+                { thread(&page, open(Over::Thread), open(Over::Mark)) }
+                { against_hole(&page, open(Over::Hole)) }
+            }
             { again(&job, &page, open(Over::Keep)) }
-            { torque(&page, open(Over::Figure)) }
-            { on_it(&desk, &job, &page, open(Over::Treat)) }
+            if page.torqued { { torque(&page, open(Over::Figure)) } }
+            if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
             { neighbours(&job, &page, open(Over::Swap)) }
         </> } }) }
         { sheet }
