@@ -22,7 +22,7 @@ const context = await openBrowser(t, { context: { serviceWorkers: "block" }, tim
 const page = context.pages()[0];
 await openApp(page, server.url);
 await openDemo(page, TITLE);
-await page.getByRole("link", { name: "Put back" }).click();
+await page.getByRole("navigation", { name: "Screens" }).getByRole("link", { name: "Put back" }).click();
 await page.getByRole("link", { name: /^Cover plate/ }).first().click();
 const start = page.getByRole("button", { name: /^One started/ });
 const { act_p95, put_p95, ratio, count } = await actsAgainstPuts(page, () => start.click());

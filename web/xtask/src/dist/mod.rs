@@ -4,10 +4,10 @@
 pub mod hash;
 mod leaks;
 pub mod shell;
-mod split;
+pub mod split;
 mod style;
 pub mod tree;
-mod wasm;
+pub mod wasm;
 mod worker;
 
 use crate::place::Place;

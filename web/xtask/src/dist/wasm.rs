@@ -65,11 +65,7 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
         compile.args(["--", "-Clink-arg=--emit-relocs"]);
     }
     run(&mut compile).with_context(|| format!("compiling {} to WASM", part.package))?;
-    let compiled = place
-        .wasm_target()
-        .join(TARGET)
-        .join(place.wasm_profile())
-        .join(format!("{}.wasm", part.package.replace('-', "_")));
+    let compiled = compiled(place, part.package);
     let bytes = fs::read(&compiled)
         .with_context(|| format!("{} is no cdylib: no {}", part.package, compiled.display()))?;
 
@@ -120,6 +116,15 @@ pub fn build(place: &Place, toolchain: &Toolchain, part: &Part) -> Result<Built>
         later,
         snippets: home.join("snippets"),
     })
+}
+
+/// Where the compiler leaves a package's WASM.
+pub fn compiled(place: &Place, package: &str) -> PathBuf {
+    place
+        .wasm_target()
+        .join(TARGET)
+        .join(place.wasm_profile())
+        .join(format!("{}.wasm", package.replace('-', "_")))
 }
 
 /// What wasm-bindgen makes of a compiled file, with the linker's own names.

@@ -29,6 +29,8 @@ pub struct Node {
 #[derive(Clone)]
 pub struct Place {
     pub bytes: Range<u32>,
+    /// Where these bytes are in the WASM file.
+    pub file: Range<usize>,
     pub constant: bool,
 }
 
@@ -104,6 +106,8 @@ impl Graph {
                         size: at.size as usize,
                         data: Some(Place {
                             bytes: start..start + at.size,
+                            file: segment.file.start + at.offset as usize
+                                ..segment.file.start + (at.offset + at.size) as usize,
                             constant: parts.constant.get(at.index as usize) == Some(&true),
                         }),
                         to: Vec::new(),

@@ -33,6 +33,45 @@ pub fn plan(linked: &[u8], patterns: &str) -> Result<Plan> {
     ))
 }
 
+/// The constant data of a linked file that functions of these modules refer
+/// to, directly or through other data, each byte once: their tables, with
+/// whatever texts they use. A table that the compiler has made code of is not
+/// in it; one that others use too is.
+pub fn data_of(linked: &[u8], modules: &[&str]) -> Result<Vec<u8>> {
+    let graph = Graph::read(linked)?;
+    let is_theirs = |name: &str| {
+        let name = format!("{:#}", rustc_demangle::demangle(name));
+        modules.iter().any(|module| name.contains(module))
+    };
+    let mut seen = vec![false; graph.nodes.len()];
+    let mut waiting: Vec<usize> = (0..graph.nodes.len())
+        .filter(|&node| is_theirs(&graph.nodes[node].name))
+        .collect();
+    let mut ranges: Vec<Range<usize>> = Vec::new();
+    while let Some(node) = waiting.pop() {
+        for &to in &graph.nodes[node].to {
+            if let Some(place) = &graph.nodes[to].data
+                && place.constant
+                && !std::mem::replace(&mut seen[to], true)
+            {
+                ranges.push(place.file.clone());
+                waiting.push(to);
+            }
+        }
+    }
+    ranges.sort_by_key(|range| (range.start, range.end));
+    let mut bytes = Vec::new();
+    let mut taken = 0;
+    for range in ranges {
+        let from = range.start.max(taken);
+        if let Some(new) = linked.get(from..range.end) {
+            bytes.extend_from_slice(new);
+            taken = range.end;
+        }
+    }
+    Ok(bytes)
+}
+
 /// The file without what only a linker reads and other tools stumble over.
 pub fn without_relocations(linked: &[u8]) -> Result<Vec<u8>> {
     let mut out = linked.get(..8).unwrap_or_default().to_vec();
