@@ -80,8 +80,12 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
     let held = held_up(job, acts, &index, &graph, pace);
     let mut free = vec![true; acts.len()];
     let circle = back.circle.iter().filter_map(|what| index.get(what));
-    // What can be got on with is done although a part of it waits.
-    let now = |&&at: &&usize| acts.get(at).is_some_and(|a| a.stand == Stand::Now);
+    // What can be got on with is done although a part of it waits; what waits
+    // for another person's look alone is not for this one to do.
+    let now = |&&at: &&usize| {
+        let act = acts.get(at);
+        act.is_some_and(|a| a.stand == Stand::Now && !only_a_look(job, a))
+    };
     let held_nodes = held
         .iter()
         .flat_map(|(_, nodes)| nodes)

@@ -537,3 +537,32 @@ fn the_picture_shows_every_part_once_the_outermost_on_top() {
         }
     }
 }
+
+#[test]
+fn what_waits_for_another_persons_look_is_not_proposed_and_holds_up_what_hides_it() {
+    let mut b = Bench::default();
+    let wheel = b.part("road wheel", &[("nut | thread=M12 x 1.5", 5)]);
+    let mut off = take_off("caliper");
+    off.part.after = vec![behind(wheel)];
+    let mut draft = FixingDraft::new(spec("bolt | thread=M12 x 1.5"), 2);
+    draft.detail.safety = true;
+    off.fixings.push(draft);
+    let caliper = b.take_off(off);
+    b.place(caliper);
+    assert_eq!(handy(&b).order[0], Target::Part(caliper));
+    b.fasten(caliper);
+    let it = handy(&b);
+    assert_eq!(it.order, []);
+    assert_eq!(it.held.len(), 1);
+    assert_eq!(it.held[0].by, None);
+    assert!(it.held[0].acts.contains(&Target::Part(wheel)));
+    let page = view::put_back_page(&b.book, at());
+    assert_eq!(page.next, None);
+    assert_eq!(page.begun[0].what, Target::Part(caliper));
+    // Another name looks, and the wheel is next.
+    b.ctx.by = "Ben".to_owned();
+    b.ok(Command::Check {
+        what: Target::Fixing(b.fixing(caliper, 0)),
+    });
+    assert_eq!(handy(&b).order, [Target::Part(wheel)]);
+}
