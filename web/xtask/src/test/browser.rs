@@ -1,7 +1,7 @@
 //! The checks that need Chromium.
 
 use crate::place::Place;
-use crate::run::run;
+use crate::run::{output, run};
 use crate::setup::wasm::Toolchain;
 use crate::setup::{browser, npm};
 use anyhow::{Context, Result, bail};
@@ -9,8 +9,13 @@ use serde_json::json;
 use std::env;
 use std::fs;
 use std::process::Command;
+use std::sync::Mutex;
+use std::thread;
 
-/// The web crate's own tests, each binary in a fresh browser session.
+/// So many browsers at a time: two cores, and a browser waits much.
+const AT_A_TIME: usize = 2;
+
+/// The web crate's own tests, each binary in a browser session of its own.
 pub fn wasm_tests(place: &Place) -> Result<()> {
     let browser = browser::ensure()?;
     let toolchain = Toolchain::ensure(place)?;
@@ -22,16 +27,66 @@ pub fn wasm_tests(place: &Place) -> Result<()> {
         "binary": browser.chromium,
     }});
     fs::write(&capabilities, options.to_string())?;
-    run(toolchain
-        .cargo(place, "test")
-        .args(["--package", "countback-web", "--lib", "--tests"])
-        .env(
-            "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER",
-            format!("{} test-runner", me.display()),
-        )
-        .env("CHROMEDRIVER", browser.driver)
-        .env("WASM_BINDGEN_TEST_WEBDRIVER_JSON", capabilities)
-        .env("WASM_BINDGEN_TEST_TIMEOUT", "120"))
+    let built = output(
+        toolchain
+            .cargo(place, "test")
+            .args(["--package", "countback-web", "--lib", "--tests", "--no-run"])
+            .args(["--quiet", "--message-format", "json-render-diagnostics"]),
+    )?;
+    let binaries: Vec<String> = built.lines().filter_map(test_binary).collect();
+    if binaries.is_empty() {
+        bail!("cargo built no tests of countback-web");
+    }
+    let waiting = Mutex::new(binaries.into_iter());
+    let next = || waiting.lock().ok()?.next();
+    let work = || {
+        let mut failed = Vec::new();
+        while let Some(binary) = next() {
+            let ran = Command::new(&me)
+                .args(["test-runner", &binary])
+                .current_dir(place.root.join("web"))
+                .env("CHROMEDRIVER", &browser.driver)
+                .env("WASM_BINDGEN_TEST_WEBDRIVER_JSON", &capabilities)
+                .env("WASM_BINDGEN_TEST_TIMEOUT", "120")
+                .output();
+            let name = binary.rsplit('/').next().unwrap_or_default();
+            let (passed, said) = match &ran {
+                Ok(out) => (
+                    out.status.success(),
+                    [out.stdout.as_slice(), out.stderr.as_slice()].concat(),
+                ),
+                Err(fault) => (false, fault.to_string().into_bytes()),
+            };
+            println!("-- {name}\n{}", String::from_utf8_lossy(&said).trim_end());
+            if !passed {
+                failed.push(name.to_owned());
+            }
+        }
+        failed
+    };
+    let failed: Vec<String> = thread::scope(|scope| {
+        let workers: Vec<_> = (0..AT_A_TIME).map(|_| scope.spawn(work)).collect();
+        workers
+            .into_iter()
+            .flat_map(|worker| {
+                worker
+                    .join()
+                    .unwrap_or_else(|_| vec!["a worker of this step".to_owned()])
+            })
+            .collect()
+    });
+    if !failed.is_empty() {
+        bail!("failed: {}", failed.join(", "));
+    }
+    Ok(())
+}
+
+/// The test binary that a line of cargo's messages tells of.
+fn test_binary(line: &str) -> Option<String> {
+    let message: serde_json::Value = serde_json::from_str(line).ok()?;
+    (message["profile"]["test"] == true)
+        .then(|| message["executable"].as_str().map(str::to_owned))
+        .flatten()
 }
 
 /// Runs one test binary, as cargo asks of its runner.
@@ -47,8 +102,8 @@ pub fn load(place: &Place) -> Result<()> {
     run(script(place)?.arg("tests/browser/load.mjs"))
 }
 
-/// Every `*.test.mjs` under tests/browser, one file at a time: two browsers
-/// on two cores would disturb each other's clocks.
+/// Every `*.test.mjs` under tests/browser, two files at a time. What is timed
+/// is in the benches, which run alone.
 pub fn end_to_end(place: &Place) -> Result<()> {
     node(place)?;
     let mut files: Vec<_> = fs::read_dir(place.root.join("tests/browser"))?
@@ -61,7 +116,8 @@ pub fn end_to_end(place: &Place) -> Result<()> {
         bail!("no end-to-end tests under tests/browser");
     }
     run(script(place)?
-        .args(["--test", "--test-concurrency=1", "--test-reporter=spec"])
+        .args(["--test", "--test-reporter=spec"])
+        .arg(format!("--test-concurrency={AT_A_TIME}"))
         .args(files))
 }
 
