@@ -2,9 +2,8 @@
 //! A panic in WASM leaves borrows locked and state half changed, so nothing computed after it may be
 //! saved; everything that was acknowledged is on disk and comes back with the reload.
 //!
-//! Two watch for it. The hook below, where the standard library calls one, which tells what happened
-//! and where. And boot.js, from outside: what ships is built so that a panic is a bare trap, which
-//! no hook hears of, and a stack that ran over never was a panic.
+//! Two watch for it. The hook below, which tells what happened and where. And boot.js, from outside:
+//! a trap that is no panic, and a stack that ran over, are heard of by no hook.
 
 use std::sync::atomic::{AtomicBool, Ordering};
 
