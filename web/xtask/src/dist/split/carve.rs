@@ -6,6 +6,9 @@
 //! is in the table by then. The second imports the memory, the table, the
 //! globals and the functions of the first that it needs from `first`, writes
 //! its functions into the table and its data to where the first left it out.
+//!
+//! Long for a file, as both cuts must agree in every place and are read side by
+//! side.
 
 use super::plan::Plan;
 use anyhow::{Context, Result, bail};

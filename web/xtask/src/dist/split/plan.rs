@@ -184,7 +184,7 @@ fn second_data(graph: &Graph, first: &Reached) -> Vec<Range<u32>> {
         }
         match runs.last_mut() {
             // What lies between two pieces belongs to nobody: it aligns them.
-            Some(run) if start <= run.end + 8 && nothing_between(&taken, run.end) => {
+            Some(run) if start <= run.end + 8 && taken <= run.end => {
                 run.end = run.end.max(end);
             }
             _ => runs.push(start..end),
@@ -192,11 +192,6 @@ fn second_data(graph: &Graph, first: &Reached) -> Vec<Range<u32>> {
     }
     runs.retain(|run| run.end - run.start >= SHORTEST_RUN);
     runs
-}
-
-/// Whether the last piece of the first file ended before `end`.
-fn nothing_between(taken: &u32, end: u32) -> bool {
-    *taken <= end
 }
 
 fn report(graph: &Graph, readable: &[String], first: &Reached, live: &Reached) -> String {
@@ -228,4 +223,81 @@ fn report(graph: &Graph, readable: &[String], first: &Reached, live: &Reached) -
         );
     }
     text
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::dist::split::graph::{Node, Place};
+
+    fn code(name: &str, to: &[usize]) -> Node {
+        Node {
+            name: name.to_owned(),
+            aliases: Vec::new(),
+            size: 40,
+            data: None,
+            to: to.to_vec(),
+        }
+    }
+
+    fn data(bytes: Range<u32>, constant: bool) -> Node {
+        Node {
+            name: format!("data {}", bytes.start),
+            aliases: Vec::new(),
+            size: (bytes.end - bytes.start) as usize,
+            data: Some(Place {
+                file: 0..0,
+                bytes,
+                constant,
+            }),
+            to: Vec::new(),
+        }
+    }
+
+    /// start -> {shared, show, 5}, show -> {shared, deep, 5, 6, 7}.
+    fn graph() -> Graph {
+        Graph {
+            nodes: vec![
+                code("app::start", &[1, 2, 5]),
+                code("app::shared", &[]),
+                code("screens::show", &[1, 3, 5, 6, 7]),
+                code("core::deep", &[8]),
+                code("app::dead", &[]),
+                data(1000..1100, true),
+                data(1100..1200, true),
+                data(1204..1300, true),
+                data(1300..1400, false),
+            ],
+            roots: vec![0],
+        }
+    }
+
+    #[test]
+    fn what_only_second_functions_use_is_second() {
+        let plan = Plan::make(&graph(), &Patterns::parse("# remark\nscreens::\n"));
+        let mut later: Vec<&str> = plan.later.iter().map(String::as_str).collect();
+        later.sort_unstable();
+        assert_eq!(later, ["app::dead", "core::deep", "screens::show"]);
+        // Joined over what only aligns; neither what both use nor what is
+        // written to.
+        assert_eq!(plan.data, [1100..1300]);
+    }
+
+    #[test]
+    fn a_line_with_a_mark_keeps_first() {
+        let plan = Plan::make(
+            &graph(),
+            &Patterns::parse("screens::\n!screens::show\napp::sha"),
+        );
+        assert!(!plan.later.contains("screens::show") && plan.later.contains("app::shared"));
+        assert_eq!(plan.data, []);
+    }
+
+    #[test]
+    fn a_function_with_another_name_elsewhere_is_first() {
+        let mut graph = graph();
+        graph.nodes[2].aliases.push("kit::button".to_owned());
+        let plan = Plan::make(&graph, &Patterns::parse("screens::"));
+        assert!(!plan.later.contains("screens::show"));
+    }
 }
