@@ -233,7 +233,7 @@ test("a bolt in another's place is refused, then logged as the swap it is", asyn
   await it.screen("Audit");
   await page.getByText(/Wrong fastener.*holds 5\/16-18 x 1 1\/4 in/).first().waitFor();
   assert.deepEqual(complaints, []);
-}, 60_000);
+});
 
 test("the to-buy list merges parts, is ordered by a tap, and goes out as text and CSV", async (t) => {
   const { context, complaints, open, page } = await start(t, { context: { acceptDownloads: true } });
@@ -267,7 +267,7 @@ test("the to-buy list merges parts, is ordered by a tap, and goes out as text an
   await it.act(/^Arrived/, "Arrived");
   await page.getByText("Nothing to buy.").waitFor();
   assert.deepEqual(complaints, []);
-}, 60_000);
+});
 
 for (const theme of ["Light, for sun", "Dark"]) {
   test(`the pages of a fixing, a bolt and the list, ${theme}: axe, targets, nothing across the edge`, async (t) => {

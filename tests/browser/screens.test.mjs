@@ -202,7 +202,7 @@ for (const theme of ["Light, for sun", "Dark"]) {
     t.diagnostic(`${seen.length} screens and sheets`);
     assert.deepEqual(faults, {});
     assert.deepEqual(complaints, []);
-  }, 120_000);
+  }, 240_000);
 }
 
 const LONG = "Exhaust gas recirculation cooler bypass valve actuator bracket, upper left (new)";

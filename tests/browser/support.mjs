@@ -29,8 +29,8 @@ const FLAGS = [
   "--disable-sync",
 ];
 
-/// A test that ends by itself when something it waits for never comes.
-export const test = (name, act, timeout = 60_000) => nodeTest(name, { timeout }, act);
+/// A test that ends by itself when something it waits for never comes; a busy machine is no fault of the app.
+export const test = (name, act, timeout = 150_000) => nodeTest(name, { timeout }, act);
 
 // Every helper takes the test's own context `t` first and tidies up after it,
 // so that a test that fails leaves no server or browser behind.
@@ -107,7 +107,7 @@ export async function openBrowser(t, options = {}) {
     ...options.context,
   });
   t.after(() => context.close());
-  context.setDefaultTimeout(options.timeout ?? 10_000);
+  context.setDefaultTimeout(options.timeout ?? 30_000);
   return context;
 }
 
