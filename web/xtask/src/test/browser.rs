@@ -103,7 +103,7 @@ pub fn load(place: &Place) -> Result<()> {
 }
 
 /// Every `*.test.mjs` under tests/browser, two files at a time, and then the
-/// worker's alone: a browser that is busy elsewhere puts off the change from one
+/// worker's and the measuring one alone: a browser that is busy elsewhere puts off the change from one
 /// worker to the next. What is timed is in the benches, which run alone.
 pub fn end_to_end(place: &Place) -> Result<()> {
     node(place)?;
@@ -116,14 +116,14 @@ pub fn end_to_end(place: &Place) -> Result<()> {
     if files.is_empty() {
         bail!("no end-to-end tests under tests/browser");
     }
-    let (alone, together): (Vec<_>, Vec<_>) = files
-        .into_iter()
-        .partition(|name| name.ends_with("/worker.test.mjs"));
-    for files in [together, alone] {
+    let (alone, together): (Vec<_>, Vec<_>) = files.into_iter().partition(|name| {
+        name.ends_with("/worker.test.mjs") || name.ends_with("/measure.test.mjs")
+    });
+    for (files, at_a_time) in [(together, AT_A_TIME), (alone, 1)] {
         if !files.is_empty() {
             run(script(place)?
                 .args(["--test", "--test-reporter=spec"])
-                .arg(format!("--test-concurrency={AT_A_TIME}"))
+                .arg(format!("--test-concurrency={at_a_time}"))
                 .args(files))?;
         }
     }
