@@ -43,7 +43,7 @@ mod browser {
 
     use countback_web::ports::{
         marker::MemoryShelf,
-        store::{BrowserStore, Store},
+        store::{BrowserStore, First, Store},
     };
     use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
 
@@ -54,7 +54,7 @@ mod browser {
     #[wasm_bindgen_test]
     async fn both_stores_stop() {
         let shelf = Rc::new(MemoryShelf::default());
-        let opened = BrowserStore::open("stop", shelf, |_| {})
+        let opened = BrowserStore::open("stop", shelf, First::default(), |_| {})
             .await
             .expect("opens");
         opened.store.commit(acts(1, 1)).await.expect("commit");

@@ -74,7 +74,6 @@ pub struct JobCard {
     pub due: String,
     pub counts: Counts,
     pub signed: bool,
-    pub last: String,
 }
 
 pub fn job_card(book: &Book, at: At) -> JobCard {
@@ -91,10 +90,6 @@ pub fn job_card(book: &Book, at: At) -> JobCard {
         danger: verdict.danger,
         counts: counts(job, &audit),
         signed: job.is_signed(),
-        last: book
-            .journal()
-            .last()
-            .map_or_else(String::new, |e| (at.style.when)(e.at)),
     }
 }
 
@@ -157,6 +152,7 @@ pub struct LogRow {
     pub struck: bool,
 }
 
+/// What the Job screen shows first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JobPage {
     pub card: JobCard,
@@ -164,14 +160,17 @@ pub struct JobPage {
     pub meter: String,
     pub procedure: String,
     pub steps: Vec<StepRow>,
+    pub insides: Vec<CareRow>,
+}
+
+/// What stands further down on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct JobRest {
     pub supplies: Vec<CareRow>,
     pub fluids: Vec<CareRow>,
-    pub insides: Vec<CareRow>,
     pub to_buy: Vec<BuyRow>,
     pub containers: Vec<ContainerRow>,
     pub strays: Vec<CareRow>,
-    /// Planned by the procedure and not off.
-    pub planned_left: usize,
     pub n_entries: usize,
     pub last_entry: Option<LogRow>,
 }
@@ -179,13 +178,6 @@ pub struct JobPage {
 pub fn job_page(book: &Book, at: At) -> JobPage {
     let job = book.job();
     let head = job.head.as_ref();
-    let care = |on: Target, note: String, done: bool, act: CareAct| CareRow {
-        on,
-        text: words::name(job, on),
-        note,
-        done,
-        act,
-    };
     JobPage {
         card: job_card(book, at),
         aim: head.map(|h| h.aim.clone()).unwrap_or_default(),
@@ -210,12 +202,37 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                     .is_some_and(|c| job.first_off.is_some_and(|f| f < c)),
             })
             .collect(),
+        insides: job
+            .insides
+            .iter()
+            .map(|(id, i)| {
+                let note = if i.n_in > 0 {
+                    "still inside"
+                } else {
+                    "taken out"
+                };
+                care(
+                    job,
+                    Target::Inside(id),
+                    note.to_owned(),
+                    i.n_in == 0,
+                    CareAct::TakeOut(id),
+                )
+            })
+            .collect(),
+    }
+}
+
+pub fn job_rest(book: &Book, at: At) -> JobRest {
+    let job = book.job();
+    JobRest {
         supplies: job
             .supplies
             .iter()
             .map(|(id, s)| {
                 let note = if s.restored { "on again" } else { "cut off" };
                 care(
+                    job,
                     Target::Supply(id),
                     note.to_owned(),
                     s.restored,
@@ -235,6 +252,7 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                     Some(amount) => format!("filled, {amount}"),
                 };
                 care(
+                    job,
                     Target::Fluid(id),
                     note,
                     f.filled.is_some() && (!f.bleed || f.bled),
@@ -242,23 +260,6 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                         Some(_) => CareAct::Bleed(id),
                         None => CareAct::Fill(id),
                     },
-                )
-            })
-            .collect(),
-        insides: job
-            .insides
-            .iter()
-            .map(|(id, i)| {
-                let note = if i.n_in > 0 {
-                    "still inside"
-                } else {
-                    "taken out"
-                };
-                care(
-                    Target::Inside(id),
-                    note.to_owned(),
-                    i.n_in == 0,
-                    CareAct::TakeOut(id),
                 )
             })
             .collect(),
@@ -279,6 +280,7 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
             .iter()
             .map(|(id, s)| {
                 care(
+                    job,
                     Target::Stray(id),
                     s.reason.clone(),
                     s.settled,
@@ -286,18 +288,18 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                 )
             })
             .collect(),
-        planned_left: job.procedure.as_ref().map_or(0, |p| {
-            p.parts
-                .iter()
-                .filter(|planned| {
-                    job.parts
-                        .rows()
-                        .all(|have| have.planned.as_deref() != Some(&planned.key))
-                })
-                .count()
-        }),
         n_entries: book.journal().len(),
         last_entry: book.last_tap().map(|e| row(book, e, at)),
+    }
+}
+
+fn care(job: &Job, on: Target, note: String, done: bool, act: CareAct) -> CareRow {
+    CareRow {
+        on,
+        text: words::name(job, on),
+        note,
+        done,
+        act,
     }
 }
 

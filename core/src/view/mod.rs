@@ -30,8 +30,8 @@ pub use fixing_page::{
 };
 pub use handover::{Block, BlockKind, HandoverPage, handover_page};
 pub use job::{
-    BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, LogRow, StepRow, counts,
-    job_card, job_page, log,
+    BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, JobRest, LogRow, StepRow,
+    containers, counts, job_card, job_page, job_rest, log,
 };
 pub use offers::{ThreadOffer, class_offers, thread_offers, usual_marks};
 pub use order::{Group, HeldRow};

@@ -1,10 +1,11 @@
 //! The start: storage opened and compared with what it should hold, the job at
 //! hand read first, the others after it, the worker watched.
+use futures_channel::oneshot;
 use wasm_bindgen_futures::spawn_local;
 
 use super::desk::{Desk, Stage};
-use crate::ports::lock::JobNews;
-use crate::ports::store::{BrowserStore, DATABASE, Opening, Store, StoreEvent};
+use crate::ports::lock::{JobLock, JobNews, LockFault};
+use crate::ports::store::{BrowserStore, DATABASE, First, Opening, StoreEvent};
 use crate::ports::{device, panic, persist, photo, second, worker};
 use crate::router::{self, Route};
 use countback_core::journal::DeviceId;
@@ -33,7 +34,17 @@ async fn open(desk: Desk) {
         }
         teller.changed();
     };
-    let opened = match BrowserStore::open(DATABASE, desk.shelf(), tell).await {
+    // Where the person was, unless an address says otherwise.
+    let at_hand = router::current();
+    let kept = Route::parse(&desk.prefs().route);
+    let goes_back = at_hand == Route::Jobs && kept != Route::Jobs && !came_here_on_purpose();
+    let wanted = if goes_back { &kept } else { &at_hand };
+    let first = First {
+        job: wanted.job().map(|job| &**job),
+        setting: Some(device::SETTING),
+    };
+    let pen = first.job.map(ask_for_pen);
+    let opened = match BrowserStore::open(DATABASE, desk.shelf(), first, tell).await {
         Ok(opened) => opened,
         Err(fault) => {
             desk.inner.stage.replace(Stage::Failed(fault));
@@ -43,41 +54,32 @@ async fn open(desk: Desk) {
     opened.store.probe_when_visible();
     let store = opened.store.clone();
     desk.inner.store.replace(Some(opened.store));
-    {
-        let mut standing = desk.inner.standing.borrow_mut();
-        standing.unkept = opened.writable.err();
-        standing.opening = Some(opened.opening.clone());
-    }
-    match device::device_id(&store).await {
+    desk.inner.standing.borrow_mut().opening = Some(opened.opening.clone());
+    match device::device_id(&store, opened.setting).await {
         Ok(id) => desk.inner.device.set(DeviceId(id)),
-        Err(fault) => {
-            desk.inner.standing.borrow_mut().unkept = Some(fault);
-        }
+        Err(fault) => desk.not_kept(fault),
     }
-    let heads = match store.jobs().await {
-        Ok(heads) => heads,
-        Err(fault) => {
-            desk.inner.stage.replace(Stage::Failed(fault));
-            return desk.changed();
-        }
-    };
-    // Where the person was, unless an address says otherwise.
-    let at_hand = router::current();
-    let kept = desk.prefs().route;
-    let first_run = matches!(opened.opening, Opening::FirstRun);
-    if at_hand == Route::Jobs && !kept.is_empty() && !first_run && !came_here_on_purpose() {
-        router::replace(&Route::parse(&kept));
+    if goes_back && !matches!(opened.opening, Opening::FirstRun) {
+        router::replace(&kept);
     }
-    let current = router::current().job().cloned();
-    if let Some(job) = current.filter(|j| heads.iter().any(|h| h.job == **j)) {
-        if let Err(fault) = desk.load(&job).await {
-            desk.inner.standing.borrow_mut().unkept = Some(fault);
+    let heads = opened.heads;
+    if let (Some(job), Some(pen)) = (first.job, pen)
+        && heads.iter().any(|h| h.job == job)
+    {
+        if let Err(fault) = desk.fold_rows(job, &opened.rows) {
+            desk.not_kept(fault);
         }
-        desk.take_pen(&job).await;
+        if let Ok(answer) = pen.await {
+            desk.hold_pen(job, answer);
+        }
     }
     desk.inner.stage.replace(Stage::Ready);
     say_what_happened(&desk);
     desk.changed();
+    if let Err(fault) = store.write_and_read_back().await {
+        desk.not_kept(fault);
+        desk.changed();
+    }
     let rest = desk.clone();
     spawn_local(async move {
         second::arrived().await;
@@ -104,6 +106,17 @@ async fn open(desk: Desk) {
     desk.changed();
     watch_worker(&desk);
     watch_sight(&desk);
+}
+
+/// Asks for the right to write to a job, while its acts are being read.
+fn ask_for_pen(job: &str) -> oneshot::Receiver<Result<Option<JobLock>, LockFault>> {
+    let (tell, told) = oneshot::channel();
+    let job = job.to_owned();
+    spawn_local(async move {
+        // Not heard when there is no such job; the lock is then let go.
+        let _ = tell.send(JobLock::take(&job).await);
+    });
+    told
 }
 
 /// What an earlier life of the page left: a crash, a photo that never came.

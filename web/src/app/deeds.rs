@@ -11,7 +11,9 @@ use super::desk::{Along, Deed, Desk, NoticeKind, OpenJob, Pen, Told};
 use super::faults;
 use crate::ports::lock::{JobLock, LockFault};
 use crate::ports::marks;
-use crate::ports::store::{ActRow, Batch, DraftRow, Fault, Opening, PhotoRow, Store, ThumbRow};
+use crate::ports::store::{
+    ActRow, Batch, DraftRow, Fault, JobRows, Opening, PhotoRow, Store, ThumbRow,
+};
 
 /// Pictures that come with a whole job.
 pub(super) type Pictures = (Vec<PhotoRow>, Vec<ThumbRow>);
@@ -219,10 +221,16 @@ impl Desk {
     pub async fn load(&self, job: &str) -> Result<(), Fault> {
         let store = self.store().ok_or(Fault::Unavailable)?;
         let rows = store.rows(job).await?;
+        self.fold_rows(job, &rows)?;
+        self.changed();
+        Ok(())
+    }
+
+    /// Folds the rows of a job, in place of what is known of it.
+    pub(super) fn fold_rows(&self, job: &str, rows: &JobRows) -> Result<(), Fault> {
         if rows.rows.is_empty() && rows.missing == 0 {
             // Another tab has deleted it.
             self.inner.jobs.borrow_mut().remove(job);
-            self.changed();
             return Ok(());
         }
         let mut events = Vec::with_capacity(rows.rows.len());
@@ -259,8 +267,6 @@ impl Desk {
                 );
             }
         }
-        drop(jobs);
-        self.changed();
         Ok(())
     }
 
@@ -275,7 +281,14 @@ impl Desk {
         if asked != Some(true) {
             return;
         }
-        let pen = match JobLock::take(job).await {
+        let answer = JobLock::take(job).await;
+        self.hold_pen(job, answer);
+        self.changed();
+    }
+
+    /// Takes the answer to the question for the right to write.
+    pub(super) fn hold_pen(&self, job: &str, answer: Result<Option<JobLock>, LockFault>) {
+        let pen = match answer {
             Ok(Some(lock)) => Pen::Mine(lock),
             Ok(None) => Pen::Elsewhere,
             Err(LockFault::Unavailable | LockFault::Refused { .. }) => Pen::Unguarded,
@@ -284,7 +297,6 @@ impl Desk {
         if let Some(open) = self.inner.jobs.borrow_mut().get_mut(job) {
             open.pen = pen;
         }
-        self.changed();
         if elsewhere {
             self.wait_for_pen(job.to_owned());
         }

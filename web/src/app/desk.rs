@@ -15,7 +15,7 @@ use yew::Callback;
 use super::copies::Copies;
 use super::prefs::Prefs;
 use crate::ports::clock::Clock;
-use crate::ports::locale::NumberStyle;
+use crate::ports::locale;
 use crate::ports::lock::{JobLock, JobNews};
 use crate::ports::marker::{BrowserShelf, Shelf};
 use crate::ports::persist::Kept;
@@ -163,7 +163,7 @@ impl Desk {
         let shelf: Rc<dyn Shelf> = Rc::new(BrowserShelf);
         let prefs = Prefs::load(&*shelf);
         let style = Style {
-            decimal: NumberStyle::of_browser().decimal,
+            decimal: locale::decimal(&*shelf),
             when: crate::ports::when::when,
         };
         let inner = Inner {
@@ -478,6 +478,11 @@ impl Desk {
             }
             self.changed();
         }
+    }
+
+    /// Says why nothing is kept.
+    pub(super) fn not_kept(&self, fault: Fault) {
+        self.inner.standing.borrow_mut().unkept = Some(fault);
     }
 
     /// A refusal in words.

@@ -6,14 +6,21 @@ use super::{
     store::{Fault, Store},
 };
 
-const SETTING: &str = "device";
+/// The setting that keeps it.
+pub const SETTING: &str = "device";
 
-/// The number. Two tabs that start at once agree, because the first to be stored wins.
-pub async fn device_id(store: &dyn Store) -> Result<u64, Fault> {
-    let fresh = random_u64().ok_or_else(|| Fault::Refused {
-        name: "NoRandom".into(),
-    })?;
-    let kept = store.setting_or(SETTING, &format!("{fresh:016x}")).await?;
+/// The number, from the setting as it was `found`. Where none was, one is drawn: two tabs that start
+/// at once agree, because the first to be stored wins.
+pub async fn device_id(store: &dyn Store, found: Option<String>) -> Result<u64, Fault> {
+    let kept = match found {
+        Some(kept) => kept,
+        None => {
+            let fresh = random_u64().ok_or_else(|| Fault::Refused {
+                name: "NoRandom".into(),
+            })?;
+            store.setting_or(SETTING, &format!("{fresh:016x}")).await?
+        }
+    };
     u64::from_str_radix(&kept, 16).map_err(|_| Fault::Corrupt {
         what: super::store::Damaged::Row {
             store: "settings",

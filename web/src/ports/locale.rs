@@ -3,7 +3,7 @@
 
 use js_sys::{Array, Intl::NumberFormat, Object};
 
-use super::js;
+use super::{js, marker::Shelf};
 
 /// The marks that a language puts into a number.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -77,6 +77,23 @@ impl NumberStyle {
         }
         text.parse().ok()
     }
+}
+
+/// The decimal mark of the browser's language. It is kept on the shelf beside the language's name,
+/// because a page's first question about numbers takes the browser longer than all else at a start.
+pub fn decimal(shelf: &dyn Shelf) -> char {
+    const KEPT: &str = "countback.decimal";
+    let language = languages().into_iter().next().unwrap_or_default();
+    let kept = shelf.get(KEPT);
+    let known = kept.as_deref().and_then(|kept| {
+        let (mark, of) = kept.split_once(' ')?;
+        mark.chars().next().filter(|_| of == language)
+    });
+    known.unwrap_or_else(|| {
+        let mark = NumberStyle::of_browser().decimal;
+        shelf.set(KEPT, &format!("{mark} {language}"));
+        mark
+    })
 }
 
 /// The languages that the person reads, first choice first.

@@ -15,7 +15,7 @@ mod plan;
 mod tables;
 
 pub use batch::{Ack, ActRow, Batch, DraftRow, JobHead, JobRows, PhotoRow, ThumbRow};
-pub use browser::{BrowserStore, Opened};
+pub use browser::{BrowserStore, First, Opened};
 pub use connection::StoreEvent;
 pub use fault::{Damaged, Fault};
 pub use memory::{Disk, MemoryStore, Trip, TripHow};

@@ -237,7 +237,7 @@ fn tag_answer(desk: &Desk, keys: &[String], answer: &TagAnswer) -> Html {
 /// Before anything is asked: the bags, and where they lie.
 fn nothing_asked(desk: &Desk, job: &AttrValue) -> Html {
     let rows = desk
-        .read(job, |book| view::job_page(book, desk.at()).containers)
+        .read(job, |book| view::containers(book.job()))
         .unwrap_or_default();
     if rows.is_empty() {
         return html! {

@@ -4,7 +4,7 @@ use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view::{self, CareAct, CareRow, JobPage};
+use countback_core::view::{self, CareAct, CareRow, JobPage, JobRest};
 use yew::prelude::*;
 
 use super::counting::CountSheet;
@@ -77,7 +77,7 @@ pub fn job_screen(props: &OfJob) -> Html {
             { steps(&desk, &job, &page) }
             { care(&desk, &job, "Inside the machine", &page.insides, Icon::Rag) }
             if desk.standing().whole {
-                { further_down(&desk, &job, &page) }
+                { further_down(&desk, &job, page.card.signed) }
             } else {
                 { part!(Loading { what: "The rest of this page" }) }
             }
@@ -88,14 +88,17 @@ pub fn job_screen(props: &OfJob) -> Html {
 /// What a start leaves for when the rest of the page stands. It is in the
 /// WASM's second file.
 #[inline(never)]
-fn further_down(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
+fn further_down(desk: &Desk, job: &AttrValue, signed: bool) -> Html {
+    let Some(page) = desk.read(job, |book| view::job_rest(book, desk.at())) else {
+        return lost();
+    };
     html! {
         <>
             { care(desk, job, "Cut off", &page.supplies, Icon::Battery) }
             { care(desk, job, "Fluids", &page.fluids, Icon::Fluid) }
             { part!(super::machine::May { job: job.clone() }) }
             { part!(super::due::AfterRunning { job: job.clone() }) }
-            { to_buy(desk, job, page) }
+            { to_buy(desk, job, &page) }
             { part!(Bags { job: job.clone(), containers: page.containers.clone() }) }
             { part!(Stray { job: job.clone(), strays: page.strays.clone() }) }
             { part!(Section { title: "Record", count: countback_core::words::plural(page.n_entries as u32, "entry"), children: html! { <>
@@ -103,7 +106,7 @@ fn further_down(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
                 { part!(Button { label: "Handover page", icon: Icon::People, face: ButtonFace::Wide, href: Route::Handover { job: job.clone() }.href() }) }
-                { copies::under_record(desk, job, page.card.signed) }
+                { copies::under_record(desk, job, signed) }
             </> } }) }
         </>
     }
@@ -236,7 +239,7 @@ fn care_act(desk: &Desk, job: &AttrValue, row: &CareRow) -> Html {
     })
 }
 
-fn to_buy(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
+fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
     if page.to_buy.is_empty() {
         return html! {};
     }

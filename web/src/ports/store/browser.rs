@@ -3,6 +3,8 @@
 
 use std::{cell::RefCell, collections::BTreeMap, rc::Rc};
 
+use wasm_bindgen::JsValue;
+
 use super::{
     Store,
     batch::{Ack, Batch, DraftRow, JobHead, JobRows, PhotoRow, ThumbRow},
@@ -21,12 +23,23 @@ use crate::ports::{
 
 const WRITE_TEST: &str = "write-test";
 
+/// What a start wants to read first, in the one transaction in which the store is looked over.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct First<'a> {
+    pub job: Option<&'a str>,
+    pub setting: Option<&'a str>,
+}
+
 /// A store that was opened, and how it was found.
 pub struct Opened {
     pub store: BrowserStore,
     pub opening: Opening,
-    /// The write-and-read-back test: when it failed, nothing will be kept and the person must know.
-    pub writable: Result<(), Fault>,
+    /// All jobs, by key.
+    pub heads: Vec<JobHead>,
+    /// The acts of the job that was wanted first.
+    pub rows: JobRows,
+    /// The setting that was wanted.
+    pub setting: Option<String>,
 }
 
 /// The store. Clones share the connection.
@@ -41,10 +54,11 @@ pub struct BrowserStore {
 impl BrowserStore {
     /// Opens the database `name` and compares it with the marks on `shelf`. Errors: no database
     /// here, or blocked by another tab; a database of a newer build opens read-only, which
-    /// `writable` tells.
+    /// `write_and_read_back` tells.
     pub async fn open(
         name: &str,
         shelf: Rc<dyn Shelf>,
+        first: First<'_>,
         tell: impl Fn(StoreEvent) + 'static,
     ) -> Result<Opened, Fault> {
         let connection = Connection::open(name, tell).await?;
@@ -53,16 +67,65 @@ impl BrowserStore {
             marks: Marks::new(shelf, name),
             known: Rc::default(),
         };
-        let opening = opening::compare(&store.marks, &store.heads().await?);
-        let writable = store.write_and_read_back().await;
+        let (heads, rows, setting) = store.look_over(first).await?;
         Ok(Opened {
+            opening: opening::compare(&store.marks, &heads),
             store,
-            opening,
-            writable,
+            heads,
+            rows,
+            setting,
         })
     }
 
-    async fn write_and_read_back(&self) -> Result<(), Fault> {
+    async fn look_over(
+        &self,
+        first: First<'_>,
+    ) -> Result<(Vec<JobHead>, JobRows, Option<String>), Fault> {
+        let named = |error: JsValue| fault_of(&error);
+        let (heads, rows, setting) = self
+            .connection
+            .run(async |db| {
+                let tx = Tx::begin(db, &[HEADS, ACTS, SETTINGS], false)?;
+                let heads = tx.store(HEADS)?.get_all().map_err(named)?;
+                let acts = first
+                    .job
+                    .map(|job| {
+                        let acts = tx.store(ACTS)?;
+                        acts.get_all_with_key(&acts_of(job)?).map_err(named)
+                    })
+                    .transpose()?;
+                let setting = first
+                    .setting
+                    .map(|key| tx.store(SETTINGS)?.get(&key.into()).map_err(named))
+                    .transpose()?;
+                tx.end().await?;
+                let rows = acts.map(|acts| results(&acts, act_from_js)).transpose()?;
+                let setting = setting.and_then(|setting| result(&setting)?.as_string());
+                Ok((
+                    results(&heads, head_from_js)?,
+                    rows.unwrap_or_default(),
+                    setting,
+                ))
+            })
+            .await?;
+        self.know(&heads);
+        let head = heads.iter().find(|head| Some(&*head.job) == first.job);
+        let count = head.map_or(0, |head| head.count);
+        let rows = JobRows {
+            missing: count.saturating_sub(rows.len() as u32),
+            rows,
+        };
+        Ok((heads, rows, setting))
+    }
+
+    fn know(&self, heads: &[JobHead]) {
+        let named = heads.iter().map(|head| (head.job.clone(), head.clone()));
+        self.known.replace(named.collect());
+    }
+
+    /// Writes a word and reads it back: when that fails, nothing will be kept and the person must
+    /// know.
+    pub async fn write_and_read_back(&self) -> Result<(), Fault> {
         let text = js_sys::Date::now().to_string();
         self.put_setting(WRITE_TEST, &text).await?;
         if self.setting(WRITE_TEST).await? == Some(text) {
@@ -115,8 +178,7 @@ impl BrowserStore {
                 results(&all, head_from_js)
             })
             .await?;
-        let named = heads.iter().map(|head| (head.job.clone(), head.clone()));
-        self.known.replace(named.collect());
+        self.know(&heads);
         Ok(heads)
     }
 
@@ -125,7 +187,7 @@ impl BrowserStore {
         &self,
         table: &'static str,
         key: &str,
-        read: impl Fn(&wasm_bindgen::JsValue) -> Result<T, Fault>,
+        read: impl Fn(&JsValue) -> Result<T, Fault>,
     ) -> Result<Option<T>, Fault> {
         self.connection
             .run(async |db| {

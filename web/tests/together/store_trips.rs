@@ -1,21 +1,13 @@
 //! The memory store fails at every operation in turn: whatever the failure, the state afterwards is
 //! the one before or the one after the act, and the same batch may be tried again.
-#![allow(
-    clippy::expect_used,
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a failing test should panic"
-)]
-
-mod rows;
 
 use std::{cell::RefCell, rc::Rc};
 
+use crate::rows::{act, acts};
 use countback_web::ports::{
     marker::MemoryShelf,
     store::{Disk, Fault, LostJob, MemoryStore, Opening, Store, Trip, TripHow, verify_job},
 };
-use rows::{act, acts};
 
 fn now<T>(work: impl Future<Output = T>) -> Option<T> {
     let mut ctx = std::task::Context::from_waker(std::task::Waker::noop());

@@ -1,31 +1,20 @@
 //! What the browser's store does when the browser misbehaves: loss, other tabs, newer builds, lost
 //! connections, full disks, damaged bytes. Faults are put in with test JavaScript around IndexedDB.
-#![allow(
-    clippy::expect_used,
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a failing test should panic"
-)]
-#![cfg(target_arch = "wasm32")]
-
-mod rows;
 
 use std::{cell::RefCell, rc::Rc};
 
+use crate::rows::{act, acts, photo};
 use countback_web::ports::{
     marker::{BrowserShelf, MemoryShelf, Shelf},
     store::{
-        Batch, BrowserStore, Damaged, Fault, LostJob, Opened, Opening, Store, StoreEvent,
+        Batch, BrowserStore, Damaged, Fault, First, LostJob, Opened, Opening, Store, StoreEvent,
         verify_job,
     },
 };
 use js_sys::{Function, Promise};
-use rows::{act, acts, photo};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
-
-wasm_bindgen_test_configure!(run_in_browser);
+use wasm_bindgen_test::wasm_bindgen_test;
 
 async fn js(code: &str, a: &str) -> JsValue {
     const TOOLS: &str = "
@@ -49,9 +38,12 @@ type Told = Rc<RefCell<Vec<StoreEvent>>>;
 async fn open(name: &str, shelf: &MemoryShelf) -> (Opened, Told) {
     let told = Told::default();
     let tell = told.clone();
-    let opened = BrowserStore::open(name, Rc::new(shelf.clone()), move |event| {
-        tell.borrow_mut().push(event)
-    });
+    let opened = BrowserStore::open(
+        name,
+        Rc::new(shelf.clone()),
+        First::default(),
+        move |event| tell.borrow_mut().push(event),
+    );
     (opened.await.expect("opens"), told)
 }
 
@@ -71,12 +63,13 @@ async fn every_writing_transaction_is_strict_by_the_browsers_own_word() {
         photos: vec![photo("p")],
         ..acts(1, 2)
     };
+    store.write_and_read_back().await.expect("writable");
     store.commit(batch).await.expect("commit");
     store.put_setting("a", "b").await.expect("put");
     store.setting_or("c", "d").await.expect("put");
     store.delete_job("job-a", &[]).await.expect("delete");
     let seen = js("globalThis.restore(); return globalThis.seen.join()", "").await;
-    // The opening's own write test, and one for each of the four writes.
+    // The write test, and one for each of the four writes.
     assert_eq!(
         seen.as_string().as_deref(),
         Some("strict,strict,strict,strict,strict")
@@ -223,7 +216,10 @@ async fn a_newer_build_in_another_tab_closes_this_one() {
     // This build on the newer database: it reads, and refuses to write.
     let (opened, _) = open("upgrade", &MemoryShelf::default()).await;
     assert!(opened.store.is_newer());
-    assert_eq!(opened.writable, Err(Fault::NewerVersion));
+    assert_eq!(
+        opened.store.write_and_read_back().await,
+        Err(Fault::NewerVersion)
+    );
     assert_eq!(
         opened.store.rows("job-a").await.expect("rows").rows,
         [act(1)]
@@ -343,13 +339,13 @@ async fn a_full_disk_is_named_and_leaves_nothing_half_written() {
 async fn the_browsers_shelf_keeps_marks_apart_from_other_texts() {
     let shelf = BrowserShelf;
     assert!(shelf.set("other", "text"));
-    let opened = BrowserStore::open("shelf", Rc::new(shelf), |_| {})
+    let opened = BrowserStore::open("shelf", Rc::new(shelf), First::default(), |_| {})
         .await
         .expect("opens");
     opened.store.commit(acts(1, 2)).await.expect("commit");
     drop(opened);
     js("await ended(indexedDB.deleteDatabase(a))", "shelf").await;
-    let opened = BrowserStore::open("shelf", Rc::new(shelf), |_| {})
+    let opened = BrowserStore::open("shelf", Rc::new(shelf), First::default(), |_| {})
         .await
         .expect("opens");
     let lost = LostJob {
@@ -371,7 +367,7 @@ async fn what_another_tab_wrote_is_seen_before_anything_is_written_over_it() {
     // This tab still believes that two acts are there.
     let mut late = acts(3, 3);
     late.rows[0].key = "late".into();
-    late.put_draft = Some(rows::draft("job-a/late", "text"));
+    late.put_draft = Some(crate::rows::draft("job-a/late", "text"));
     let refused = here.store.commit(late).await;
     assert_eq!(
         refused,

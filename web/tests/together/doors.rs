@@ -1,7 +1,5 @@
 //! The smaller doors in a real browser: locks, news between tabs, files, device number, number
 //! style, persistence, wake lock, pending shots.
-#![cfg(target_arch = "wasm32")]
-#![allow(clippy::expect_used, reason = "a failing test should panic")]
 
 use std::{cell::RefCell, rc::Rc};
 
@@ -21,9 +19,7 @@ use countback_web::ports::{
 use js_sys::{Function, Promise};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
-
-wasm_bindgen_test_configure!(run_in_browser);
+use wasm_bindgen_test::wasm_bindgen_test;
 
 async fn js(code: &str) -> JsValue {
     let run = Function::new_no_args(&format!("return (async () => {{ {code} }})()"));
@@ -93,9 +89,11 @@ async fn news_reach_the_other_tab_and_not_this_one() {
 #[wasm_bindgen_test]
 async fn a_device_keeps_its_number() {
     let store = MemoryStore::new();
-    let first = device_id(&store).await.expect("number");
-    assert_eq!(device_id(&store).await, Ok(first));
-    assert_ne!(device_id(&MemoryStore::new()).await, Ok(first));
+    let first = device_id(&store, None).await.expect("number");
+    assert_eq!(device_id(&store, None).await, Ok(first));
+    assert_ne!(device_id(&MemoryStore::new(), None).await, Ok(first));
+    let found = format!("{first:016x}");
+    assert_eq!(device_id(&MemoryStore::new(), Some(found)).await, Ok(first));
     assert_ne!(random_u64(), random_u64());
 }
 

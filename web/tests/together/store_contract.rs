@@ -1,13 +1,4 @@
 //! Runs every case of the store's contract against both stores.
-#![allow(
-    clippy::expect_used,
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a failing test should panic"
-)]
-
-mod contract;
-mod rows;
 
 macro_rules! cases {
     ($($case:ident,)*) => {
@@ -15,14 +6,14 @@ macro_rules! cases {
         mod memory {
             $(#[test]
             fn $case() {
-                super::run_now(super::contract::$case(super::memory_store()));
+                super::run_now(crate::contract::$case(super::memory_store()));
             })*
         }
         #[cfg(target_arch = "wasm32")]
         mod memory {
             $(#[wasm_bindgen_test::wasm_bindgen_test]
             async fn $case() {
-                super::contract::$case(super::memory_store()).await;
+                crate::contract::$case(super::memory_store()).await;
             })*
         }
         #[cfg(target_arch = "wasm32")]
@@ -30,7 +21,7 @@ macro_rules! cases {
             $(#[wasm_bindgen_test::wasm_bindgen_test]
             async fn $case() {
                 let name = concat!("contract-", stringify!($case));
-                super::contract::$case(super::browser_store(name).await).await;
+                crate::contract::$case(super::browser_store(name).await).await;
             })*
         }
     };
@@ -53,21 +44,21 @@ cases! {
     deleting_a_job_leaves_the_others,
 }
 
-fn memory_store() -> contract::Fresh {
+fn memory_store() -> crate::contract::Fresh {
     std::rc::Rc::new(countback_web::ports::store::MemoryStore::new())
 }
 
 #[cfg(target_arch = "wasm32")]
-wasm_bindgen_test::wasm_bindgen_test_configure!(run_in_browser);
-
-#[cfg(target_arch = "wasm32")]
-async fn browser_store(name: &str) -> contract::Fresh {
-    use countback_web::ports::{marker::MemoryShelf, store::BrowserStore};
+async fn browser_store(name: &str) -> crate::contract::Fresh {
+    use countback_web::ports::{
+        marker::MemoryShelf,
+        store::{BrowserStore, First},
+    };
     let shelf = std::rc::Rc::new(MemoryShelf::default());
-    let opened = BrowserStore::open(name, shelf, |_| {})
+    let opened = BrowserStore::open(name, shelf, First::default(), |_| {})
         .await
         .expect("opens");
-    assert_eq!(opened.writable, Ok(()));
+    assert_eq!(opened.store.write_and_read_back().await, Ok(()));
     std::rc::Rc::new(opened.store)
 }
 

@@ -1,16 +1,9 @@
 //! A job packed, opened elsewhere and stored again is the same job; anything less is refused whole.
 //! The lazily loaded part is linked in and put where the page's start script would offer it.
-#![cfg(target_arch = "wasm32")]
-#![allow(
-    clippy::expect_used,
-    clippy::panic,
-    reason = "a failing test should panic"
-)]
-
-mod rows;
 
 use std::{cell::RefCell, collections::BTreeSet, rc::Rc};
 
+use crate::rows::acts;
 use countback_core::job::{Book, Command, Ctx};
 use countback_core::jobfile::{Damage, JobFileError, Limit, pack_list};
 use countback_core::journal::{
@@ -25,13 +18,11 @@ use countback_web::ports::{
     store::{ActRow, Batch, Fault, MemoryStore, Store, Trip, TripHow, chain},
 };
 use js_sys::{Object, Promise, Reflect, Uint8Array};
-use rows::acts;
 use wasm_bindgen::{JsCast, JsValue, closure::Closure};
-use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+use wasm_bindgen_test::wasm_bindgen_test;
 
-wasm_bindgen_test_configure!(run_in_browser);
-
-const PHONE: &[u8] = include_bytes!("../../tests/fixtures/photos/phone_turned_with_position.jpg");
+const PHONE: &[u8] =
+    include_bytes!("../../../tests/fixtures/photos/phone_turned_with_position.jpg");
 
 fn method<F: ?Sized>(of: &Object, name: &str, closure: Closure<F>)
 where
@@ -362,20 +353,20 @@ async fn a_demo_job_opens_by_the_same_way() {
     let mut entries = vec![
         entry(
             "about.json",
-            include_bytes!("../../demo-jobs/tiller/about.json"),
+            include_bytes!("../../../demo-jobs/tiller/about.json"),
         ),
         entry(
             "job.jsonl",
-            include_bytes!("../../demo-jobs/tiller/job.jsonl"),
+            include_bytes!("../../../demo-jobs/tiller/job.jsonl"),
         ),
         entry(
             "photos/6be6aeeb47e25b57b5aaf4061b4683162eb595742ad886eaab8dbe34bb1dd856.png",
             include_bytes!(
-                "../../demo-jobs/tiller/photos/6be6aeeb47e25b57b5aaf4061b4683162eb595742ad886eaab8dbe34bb1dd856.png"
+                "../../../demo-jobs/tiller/photos/6be6aeeb47e25b57b5aaf4061b4683162eb595742ad886eaab8dbe34bb1dd856.png"
             ),
         ),
     ];
-    let stray = include_bytes!("../../assets/icons/icon-192.png");
+    let stray = include_bytes!("../../../assets/icons/icon-192.png");
     let name = format!("photos/{}.png", sha256_hex(stray));
     entries.push(entry(&name, stray));
     let opened = open_entries(entries).await.expect("opened");

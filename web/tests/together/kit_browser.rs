@@ -1,6 +1,4 @@
 //! The controls in a real browser: what only a browser can show, focus and history and the modal dialog.
-#![cfg(target_arch = "wasm32")]
-#![allow(clippy::unwrap_used, clippy::panic)]
 
 use countback_web::kit::{Button, NumberField, Page, Reading, Sheet, Stepper};
 use countback_web::part;
@@ -9,11 +7,9 @@ use std::cell::{Cell, RefCell};
 use std::rc::Rc;
 use wasm_bindgen::JsCast;
 use wasm_bindgen_futures::JsFuture;
-use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+use wasm_bindgen_test::wasm_bindgen_test;
 use web_sys::{Document, Element, Event, HtmlElement, HtmlInputElement};
 use yew::prelude::*;
-
-wasm_bindgen_test_configure!(run_in_browser);
 
 fn document() -> Document {
     web_sys::window().unwrap().document().unwrap()

@@ -1,12 +1,5 @@
 //! The photo pipeline in a real browser, on a real phone's photo that lies on its side and carries a
 //! position (its source stands beside the file).
-#![allow(
-    clippy::expect_used,
-    clippy::unwrap_used,
-    clippy::panic,
-    reason = "a failing test should panic"
-)]
-#![cfg(target_arch = "wasm32")]
 
 use countback_web::ports::{
     bytes::Bytes,
@@ -16,11 +9,10 @@ use countback_web::ports::{
 use js_sys::{Function, Promise, Uint8Array};
 use wasm_bindgen::{JsCast, JsValue};
 use wasm_bindgen_futures::JsFuture;
-use wasm_bindgen_test::{wasm_bindgen_test, wasm_bindgen_test_configure};
+use wasm_bindgen_test::wasm_bindgen_test;
 
-wasm_bindgen_test_configure!(run_in_browser);
-
-const PHONE: &[u8] = include_bytes!("../../tests/fixtures/photos/phone_turned_with_position.jpg");
+const PHONE: &[u8] =
+    include_bytes!("../../../tests/fixtures/photos/phone_turned_with_position.jpg");
 
 /// Runs a piece of test JavaScript with two arguments and waits for its promise.
 async fn js(code: &str, a: &JsValue, b: &JsValue) -> JsValue {
