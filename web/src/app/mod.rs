@@ -190,13 +190,22 @@ fn news() -> Html {
                 </> } }) }
             } else if standing.update_waiting {
                 { part!(Banner { kind: BannerKind::Info, title: "A new version is ready", text: "It is whole and waits. Nothing changes until you take it.", children: html! { <>
-                    { part!(Button { label: "Take the new version", onpress: {Callback::from(|()| {
-                        wasm_bindgen_futures::spawn_local(async { let _ = crate::ports::worker::accept_update().await; });
-                    })} }) }
+                    { part!(Button { label: "Take the new version", onpress: Callback::from(|()| take_update()) }) }
                 </> } }) }
             }
         </div>
     }
+}
+
+/// Hands over to the version that waits; says so when it does not come.
+fn take_update() {
+    wasm_bindgen_futures::spawn_local(async {
+        let desk = the_desk();
+        desk.say(NoticeKind::Saved, "The new version is being put in place.");
+        // The page is loaded anew before this ends, as a rule.
+        let _ = crate::ports::worker::accept_update().await;
+        desk.say(NoticeKind::Refused, "The old version has not given way yet. Close the app everywhere and open it again: the new one is then in place.");
+    });
 }
 
 /// Loads the page anew.

@@ -3,6 +3,7 @@
 //! over to that version when the person accepts it. It never updates by
 //! itself, and no data of the user goes through here.
 
+use super::{js, marks};
 use js_sys::{Array, Object, Promise, Reflect};
 use std::cell::Cell;
 use std::rc::Rc;
@@ -42,6 +43,9 @@ pub enum WorkerFault {
     Refused { name: String },
     /// No new version waits.
     NothingWaiting,
+    /// The old version is still in office; the new one comes when the app is
+    /// opened after it was closed everywhere.
+    NotGivenWay,
 }
 
 /// Registers the worker and calls `tell` with every piece of news for as
@@ -59,7 +63,8 @@ pub fn watch(tell: impl Fn(WorkerNews) + 'static) {
 /// drafts before calling this.
 ///
 /// # Errors
-/// [`WorkerFault::NothingWaiting`], or why there is no worker at all.
+/// [`WorkerFault::NothingWaiting`], [`WorkerFault::NotGivenWay`], or why there
+/// is no worker at all. Where all goes well it ends with the page.
 pub async fn accept_update() -> Result<(), WorkerFault> {
     let container = container()?;
     let registration: ServiceWorkerRegistration =
@@ -67,6 +72,7 @@ pub async fn accept_update() -> Result<(), WorkerFault> {
             .await
             .map_err(refused)?
             .unchecked_into();
+    at_rest().await;
     let waiting = registration.waiting().ok_or(WorkerFault::NothingWaiting)?;
     HANDING_OVER.with(|flag| flag.set(true));
     let reloaded = Rc::new(Cell::new(false));
@@ -88,7 +94,9 @@ pub async fn accept_update() -> Result<(), WorkerFault> {
     });
     waiting
         .post_message(&message("skip", None))
-        .map_err(refused)
+        .map_err(refused)?;
+    js::sleep(REST_MS).await;
+    Err(WorkerFault::NotGivenWay)
 }
 
 type Tell = Rc<dyn Fn(WorkerNews)>;
@@ -96,6 +104,22 @@ type Tell = Rc<dyn Fn(WorkerNews)>;
 thread_local! {
     /// Set once this page itself has accepted an update.
     static HANDING_OVER: Cell<bool> = const { Cell::new(false) };
+    /// Set while the old worker reads its files again.
+    static VERIFYING: Cell<bool> = const { Cell::new(false) };
+}
+
+/// How long the old worker is given to come to rest, in ms.
+const REST_MS: i32 = 10_000;
+
+/// Waits until the old worker rests. A worker that is told to give way in the
+/// middle of its work was seen to stay in office for minutes.
+async fn at_rest() {
+    let mut waited = 0;
+    while VERIFYING.get() && waited < REST_MS {
+        const STEP_MS: i32 = 50;
+        js::sleep(STEP_MS).await;
+        waited += STEP_MS;
+    }
 }
 
 async fn follow(tell: &Tell) -> Result<(), WorkerFault> {
@@ -120,7 +144,11 @@ async fn follow(tell: &Tell) -> Result<(), WorkerFault> {
     let Some(active) = registration.active() else {
         return Ok(());
     };
-    let missing = verify(&active).await.map_err(refused)?;
+    VERIFYING.set(true);
+    let verified = verify(&active).await;
+    VERIFYING.set(false);
+    marks::mark("worker:verified");
+    let missing = verified.map_err(refused)?;
     if !missing.is_empty() {
         tell(WorkerNews::Incomplete { missing });
         return Ok(());

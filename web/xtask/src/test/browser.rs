@@ -16,9 +16,8 @@ use std::thread;
 /// is of no use, so they have one each.
 const IN_BROWSER: [&str; 3] = ["together", "crash", "stop_after_bug"];
 
-/// So many browsers at a time on two cores: more than half of a journey is
-/// waiting, for the disk and for the next frame.
-const AT_A_TIME: usize = 3;
+/// So many browsers at a time: two cores, and a browser waits much.
+const AT_A_TIME: usize = 2;
 
 /// The longest files, to be begun first.
 const LONG: [&str; 3] = ["screens", "bolt", "order"];
