@@ -1,17 +1,18 @@
 //! The start: storage opened and compared with what it should hold, the job at
 //! hand read first, the others after it, the worker watched.
 use futures_channel::oneshot;
+use gloo::timers::callback::Timeout;
 use wasm_bindgen_futures::spawn_local;
 
 use super::desk::{Desk, Stage};
 use crate::ports::lock::{JobLock, JobNews, LockFault};
-use crate::ports::store::{BrowserStore, DATABASE, First, Opening, StoreEvent};
+use crate::ports::store::{BrowserStore, DATABASE, First, JobHead, Opening, StoreEvent};
 use crate::ports::{device, panic, persist, photo, second, worker};
 use crate::router::{self, Route};
 use countback_core::journal::DeviceId;
 
-/// Starts the desk; call once.
-pub fn start(desk: &Desk) {
+/// Starts the desk and calls `draw` when there is something to show; call once.
+pub fn start(desk: &Desk, draw: impl FnOnce() + 'static) {
     panic::install(panic::StopNotice {
         title: "Stopped, to keep your record safe".to_owned(),
         body: "The app met a fault of its own. Nothing more is written. Everything that was shown as saved is on this phone.".to_owned(),
@@ -19,10 +20,21 @@ pub fn start(desk: &Desk) {
     });
     desk.prefs().show();
     let desk = desk.clone();
-    spawn_local(async move { open(desk).await });
+    spawn_local(async move {
+        let read = read(&desk).await;
+        // Either way: the jobs, or why there are none.
+        draw();
+        desk.changed();
+        if let Some((store, heads)) = read {
+            // The screen is drawn before anything else is begun.
+            a_turn().await;
+            go_on(desk, store, heads).await;
+        }
+    });
 }
 
-async fn open(desk: Desk) {
+/// Reads the job at hand. `None` when nothing can be read; the stage says why.
+async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
     let teller = desk.clone();
     let tell = move |event: StoreEvent| {
         {
@@ -48,7 +60,7 @@ async fn open(desk: Desk) {
         Ok(opened) => opened,
         Err(fault) => {
             desk.inner.stage.replace(Stage::Failed(fault));
-            return desk.changed();
+            return None;
         }
     };
     opened.store.probe_when_visible();
@@ -73,9 +85,18 @@ async fn open(desk: Desk) {
             desk.hold_pen(job, answer);
         }
     }
+    if router::current().job().is_none() {
+        // A list of some of the jobs would look like a loss.
+        load_others(desk, &heads).await;
+    }
     desk.inner.stage.replace(Stage::Ready);
-    say_what_happened(&desk);
-    desk.changed();
+    say_what_happened(desk);
+    Some((store, heads))
+}
+
+/// What can wait until the first screen stands: whether anything is kept, the
+/// other jobs, the worker.
+async fn go_on(desk: Desk, store: BrowserStore, heads: Vec<JobHead>) {
     if let Err(fault) = store.write_and_read_back().await {
         desk.not_kept(fault);
         desk.changed();
@@ -86,12 +107,7 @@ async fn open(desk: Desk) {
         rest.inner.standing.borrow_mut().whole = true;
         rest.changed();
     });
-    for head in heads {
-        let loaded = desk.inner.jobs.borrow().contains_key(&head.job);
-        if !loaded && let Err(fault) = desk.load(&head.job).await {
-            desk.note(super::NoticeKind::Fault, super::faults::store(&fault), None);
-        }
-    }
+    load_others(&desk, &heads).await;
     let kept = persist::ask().await;
     desk.inner.standing.borrow_mut().kept = Some(kept);
     let hearer = desk.clone();
@@ -108,6 +124,16 @@ async fn open(desk: Desk) {
     watch_sight(&desk);
 }
 
+/// Lets the browser do what it has to before going on.
+async fn a_turn() {
+    let (tell, told) = oneshot::channel();
+    let wake = move || {
+        let _ = tell.send(());
+    };
+    Timeout::new(0, wake).forget();
+    let _ = told.await;
+}
+
 /// Asks for the right to write to a job, while its acts are being read.
 fn ask_for_pen(job: &str) -> oneshot::Receiver<Result<Option<JobLock>, LockFault>> {
     let (tell, told) = oneshot::channel();
@@ -117,6 +143,16 @@ fn ask_for_pen(job: &str) -> oneshot::Receiver<Result<Option<JobLock>, LockFault
         let _ = tell.send(JobLock::take(&job).await);
     });
     told
+}
+
+/// Loads the jobs that are not loaded yet.
+async fn load_others(desk: &Desk, heads: &[JobHead]) {
+    for head in heads {
+        let loaded = desk.inner.jobs.borrow().contains_key(&head.job);
+        if !loaded && let Err(fault) = desk.load(&head.job).await {
+            desk.note(super::NoticeKind::Fault, super::faults::store(&fault), None);
+        }
+    }
 }
 
 /// What an earlier life of the page left: a crash, a photo that never came.

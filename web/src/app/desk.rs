@@ -211,6 +211,11 @@ impl Desk {
         redraw.emit(next);
     }
 
+    /// Counts the changes so far.
+    pub(super) fn revision_now(&self) -> u32 {
+        self.inner.revision.get()
+    }
+
     pub fn now(&self) -> i64 {
         self.inner.clock.now_ms() as i64
     }

@@ -11,7 +11,10 @@ pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, MyWrench, Prefs, Theme};
 
-use std::cell::RefCell;
+use gloo::timers::callback::Timeout;
+use std::cell::{Cell, RefCell};
+use std::rc::Rc;
+use web_sys::Element;
 use yew::functional::Hook;
 use yew::prelude::*;
 
@@ -32,11 +35,28 @@ pub fn the_desk() -> Desk {
     DESK.with(|desk| desk.borrow_mut().get_or_insert_with(Desk::at_start).clone())
 }
 
+/// Reads what is stored, and then puts the app into `place`: it is drawn once,
+/// with the job at hand on it. Where reading takes long, it is drawn before.
+pub fn begin(place: Element) {
+    let waiting = Rc::new(Cell::new(Some(place)));
+    let draw = move || {
+        if let Some(place) = waiting.take() {
+            yew::Renderer::<App>::with_root(place).render();
+        }
+    };
+    Timeout::new(SLOW_MS, draw.clone()).forget();
+    boot::start(&the_desk(), draw);
+}
+
+/// After so long, in ms, the screen says that the jobs are being read.
+const SLOW_MS: u32 = 2_000;
+
 /// The app. It is drawn anew, and with it whatever it shows, when the desk
 /// has changed.
 #[component]
 pub fn App() -> Html {
     let redraw = use_force_update();
+    let drawn = the_desk().revision_now();
     use_effect_with((), move |()| {
         let desk = the_desk();
         desk.inner.redraw.replace(Callback::from(move |revision| {
@@ -44,7 +64,10 @@ pub fn App() -> Html {
             DESK.with(|desk| desk.replace(Some(now)));
             redraw.force_update();
         }));
-        boot::start(&desk);
+        // Whatever changed while it was being drawn for the first time.
+        if desk.revision_now() != drawn {
+            desk.changed();
+        }
     });
     frame()
 }
