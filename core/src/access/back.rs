@@ -158,6 +158,17 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
     back
 }
 
+/// As [`Back::circle`], without working out the order. Bonds that were found out
+/// point to what came off earlier, so only what was written down against that
+/// order can close a circle; a record in which nothing was has none.
+pub fn circle(job: &Job, under: &Under) -> Vec<Target> {
+    if job.against_order() {
+        back_over(job, under).circle
+    } else {
+        Vec::new()
+    }
+}
+
 /// Nothing can be done, nothing will come by itself, and nothing is only to be
 /// taken out first: the acts that are left hold each other up.
 fn dead_end(acts: &[Act]) -> bool {

@@ -32,7 +32,7 @@ mod under;
 pub mod waiting;
 pub mod ways;
 
-pub use back::{Act, Back, Stand, Wait, back, back_over};
+pub use back::{Act, Back, Stand, Wait, back, back_over, circle};
 pub use cost::{Cost, Costs};
 pub use cycle::Cycle;
 pub use drawing::drawing;

@@ -23,7 +23,7 @@ pub fn impossible(job: &Job, owed: &mut Vec<Owed>) {
     }
     let under = access::Under::of(job);
     buried(job, &under, owed);
-    for what in access::back_over(job, &under).circle {
+    for what in access::circle(job, &under) {
         let opened = match what {
             Target::Part(id) => id.0.event(),
             Target::End(id) => id.connection.0.event(),

@@ -118,6 +118,11 @@ impl Job {
     pub fn gave_way_to(&self, first: Target) -> &[Target] {
         self.holders.get(&first).map_or(&[], Vec::as_slice)
     }
+    /// Whether something was written down that came off later than what it had
+    /// to make way for.
+    pub(crate) fn against_order(&self) -> bool {
+        self.remembered_late
+    }
     /// The highest reading of a kind of meter, with that at the opening.
     pub fn meter_of(&self, kind: MeterKind) -> Option<Meter> {
         let opening = self.head.as_ref().and_then(|it| it.meter);

@@ -82,7 +82,7 @@ impl Job {
             _ => None,
         };
         let Some(after) = after else { return };
-        self.remembered_late |= needs.iter().any(|n| n.first.event() > what.event());
+        self.remembered_late |= needs.iter().any(|n| n.first.event() >= what.event());
         after.reserve_exact(needs.len());
         for need in needs {
             if after.iter().all(|have| have.first != need.first) {
