@@ -249,8 +249,8 @@ test("a bolt in another's place is refused, then logged as the swap it is", asyn
   await it.tap("Measure the hole");
   await press(page.getByRole("group", { name: "Parts and gasket under the head, inches" }).getByRole("button", { name: "3/8", exact: true }));
   await press(page.getByRole("group", { name: "Hole, to the end of its thread, inches" }).getByRole("button", { name: "1", exact: true }));
-  await press(page.getByRole("button", { name: /^Hole, as measured to 1.02/ }));
-  await page.getByRole("dialog").getByText("1 − 0.375 = 0.625 in into a hole of 1.02 in").waitFor();
+  await press(page.getByRole("button", { name: /^Hole, as measured to 1.125/ }));
+  await page.getByRole("dialog").getByText("1 − 0.375 = 0.625 in into a hole of 1.125 in").waitFor();
   await it.act("Keep it", "Hole of");
   await it.noSheet();
   await it.tap("Another one went in");

@@ -454,7 +454,7 @@ impl Drawer<'_> {
     }
 
     fn act(&mut self) -> Act {
-        match self.dice.below(53) {
+        match self.dice.below(54) {
             0 => Act::ProcedureAttached(Procedure {
                 title: "gasket".to_owned(),
                 safe: vec![SafeStep {

@@ -138,6 +138,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             { again(&job, &page, open(Over::Keep)) }
             if page.torqued { { torque(&page, open(Over::Figure)) } }
             if let Some(it) = page.self_locking { { part!(running::Running { it }) } }
+            if page.self_locking.is_none() { { running::say_so(&desk, &job, &page) } }
             if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
             { neighbours(&job, &page, open(Over::Swap)) }
         </> } }) }

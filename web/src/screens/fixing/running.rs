@@ -1,12 +1,14 @@
 //! Self-locking nuts: what their running torque is, and what is set with it.
 use crate::part;
-use countback_core::journal::Figure;
-use countback_core::view::{self, SelfLocking};
+use countback_core::fastener::FastenerKind;
+use countback_core::job::Command;
+use countback_core::journal::{Act, Figure};
+use countback_core::view::{self, FixingPage, SelfLocking};
 use countback_core::words;
 use yew::prelude::*;
 
-use crate::app::the_desk;
-use crate::kit::{Card, Standing, Stepper, use_local};
+use crate::app::{Desk, the_desk};
+use crate::kit::{Button, ButtonKind, Card, Icon, Standing, Stepper, use_local};
 
 #[derive(Properties, PartialEq)]
 pub struct Running {
@@ -33,6 +35,26 @@ fn use_running(props: &Running) -> Html {
             if let Some(said) = said { <p class="sum-line" role="status">{ said }</p> }
         </> } }) }
     }
+}
+
+/// A plain nut that is said to lock by itself.
+pub fn say_so(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
+    if page.spec.kind != FastenerKind::Nut {
+        return html! {};
+    }
+    let (desk, job, fixing) = (desk.clone(), job.clone(), page.row.id);
+    let mut spec = page.spec.clone();
+    spec.text = format!("{} self-locking", spec.text).trim().to_owned();
+    let press = Callback::from(move |()| {
+        let spec = spec.clone();
+        desk.tell(&job, Command::Record(Act::FixingMeasured { fixing, spec }));
+    });
+    part!(Button {
+        label: "It is a self-locking nut",
+        kind: ButtonKind::Quiet,
+        icon: Icon::Torque,
+        onpress: press
+    })
 }
 
 crate::live!(Running, use_running);
