@@ -261,6 +261,9 @@ pub const RUNNING_TORQUE: [&str; 3] = [
     "A nut that runs on by hand locks no more. Fit a new one.",
 ];
 
+/// The same, before the pass.
+pub const RUNNING_TORQUE_SHORT: &str = "Read its running torque one turn before it seats; from a third of the figure on it is added, unless the maker says otherwise. One that runs on by hand: fit a new one.";
+
 /// What is then set for a nut that runs with so much.
 pub fn with_running(figure: Torque, running: Torque, set: Torque, style: Style) -> String {
     let say = |t: Torque| torque_in(t, figure.unit(), style);

@@ -138,7 +138,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
                 { part!(Button { label: round.turned.0.clone(), icon: Icon::Renew, face: ButtonFace::Wide, onpress: tell(round.turned.1.clone()) }) }
             }
             if let (Some(it), false) = (&page.self_locking, page.begun) {
-                { part!(Banner { title: "Self-locking: mind the running torque", text: it.lines.join(" "), icon: Icon::Torque }) }
+                { part!(Banner { title: "Self-locking: mind the running torque", text: it.short, icon: Icon::Torque }) }
             }
             if page.no_figure && !page.done {
                 { part!(Banner { title: "No figure is noted", text: "Tighten by the maker's figure, or note it here first.", icon: Icon::Torque, children: html! { <>

@@ -10,6 +10,8 @@ use crate::words::{self, Style};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SelfLocking {
     pub lines: [&'static str; 3],
+    /// The same in short, before the pass.
+    pub short: &'static str,
     /// The last torque of the fixing, which the running torque is held against.
     pub figure: Option<Figure>,
 }
@@ -24,6 +26,7 @@ pub fn self_locking(job: &Job, it: &Fixing) -> Option<SelfLocking> {
     let torque = |f: &&Figure| matches!(f, Figure::Torque { .. });
     (self_locks(&it.spec) || it.items.iter().any(lock_nut)).then(|| SelfLocking {
         lines: words::RUNNING_TORQUE,
+        short: words::RUNNING_TORQUE_SHORT,
         figure: it.detail.stages.iter().rev().find(torque).copied(),
     })
 }
