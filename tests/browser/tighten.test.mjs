@@ -149,7 +149,7 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await it.sheet("On the wrench");
   await it.tap("An adapter is on it");
   // No figure is under way while they are started by hand.
-  await it.tap("Done");
+  await it.act("Use this adapter", "On the wrench");
   await it.noSheet();
   await it.tap("All 4 bolts started by hand");
   // 120 x 400 / (400 + 50) = 106.7, as fine as a scale is read there: 107.
@@ -165,6 +165,28 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await page.getByText("The maker's order", { exact: true }).waitFor();
   const round = (await acts(page)).find((a) => a.act === "round-set");
   assert.deepEqual([round.order, round.maker], [[2, 0, 3, 1], true]);
+  // Once more all round at the end, asked for here; one still turns the first time.
+  await it.tap("Stages");
+  await it.sheet("Stages");
+  await it.tap("Go round once more at the end");
+  await soon(async () => (await acts(page)).some((a) => a.act === "last-round-asked"), "the round is not asked for");
+  await it.tap("Close");
+  await it.noSheet();
+  await taps(it, 4);
+  await page.getByText(/^Drawing one down eases its neighbours/).waitFor();
+  assert.match(await read(page), /Once more all round, set: 107 N·m/);
+  await it.screen("Audit");
+  await page.getByText(/^Last round owed: 4 /).first().waitFor();
+  await page.goBack();
+  await it.tap("One still turned");
+  await page.getByText(/^One turned on the last round/).waitFor();
+  await it.tap(/^Gone round at 120 N·m, none turned/);
+  await page.getByText("All final").waitFor();
+  const written = await acts(page);
+  assert.deepEqual(written.find((a) => a.act === "adapter-set").adapter, { "wrench-mm": 400, "adapter-mm": 50 });
+  // The record tells what stood on the scale.
+  assert.deepEqual(written.filter((a) => a.act === "tightened").map((a) => a.set), Array(4).fill("107 N.m"));
+  assert.deepEqual(written.filter((a) => a.act === "went-round").map((a) => [a.turned ?? false, a.set]), [[true, "107 N.m"], [false, "107 N.m"]]);
 }, 120_000);
 
 test("places marked on a photo give the order, drawn over the photo", async (t) => {

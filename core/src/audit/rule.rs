@@ -10,6 +10,10 @@ pub enum Rule {
     RepairPlace,
     /// A fastener of another size or length is in the place.
     WrongThing,
+    /// The bolt in it reaches the end of its hole.
+    WouldBottom,
+    /// Final on less thread than the metal of its hole wants.
+    HoldsTooLittle,
     WrongExtra,
     /// An end is on another's seat.
     WrongEnd,
@@ -26,6 +30,8 @@ pub enum Rule {
     Renew,
     Apply,
     Tighten,
+    /// All is final; the last round that was asked for is to come.
+    LastRound,
     Secure,
     Doubtful,
     NotSure,
@@ -92,11 +98,13 @@ impl Next {
 }
 
 impl Rule {
-    pub const ALL: [Self; 37] = [
+    pub const ALL: [Self; 40] = [
         Self::TakeOut,
         Self::MakeSafe,
         Self::RepairPlace,
         Self::WrongThing,
+        Self::WouldBottom,
+        Self::HoldsTooLittle,
         Self::WrongExtra,
         Self::WrongEnd,
         Self::NotNew,
@@ -110,6 +118,7 @@ impl Rule {
         Self::Renew,
         Self::Apply,
         Self::Tighten,
+        Self::LastRound,
         Self::Secure,
         Self::Doubtful,
         Self::NotSure,
@@ -139,13 +148,15 @@ impl Rule {
             Self::MakeSafe => Next::MakeSafe,
             Self::RepairPlace
             | Self::WrongThing
+            | Self::WouldBottom
+            | Self::HoldsTooLittle
             | Self::WrongExtra
             | Self::WrongEnd
             | Self::OtherPart
             | Self::FinalTooEarly
             | Self::Buried => Next::PutRight,
             Self::PlacePart => Next::PutBack,
-            Self::StartFasteners | Self::FitExtra | Self::Tighten => Next::Fasten,
+            Self::StartFasteners | Self::FitExtra | Self::Tighten | Self::LastRound => Next::Fasten,
             Self::Rejoin | Self::Secure => Next::Join,
             Self::Renew | Self::NotNew | Self::OldItemIn | Self::Apply => Next::Renew,
             Self::Curing | Self::Fill | Self::Bleed | Self::Restore => Next::Fill,

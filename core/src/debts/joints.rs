@@ -4,6 +4,7 @@ use crate::audit::{Owed, Rule};
 use crate::job::{EndState, Fixing, Job, Part, Place, PlaceState};
 use crate::journal::*;
 use crate::ledger::Thing;
+use crate::torque::hole::HoleVerdict;
 
 pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
     for (id, it) in job.fixings.iter() {
@@ -41,6 +42,9 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
                 )
             }),
         );
+        if it.round_owed() {
+            add(Rule::LastRound, which(it, |p| p.state >= PlaceState::Final));
+        }
         add(
             Rule::Doubtful,
             which(it, |p| p.state == PlaceState::Doubtful),
@@ -75,6 +79,7 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
                     .is_some_and(|h| h != it.wants && h != it.old && !alike(job, it, h))
             }),
         );
+        against_hole(job, id, it, owed);
         for (line, extra) in &it.extras {
             let Some(row) = job.lines.get(*line) else {
                 continue;
@@ -110,6 +115,36 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
         }
         if !it.sure {
             push(owed, Rule::NotSure, on, it.since, 1);
+        }
+    }
+}
+
+/// Bolts that reach the end of their hole, and those made final on too little
+/// thread.
+fn against_hole(job: &Job, id: FixingId, it: &Fixing, owed: &mut Vec<Owed>) {
+    let Some(opened) = it.thread_since() else {
+        return;
+    };
+    let verdict = |p: &Place| match &job.lines.get(p.holds?)?.thing {
+        Thing::Fastener(spec) | Thing::Stray(spec) => it.against_hole(spec),
+        _ => None,
+    };
+    let bottoms = |p: &Place| matches!(verdict(p), Some(HoleVerdict::Bottoms { .. }));
+    let little =
+        |p: &Place| p.state >= PlaceState::Final && verdict(p).is_some_and(HoleVerdict::too_little);
+    for (rule, places) in [
+        (Rule::WouldBottom, which(it, bottoms)),
+        (Rule::HoldsTooLittle, which(it, little)),
+    ] {
+        if !places.is_empty() {
+            owed.push(Owed {
+                rule,
+                on: Target::Fixing(id),
+                opened,
+                n: places.len() as u32,
+                places,
+                with: Vec::new(),
+            });
         }
     }
 }

@@ -6,6 +6,8 @@
 //! |---|---|---|
 //! | part off, swung aside | place | part placed, or left off with a reason |
 //! | fasteners undone, slackened | start, tighten | started, tightened to final |
+//! | hole measured, tightened on too little thread | would bottom, holds too little | out, or another bolt or hole |
+//! | last round asked for, all final | last round | gone round, none turned |
 //! | washer, spacer or stud out | fit | fitted with its fixing |
 //! | end parted | rejoin, secure | pushed on, clicked or tight |
 //! | one-use item removed | renew | new one fitted |

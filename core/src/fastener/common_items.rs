@@ -161,6 +161,19 @@ pub fn reuse_of(spec: &FastenerSpec) -> (Reuse, Option<&'static CommonItem>) {
     (named.map_or(usual_reuse(spec.kind), |it| it.reuse), named)
 }
 
+/// A nut that resists all the way down, by its free words.
+pub fn self_locks(spec: &FastenerSpec) -> bool {
+    let words = spec.text.to_lowercase();
+    let named = [
+        "self-locking",
+        "self locking",
+        "nylon insert",
+        "lock nut",
+        "locknut",
+    ];
+    spec.kind == K::Nut && named.iter().any(|it| words.contains(it))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -197,6 +210,19 @@ mod tests {
         // A bolt beside a gasket is no gasket.
         assert_eq!(reuse_of(&spec(K::Bolt, "under the gasket")).0, Again);
         assert_eq!(reuse_of(&spec(K::Circlip, "")).0, Renew);
+    }
+
+    #[test]
+    fn a_self_locking_nut_is_known_by_its_words() {
+        let of = |kind, text: &str| {
+            self_locks(&FastenerSpec {
+                kind,
+                text: text.to_owned(),
+                ..FastenerSpec::default()
+            })
+        };
+        assert!(of(K::Nut, "Self-locking nut") && of(K::Nut, "nylon insert nut, low"));
+        assert!(!of(K::Nut, "castle nut") && !of(K::Bolt, "beside the lock nut"));
     }
 
     #[test]

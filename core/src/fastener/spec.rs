@@ -74,7 +74,7 @@ impl FastenerSpec {
     }
 
     /// Its length in inches, where it is one of 64ths as inch bolts are sold.
-    fn inches(&self) -> Option<InchSize> {
+    pub fn inches(&self) -> Option<InchSize> {
         let length_um = self.length_um?;
         let n = (u64::from(length_um) * 1_000 + 198_437) / 396_875;
         let size = InchSize::Sixtyfourths(u16::try_from(n).ok()?);

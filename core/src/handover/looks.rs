@@ -36,8 +36,13 @@ pub struct LooksDone {
 pub(super) fn looks_done(open: &[Owed]) -> Vec<LooksDone> {
     let doubt = |rule: Rule| {
         Some(match rule {
-            Rule::Tighten => Doubt::NotTight,
-            Rule::WrongThing | Rule::WrongExtra | Rule::WrongEnd | Rule::OtherPart => Doubt::Wrong,
+            Rule::Tighten | Rule::LastRound => Doubt::NotTight,
+            Rule::WrongThing
+            | Rule::WouldBottom
+            | Rule::HoldsTooLittle
+            | Rule::WrongExtra
+            | Rule::WrongEnd
+            | Rule::OtherPart => Doubt::Wrong,
             Rule::Secure => Doubt::NotFast,
             Rule::Doubtful | Rule::NotSure | Rule::ClosedLate => Doubt::Unsure,
             Rule::FinalTooEarly => Doubt::TooEarly,

@@ -157,6 +157,20 @@ pub enum Command {
         to: Tight,
         value: Option<Figure>,
     },
+    /// Final although the bolt holds too little thread; the reason stands as
+    /// an exception.
+    TightenAnyway {
+        fixing: FixingId,
+        which: Thing,
+        to: Tight,
+        value: Option<Figure>,
+        reason: String,
+    },
+    /// Once more all round, when all is final; `turned` where one still did.
+    GoRound {
+        fixing: FixingId,
+        turned: bool,
+    },
     /// Everything of a fixing that is loose goes in, and all is made final.
     FitExtras {
         fixing: FixingId,

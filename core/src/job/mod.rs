@@ -71,6 +71,12 @@ pub struct Job {
 }
 
 impl Job {
+    /// What lengths are measured and shown in.
+    pub fn length_unit(&self) -> LengthUnit {
+        self.head
+            .as_ref()
+            .map_or(LengthUnit::Millimetre, |h| h.units.length)
+    }
     pub fn end(&self, id: EndId) -> Option<&EndOf> {
         self.connections.get(id.connection).map(|c| c.end(id.side))
     }

@@ -87,6 +87,10 @@ pub enum Refusal {
         fixing: FixingId,
         until: Hold,
     },
+    /// Too few places for a last round, or no torque to repeat.
+    NoLastRound {
+        fixing: FixingId,
+    },
     /// The round does not hold each place once, or not a point for each.
     BadRound {
         fixing: FixingId,
@@ -180,6 +184,14 @@ pub enum Refusal {
         stage: u8,
     },
     PhotoUnreadable,
+    /// The bolt holds less thread than the metal of its hole wants, or does not
+    /// come through; with a reason it may be made final all the same.
+    HoldsTooLittle {
+        fixing: FixingId,
+        length_um: u32,
+        hole: Hole,
+        verdict: crate::torque::hole::HoleVerdict,
+    },
     /// The bolt would reach the end of its hole before its head clamps.
     WouldBottom {
         fixing: FixingId,

@@ -140,10 +140,26 @@ pub struct Fixing {
     pub hole: Option<(Hole, EventId)>,
     /// By whom and why the old ones go back where new ones were due.
     pub kept: Option<Excepted>,
+    /// How many of those that came out broke: they are scrap for good.
+    pub broken: u32,
     /// In which order its places are gone through, once that was set.
     pub round: Option<Round>,
     /// What final tightening waits for, and whether that was said to be so.
     pub holds: Vec<(Hold, bool)>,
+    /// What is on the wrench for it.
+    pub adapter: Option<Adapter>,
+    /// Whether a last round is asked for, once that was said.
+    pub last_round: Option<bool>,
+    /// The last round since a place was last touched.
+    pub gone_round: Option<GoneRound>,
+}
+
+/// All places of a fixing gone round once more.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct GoneRound {
+    /// One turned further.
+    pub turned: bool,
+    pub who: Who,
 }
 
 impl Fixing {
@@ -181,9 +197,34 @@ impl Fixing {
         use PlaceState::{FoundEmpty, LeftEmpty};
         self.count_where(|p| !matches!(p.state, FoundEmpty | LeftEmpty))
     }
+    /// The torque of the last stage; none where there is none, or an angle ends
+    /// it: after an angle no torque is true any more.
+    pub fn last_torque(&self) -> Option<Figure> {
+        let last = self.detail.stages.last().copied();
+        last.filter(|f| matches!(f, Figure::Torque { .. }))
+    }
+    /// Whether a last round can be made over it: four places or more, which
+    /// draw on one another, and a torque to repeat (common practice; ASME PCC-1
+    /// lists the round for flanges, from memory).
+    pub fn can_go_round(&self) -> bool {
+        self.wanted() >= 4 && self.last_torque().is_some()
+    }
+    /// All is final, and the last round that was asked for is still to come.
+    pub fn round_owed(&self) -> bool {
+        self.last_round == Some(true)
+            && self.can_go_round()
+            && self.finished()
+            && self.gone_round.is_none_or(|it| it.turned)
+    }
     /// Kinds that are in or not, with nothing to tighten.
     pub fn seats_only(&self) -> bool {
         seats_only(self.spec.kind)
+    }
+    /// Since when it is known how much thread its fasteners hold: the hole as
+    /// measured, or the fasteners it wants since.
+    pub fn thread_since(&self) -> Option<EventId> {
+        let (_, measured) = self.hole?;
+        Some(measured.max(self.wants.0.event()))
     }
     /// How a fastener stands against the hole; none where the hole or the
     /// length is not known, or the length is not one under a head.

@@ -215,6 +215,26 @@ pub enum Act {
         places: Vec<u16>,
         to: Tight,
         value: Option<Figure>,
+        /// What stood on the scale, where an adapter was on the wrench.
+        set: Option<Figure>,
+    },
+    /// The adapter that is on the wrench for a fixing from now on, if any.
+    AdapterSet {
+        fixing: FixingId,
+        adapter: Option<Adapter>,
+    },
+    /// Whether all places are gone round once more at the end of the pass.
+    LastRoundAsked {
+        fixing: FixingId,
+        asked: bool,
+    },
+    /// Gone round once more at the last figure, all places in a circle.
+    WentRound {
+        fixing: FixingId,
+        /// One turned further: the round is not the last.
+        turned: bool,
+        value: Option<Figure>,
+        set: Option<Figure>,
     },
     /// In which order the places of a fixing are gone through.
     RoundSet(Round),

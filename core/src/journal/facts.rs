@@ -421,6 +421,27 @@ pub struct Round {
     pub maker: bool,
 }
 
+impl Round {
+    /// Whether it goes to each of `n` places once, with a point for each or
+    /// none.
+    pub fn goes_round(&self, n: usize) -> bool {
+        let order: Vec<usize> = self.order.iter().map(|&p| usize::from(p)).collect();
+        let on_it = |&(x, y): &(u16, u16)| x <= 1000 && y <= 1000;
+        (self.points.is_empty() || self.points.len() == n)
+            && self.points.iter().all(on_it)
+            && crate::torque::check_order(&order, n).is_ok()
+    }
+}
+
+/// A crowfoot or the like on the torque wrench. Lengths in millimetres, the
+/// angle in degrees between it and the handle's line away from the grip.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Adapter {
+    pub wrench_mm: u32,
+    pub adapter_mm: u32,
+    pub angle: u32,
+}
+
 /// What final tightening waits for besides the parts that a fixing clamps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Hold {

@@ -87,6 +87,9 @@ fn stops_cranking(job: &Job, owed: &Owed) -> bool {
     match owed.rule {
         Rule::StartFasteners
         | Rule::Tighten
+        | Rule::LastRound
+        | Rule::WouldBottom
+        | Rule::HoldsTooLittle
         | Rule::Doubtful
         | Rule::NotSure
         | Rule::RepairPlace

@@ -165,6 +165,12 @@ fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
             watch: clean.text(&it.detail.watch),
             ..it.detail.clone()
         },
+        round: it.round.as_ref().map(|it| PlannedRound {
+            points: it.points.clone(),
+            order: it.order.clone(),
+            maker: it.maker,
+        }),
+        last_round: it.last_round == Some(true),
     }
 }
 

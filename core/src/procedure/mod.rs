@@ -44,6 +44,21 @@ pub struct PlannedFixing {
     pub place: String,
     pub reuse: Reuse,
     pub detail: FixingDetail,
+    /// In which order its places are gone through.
+    pub round: Option<PlannedRound>,
+    /// Once more all round at the end.
+    pub last_round: bool,
+}
+
+/// An order of tightening without its photo, which is of one machine.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct PlannedRound {
+    /// Where each place lies, in thousandths from the left and from the top.
+    pub points: Vec<(u16, u16)>,
+    /// Every place by its index, once each.
+    pub order: Vec<u16>,
+    /// The maker's own order.
+    pub maker: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]

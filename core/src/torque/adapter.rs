@@ -7,6 +7,7 @@
 //! the handle (180 degrees) the lever is shorter and more must be set.
 
 use super::amount::Torque;
+use crate::journal::Adapter;
 
 /// How a fastener is reached from the drive of the wrench.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -45,7 +46,25 @@ pub enum AdapterHint {
     LongAdapter,
 }
 
+impl Adapter {
+    pub fn reach(self) -> Reach {
+        Reach::Offset {
+            wrench: f64::from(self.wrench_mm),
+            adapter: f64::from(self.adapter_mm),
+            angle_degrees: f64::from(self.angle),
+        }
+    }
+}
+
 impl Reach {
+    /// The same as fine as a scale can be read: to a tenth of the unit below
+    /// 100, else to whole ones. None where there is no setting.
+    pub fn on_scale(self, torque: Torque) -> Option<Torque> {
+        let exact = self.setting(torque).ok()?;
+        let grain = if exact.value() < 100.0 { 10.0 } else { 1.0 };
+        Torque::from_value((exact.value() * grain).round() / grain, exact.unit())
+    }
+
     /// Torque at the fastener for each torque set. 1 means no correction.
     ///
     /// # Errors

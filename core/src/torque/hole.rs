@@ -53,6 +53,13 @@ pub enum HoleVerdict {
     TooShort { length_um: u32, thickness_um: u32 },
 }
 
+impl HoleVerdict {
+    /// Drawn to its figure it may tear its thread out, or it clamps nothing.
+    pub fn too_little(self) -> bool {
+        matches!(self, Self::HoldsTooLittle { .. } | Self::TooShort { .. })
+    }
+}
+
 /// Checks a bolt of `length_um` under the head. The thread gives the engagement
 /// wanted; without it only bottoming is checked.
 ///

@@ -6,6 +6,7 @@ use super::part::{
     ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
     treatment_row,
 };
+use super::tighten::{SelfLocking, self_locking};
 use crate::fastener::common_items::{self, Basis, reuse_of};
 use crate::fastener::{FastenerKind, FastenerSpec};
 use crate::job::{Book, Fixing, Job, PlaceState};
@@ -78,11 +79,15 @@ pub struct FixingPage {
     pub thread: String,
     pub class: String,
     pub hole: Hole,
+    /// What lengths are measured and shown in.
+    pub length: LengthUnit,
     pub hole_text: Option<HoleText>,
     /// Why the hole is to be measured again.
     pub hole_old: String,
     pub reuse: ReuseText,
     pub stages: Vec<StageText>,
+    /// Nuts that resist all the way down.
+    pub self_locking: Option<SelfLocking>,
     pub unit: TorqueUnit,
     /// What is prescribed for its threads.
     pub surface: Surface,
@@ -131,7 +136,8 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         thread: it.spec.thread.map(|t| t.to_string()).unwrap_or_default(),
         class: it.spec.class.map(|c| c.to_string()).unwrap_or_default(),
         hole: hole.unwrap_or_default(),
-        hole_text: hole.and_then(|hole| hole_text(&it.spec, hole, at)),
+        length: job.length_unit(),
+        hole_text: hole.and_then(|hole| hole_text(&it.spec, hole, job.length_unit(), at)),
         hole_old: hole_old(job, it),
         reuse: reuse(job, it),
         stages: it
@@ -140,6 +146,7 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
             .iter()
             .map(|&f| stage(&it.spec, f, surface(job, it), unit, at))
             .collect(),
+        self_locking: self_locking(job, it),
         unit,
         surface: surface(job, it),
         treatments,
@@ -164,12 +171,12 @@ fn numbers(it: &Fixing) -> String {
 }
 
 /// How a bolt stands in a hole as it is being measured.
-pub fn hole_text(spec: &FastenerSpec, hole: Hole, at: At) -> Option<HoleText> {
+pub fn hole_text(spec: &FastenerSpec, hole: Hole, unit: LengthUnit, at: At) -> Option<HoleText> {
     let length_um = spec.length_um?;
     let verdict = check_length(length_um, spec.thread, hole.stack());
     Some(HoleText {
-        sum: words::hole_sum(length_um, hole, at.style),
-        verdict: words::hole_verdict(verdict, hole, at.style),
+        sum: words::hole_sum(length_um, hole, unit, at.style),
+        verdict: words::hole_verdict(verdict, hole, unit, at.style),
         bad: matches!(
             verdict,
             HoleVerdict::Bottoms { .. } | HoleVerdict::TooShort { .. }

@@ -44,9 +44,10 @@ pub use put_back::{PutBackPage, Row, RowState, put_back_page};
 pub use second::{AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
-    Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, Setting, StageRow,
-    Standing as PlaceStanding, TightenPage, Tools, Wrench, chosen_layout, drawing, marks_said,
-    pass_cautions, photo_offers, set_up, split, splits, stages_said, tighten_page,
+    Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, RoundStep, SelfLocking,
+    Setting, StageRow, Standing as PlaceStanding, TightenPage, TooLittle, Tools, Wrench,
+    all_the_same, chosen_layout, drawing, marks_said, pass_cautions, photo_offers, set_up, split,
+    splits, stages_said, tighten_page, with_running,
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};

@@ -1,6 +1,7 @@
 //! The page of a part: its photos, containers, fixings, ends and what is new.
 use super::At;
 use crate::access;
+use crate::fastener::FastenerSpec;
 use crate::job::{Book, Connection, EndState, Fixing, Job, PartState, PlaceState};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -13,6 +14,10 @@ pub struct PhotoMark {
     pub y: u16,
     pub label: String,
     pub what: Target,
+    /// The length of what belongs there, where lengths on the photo differ.
+    pub size: String,
+    /// Which of the lengths, from the shortest; each has a shape of its own.
+    pub group: u8,
     pub done: bool,
 }
 
@@ -59,6 +64,8 @@ pub enum NextAct {
         value: Option<Figure>,
         text: String,
     },
+    /// Once more all round, place by place.
+    LastRound,
     Check,
     Repair,
     /// Its part is off.
@@ -287,7 +294,8 @@ pub fn photo_rows(job: &Job, at: At, wanted: impl Fn(Target) -> bool) -> Vec<Pho
     job.photos
         .iter()
         .filter(|(_, p)| p.taken.on.iter().any(|&on| wanted(on)))
-        .map(|(id, p)| PhotoRow {
+        .map(|(id, p)| (id, p, lengths_on(job, id)))
+        .map(|(id, p, lengths)| PhotoRow {
             id,
             hash: p.taken.hash.clone(),
             thumb: p.taken.thumb.clone(),
@@ -305,11 +313,47 @@ pub fn photo_rows(job: &Job, at: At, wanted: impl Fn(Target) -> bool) -> Vec<Pho
                     y: m.y,
                     label: words::name(job, m.what),
                     what: m.what,
+                    size: length_of(job, m.what)
+                        .filter(|_| lengths.len() > 1)
+                        .map_or_else(String::new, |um| length_text(job, um, at)),
+                    group: length_of(job, m.what)
+                        .and_then(|um| lengths.iter().position(|&it| it == um))
+                        .map_or(0, |n| n as u8),
                     done: access::settled(job, m.what),
                 })
                 .collect(),
         })
         .collect()
+}
+
+/// The length of the fasteners that a mark shows.
+fn length_of(job: &Job, what: Target) -> Option<u32> {
+    match what {
+        Target::Fixing(id) => job.fixings.get(id)?.spec.length_um,
+        _ => None,
+    }
+}
+
+/// All lengths that are marked on a photo, the shortest first.
+fn lengths_on(job: &Job, photo: PhotoId) -> Vec<u32> {
+    let marks = job.marks.rows().filter(|m| m.photo == photo);
+    let mut lengths: Vec<u32> = marks.filter_map(|m| length_of(job, m.what)).collect();
+    lengths.sort_unstable();
+    lengths.dedup();
+    lengths
+}
+
+/// A length as it is said of bolts: inches in fractions where they come out.
+fn length_text(job: &Job, um: u32, at: At) -> String {
+    let unit = job.length_unit();
+    let spec = FastenerSpec {
+        length_um: Some(um),
+        ..FastenerSpec::default()
+    };
+    match (unit, spec.inches()) {
+        (LengthUnit::Inch, Some(inches)) => format!("{inches} in"),
+        _ => words::length(um, unit, at.style),
+    }
 }
 
 /// Tags of the containers that hold what a part needs.
@@ -469,6 +513,9 @@ fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
         .filter(|s| s.filled() && *s < PlaceState::Final)
         .min();
     let Some(lowest) = lowest else {
+        if it.round_owed() {
+            return NextAct::LastRound;
+        }
         let unchecked = it.detail.safety && it.count_where(|p| p.state == PlaceState::Final) > 0;
         return if unchecked {
             NextAct::Check

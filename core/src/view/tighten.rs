@@ -5,12 +5,15 @@
 mod order;
 mod place;
 mod running;
+mod self_locking;
 mod setting;
 mod stages;
 
+pub use crate::journal::Adapter;
 pub use order::{Disc, Drawing, OrderOffer, chosen_layout, drawing, marks_said, photo_offers};
 pub use place::{PlaceStep, Standing};
-pub use setting::{Adapter, Setting, Tools, Wrench, set_up};
+pub use self_locking::{SelfLocking, self_locking, with_running};
+pub use setting::{Setting, Tools, Wrench, set_up};
 pub use stages::{split, splits, stages_said};
 
 use super::At;
@@ -18,6 +21,7 @@ use super::part::{NextAct, fixing_row};
 use crate::caution;
 use crate::job::{Book, Command, Fixing, Job, PlaceState};
 use crate::journal::*;
+use crate::ledger::Thing;
 use crate::torque::PassNext;
 use crate::torque::plausibility::Surface;
 use crate::words;
@@ -29,6 +33,22 @@ pub struct StageRow {
     pub n: u32,
     pub of: u32,
     pub now: bool,
+}
+
+/// Once more all round, and how it is said.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoundStep {
+    pub none: (String, Command),
+    pub turned: (String, Command),
+    /// What it is, or that one turned the last time.
+    pub said: String,
+}
+
+/// A bolt that holds too little thread: the sum, and what it says.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TooLittle {
+    pub sum: String,
+    pub verdict: String,
 }
 
 /// What the whole fixing waits for before the next fastener can be gone to.
@@ -67,6 +87,10 @@ pub struct TightenPage {
     pub before: Before,
     /// What is in doubt, in words.
     pub doubt: String,
+    /// All is final, and the last round is to come.
+    pub round: Option<RoundStep>,
+    /// A last round can be made here, and whether it is asked for.
+    pub last_round: Option<bool>,
     /// Everything is final; a second person is asked for.
     pub check: bool,
     pub done: bool,
@@ -82,6 +106,10 @@ pub struct TightenPage {
     pub holds: Vec<(Hold, bool)>,
     pub drawing: Drawing,
     pub setting: Setting,
+    /// Nuts that resist all the way down.
+    pub self_locking: Option<SelfLocking>,
+    /// The bolt that is next holds too little thread to be made final unasked.
+    pub too_little: Option<TooLittle>,
     pub source: String,
     pub tool: String,
     pub watch: String,
@@ -100,6 +128,10 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
     let job = book.job();
     let it = job.fixings.get(id)?;
     let row = fixing_row(job, id, it.parts.first().copied(), at)?;
+    let tools = &Tools {
+        adapter: tools.adapter.or(it.adapter),
+        ..tools.clone()
+    };
     let run = running::running(book, id, it);
     let open = it.count_where(|p| p.state == PlaceState::Open) > 0;
     let pass_next = run.pass.next();
@@ -151,6 +183,17 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         of: run.order.len() as u32,
         now: stage == Some(n) && !done,
     }));
+    let round = round_step(id, it, unit, at);
+    if it.last_round == Some(true) && it.can_go_round() {
+        let gone = it.finished() && round.is_none();
+        let n = run.order.len() as u32;
+        stages.push(StageRow {
+            text: words::LAST_ROUND.to_owned(),
+            n: if gone { n } else { 0 },
+            of: n,
+            now: round.is_some(),
+        });
+    }
     let mut drawing = drawing(job, it, it.round.as_ref(), next);
     for disc in &mut drawing.discs {
         let place = places.iter().find(|p| p.index == disc.index);
@@ -166,6 +209,7 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
             .collect::<Vec<_>>()
             .join(", "),
         stage: match stage {
+            _ if round.is_some() => words::LAST_ROUND.to_owned(),
             _ if done => "All final".to_owned(),
             None => "By hand, all round".to_owned(),
             Some(_) if it.detail.stages.is_empty() => "Tighten".to_owned(),
@@ -183,6 +227,8 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         } else {
             words::doubt_at(it.spec.kind, &doubtful)
         },
+        last_round: it.can_go_round().then_some(it.last_round == Some(true)),
+        round,
         check: done && matches!(row.next, NextAct::Check),
         done,
         n_open: it.count_where(|p| p.state == PlaceState::Open) as u32,
@@ -199,10 +245,81 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         holds: it.holds.clone(),
         drawing,
         setting: setting::setting(target, tools, unit, at.style),
+        self_locking: self_locking(job, it),
+        too_little: too_little(it, job, next, stage, run.n_stages, at),
         source: it.detail.source.clone(),
         tool: row.tool,
         watch: it.detail.watch.clone(),
         places,
+    })
+}
+
+/// Where final is next for a bolt that holds too little, and no reason stands.
+fn too_little(
+    it: &Fixing,
+    job: &Job,
+    next: Option<u16>,
+    stage: Option<usize>,
+    n_stages: usize,
+    at: At,
+) -> Option<TooLittle> {
+    let place = it.places.get(usize::from(next?))?;
+    if stage? + 1 < n_stages || place.state >= PlaceState::Final {
+        return None;
+    }
+    let (hole, _) = it.hole?;
+    let opened = it.thread_since()?;
+    let stands = |e: &crate::job::Excepted| {
+        e.owed.rule == crate::audit::Rule::HoldsTooLittle && e.owed.opened == opened
+    };
+    let (Thing::Fastener(spec) | Thing::Stray(spec)) = &job.lines.get(place.holds?)?.thing else {
+        return None;
+    };
+    let verdict = it.against_hole(spec).filter(|v| v.too_little())?;
+    (!job.exceptions.iter().any(stands)).then(|| TooLittle {
+        sum: words::hole_sum(
+            spec.length_um.unwrap_or(0),
+            hole,
+            job.length_unit(),
+            at.style,
+        ),
+        verdict: words::hole_verdict(verdict, hole, job.length_unit(), at.style),
+    })
+}
+
+/// The same command with a reason for going on.
+pub fn all_the_same(command: &Command, reason: &str) -> Option<Command> {
+    match command.clone() {
+        Command::Tighten {
+            fixing,
+            which,
+            to,
+            value,
+        } => Some(Command::TightenAnyway {
+            fixing,
+            which,
+            to,
+            value,
+            reason: reason.to_owned(),
+        }),
+        _ => None,
+    }
+}
+
+/// The last round where it is owed.
+fn round_step(
+    id: FixingId,
+    it: &Fixing,
+    unit: crate::torque::TorqueUnit,
+    at: At,
+) -> Option<RoundStep> {
+    let figure = it.last_torque().filter(|_| it.round_owed())?;
+    let figure = words::figure_in(figure, unit, at.style);
+    let go = |turned| Command::GoRound { fixing: id, turned };
+    Some(RoundStep {
+        none: (words::gone_round(&figure), go(false)),
+        turned: (words::ONE_TURNED.to_owned(), go(true)),
+        said: words::last_round(&figure, it.gone_round.is_some()),
     })
 }
 
@@ -260,7 +377,7 @@ fn before(
 /// What is doubtful about the figure, the stages and the wrench.
 fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: At) -> Vec<String> {
     let mut said = Vec::new();
-    if it.finished() {
+    if it.finished() && !it.round_owed() {
         return said;
     }
     if let Some(wrong) = run.wrong {

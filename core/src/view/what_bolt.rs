@@ -4,7 +4,6 @@
 use super::offers::habit;
 use crate::fastener::FastenerSpec;
 use crate::fastener::identify::{Confidence, Measured};
-use crate::fastener::size::mm_text;
 use crate::find::{JobKey, origin_of};
 use crate::job::Job;
 use crate::journal::*;
@@ -138,7 +137,12 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
             thread,
             length_um: found.length.map(|l| l.um),
             class: found.class,
-            text: readings(&found, thread.is_some()),
+            text: readings(
+                &found,
+                thread.is_some(),
+                jobs.first()
+                    .map_or(LengthUnit::Millimetre, |j| j.length_unit()),
+            ),
         },
     }
 }
@@ -155,22 +159,27 @@ fn measured_any(found: &Measured) -> bool {
 }
 
 /// What was read off and is not settled by a thread, kept in words.
-fn readings(found: &Measured, settled: bool) -> String {
+fn readings(found: &Measured, settled: bool, unit: LengthUnit) -> String {
     if settled {
         return String::new();
     }
     let mut said = Vec::new();
     if let Some(over) = found.outside.or(found.bore) {
-        said.push(format!("{} mm over the thread", mm_text(over.um)));
+        said.push(format!("{} over the thread", length_text(over.um, unit)));
     }
     if let Some(pitch) = found.pitch {
         said.push(format!(
-            "{} threads in {} mm",
+            "{} threads in {}",
             pitch.threads,
-            mm_text(pitch.over.um)
+            length_text(pitch.over.um, unit)
         ));
     }
     said.join(", ")
+}
+
+/// As it stands in the record, whatever the phone's own way of numbers.
+fn length_text(um: u32, unit: LengthUnit) -> String {
+    words::length(um, unit, words::Style::default())
 }
 
 /// Strays of a job that are still owed.

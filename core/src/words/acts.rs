@@ -149,8 +149,8 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::HoleMeasured { fixing, hole } => format!(
             "Hole of {}: {} under the head, {}",
             of(Target::Fixing(*fixing)),
-            small::mm(hole.stack().thickness_um, style),
-            small::hole_depth(*hole, style)
+            small::length(hole.stack().thickness_um, job.length_unit(), style),
+            small::hole_depth(*hole, job.length_unit(), style)
         ),
         Act::Moved { line, from, to, .. } if from == to => {
             format!(
@@ -194,6 +194,7 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             places,
             to,
             value,
+            set,
         } => {
             let to = match to {
                 Tight::Snug => "snug".to_owned(),
@@ -201,8 +202,47 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
                 Tight::Final => "final".to_owned(),
             };
             let value = value.map_or(String::new(), |v| format!(", {}", small::figure(v, style)));
+            let value = value + &set_to(*set, style);
             format!("Tightened, {to}{value}: {}", at(*fixing, places))
         }
+        Act::AdapterSet { fixing, adapter } => match adapter {
+            Some(it) => format!(
+                "On the wrench, {} mm to the grip, an adapter of {} mm at {}°: {}",
+                it.wrench_mm,
+                it.adapter_mm,
+                it.angle,
+                of(Target::Fixing(*fixing))
+            ),
+            None => format!("No adapter on the wrench: {}", of(Target::Fixing(*fixing))),
+        },
+        Act::LastRoundAsked { fixing, asked } => format!(
+            "{} at the end: {}",
+            if *asked {
+                "Once more all round"
+            } else {
+                "No last round"
+            },
+            of(Target::Fixing(*fixing))
+        ),
+        Act::WentRound {
+            fixing,
+            turned,
+            value,
+            set,
+        } => format!(
+            "Gone round once more{}{}, {}: {}",
+            value.map_or(String::new(), |v| format!(
+                " at {}",
+                small::figure(v, style)
+            )),
+            set_to(*set, style),
+            if *turned {
+                "one still turned"
+            } else {
+                "none turned"
+            },
+            of(Target::Fixing(*fixing))
+        ),
         Act::RoundSet(it) => format!(
             "{} order of tightening: {}",
             if it.maker { "The maker's" } else { "The" },
@@ -282,4 +322,11 @@ pub fn want_target(want: Want) -> Target {
         Want::Fixing(id) => Target::Fixing(id),
         Want::Line(id) => Target::Buy(id),
     }
+}
+
+/// What stood on the scale, where an adapter was on.
+fn set_to(set: Option<Figure>, style: Style) -> String {
+    set.map_or(String::new(), |it| {
+        format!(" (set {}, with the adapter)", small::figure(it, style))
+    })
 }

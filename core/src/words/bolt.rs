@@ -1,16 +1,16 @@
 //! Words for one bolt: how it stands in its hole, how sure its thread is, what
 //! to measure next, and whether a figure for it can be right.
-use super::{Style, hole_metal, mm, thousandths, unit};
+use super::{Style, bare_length, hole_metal, length, thousandths, unit};
 use crate::fastener::FastenerSpec;
 use crate::fastener::identify::{Confidence, Measurement};
-use crate::journal::{Figure, Hole};
+use crate::journal::{Figure, Hole, LengthUnit};
 use crate::torque::hole::HoleVerdict;
 use crate::torque::plausibility::{Surface, Verdict, plausibility};
 use crate::torque::{Torque, TorqueUnit};
 
 /// The sum of a bolt in its hole: "30 − (9 + 1.6) = 19.4 mm into 20 mm".
-pub fn hole_sum(length_um: u32, hole: Hole, style: Style) -> String {
-    let n = |um: u32| thousandths(um, style);
+pub fn hole_sum(length_um: u32, hole: Hole, unit: LengthUnit, style: Style) -> String {
+    let n = |um: u32| bare_length(um, unit, style);
     let under = hole.stack().thickness_um;
     let stack = match hole.washers_um {
         0 => n(hole.parts_um),
@@ -18,15 +18,19 @@ pub fn hole_sum(length_um: u32, hole: Hole, style: Style) -> String {
     };
     let into = match hole.depth_um {
         0 => "into a hole right through".to_owned(),
-        depth => format!("into a hole of {}", mm(depth, style)),
+        depth => format!("into a hole of {}", length(depth, unit, style)),
     };
     let reach = length_um.saturating_sub(under);
-    format!("{} − {stack} = {} {into}", n(length_um), mm(reach, style))
+    format!(
+        "{} − {stack} = {} {into}",
+        n(length_um),
+        length(reach, unit, style)
+    )
 }
 
 /// What the sum says of it.
-pub fn hole_verdict(verdict: HoleVerdict, hole: Hole, style: Style) -> String {
-    let n = |um: u32| mm(um, style);
+pub fn hole_verdict(verdict: HoleVerdict, hole: Hole, unit: LengthUnit, style: Style) -> String {
+    let n = |um: u32| length(um, unit, style);
     match verdict {
         HoleVerdict::Fits {
             engaged_um,
@@ -154,7 +158,7 @@ mod tests {
             metal: None,
         };
         assert_eq!(
-            hole_sum(30_000, hole, Style::default()),
+            hole_sum(30_000, hole, LengthUnit::Millimetre, Style::default()),
             "30 − (9 + 1.6) = 19.4 mm into a hole of 20 mm"
         );
         let through = Hole {
@@ -163,7 +167,7 @@ mod tests {
             ..hole
         };
         assert_eq!(
-            hole_sum(30_000, through, Style::default()),
+            hole_sum(30_000, through, LengthUnit::Millimetre, Style::default()),
             "30 − 9 = 21 mm into a hole right through"
         );
     }

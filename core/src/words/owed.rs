@@ -4,6 +4,7 @@ use super::{Names, Style, account, fixing_count, fixing_short, name, plural};
 use crate::audit::{Next, Owed, Rule, Verdict};
 use crate::job::Job;
 use crate::journal::*;
+use crate::ledger::Thing;
 
 /// A line of the audit as it is read.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -52,6 +53,34 @@ fn places(job: &Job, owed: &Owed) -> String {
         1 => format!(" at place {}", list.join("")),
         _ => format!(" at places {}{more}", list.join(", ")),
     }
+}
+
+/// The sum of the bolt in the first of the places.
+fn hole_sum(job: &Job, owed: &Owed, style: Style) -> String {
+    let sum = || {
+        let Target::Fixing(id) = owed.on else {
+            return None;
+        };
+        let it = job.fixings.get(id)?;
+        let (hole, _) = it.hole?;
+        let at = it.places.get(usize::from(*owed.places.first()?))?;
+        match &job.lines.get(at.holds?)?.thing {
+            Thing::Fastener(spec) | Thing::Stray(spec) => {
+                let verdict = it.against_hole(spec)?;
+                let sum = super::hole_sum(spec.length_um?, hole, job.length_unit(), style);
+                Some(format!(
+                    ". {sum}. {}",
+                    super::hole_verdict(verdict, hole, job.length_unit(), style)
+                ))
+            }
+            _ => None,
+        }
+    };
+    let mut said = sum().unwrap_or_default();
+    if said.ends_with('.') {
+        said.pop();
+    }
+    said
 }
 
 /// Says one line.
@@ -116,6 +145,15 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
                 "Take it out and fit the one that belongs there.".to_owned(),
             )
         }
+        Rule::WouldBottom => (
+            format!("Too long for its hole{at}: {counted}{}", hole_sum(job, owed, style)),
+            "Take it out, and fit a shorter one or another washer. As it is the head clamps nothing."
+                .to_owned(),
+        ),
+        Rule::HoldsTooLittle => (
+            format!("Final on too little thread{at}: {counted}{}", hole_sum(job, owed, style)),
+            "Fit a longer one, or accept it with a reason.".to_owned(),
+        ),
         Rule::WrongExtra => (
             format!("{n} × {with} sits at {thing}"),
             "Move it to where it came from.".to_owned(),
@@ -192,6 +230,16 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
         Rule::Tighten => (
             format!("Not tight: {counted}{at}"),
             tighten_todo(job, owed.on, style),
+        ),
+        Rule::LastRound => (
+            format!("Last round owed: {counted}"),
+            match fixing.and_then(|f| f.last_torque()) {
+                Some(figure) => format!(
+                    "Once more all round at {}, until none turns.",
+                    small::figure(figure, style)
+                ),
+                None => "Once more all round, until none turns.".to_owned(),
+            },
         ),
         Rule::Secure => {
             let joint = match owed.on {

@@ -87,6 +87,10 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
         Refusal::FinalHeld { fixing: f, until } => {
             format!("{} is made final only {}.", fixing(*f), small::hold(*until))
         }
+        Refusal::NoLastRound { fixing: f } => format!(
+            "{}: a last round repeats a torque over four places or more. After an angle no torque is true any more.",
+            fixing(*f)
+        ),
         Refusal::BadRound { fixing: f } => format!(
             "This order does not go to each place of {} once. Put it in again.",
             fixing(*f)
@@ -191,17 +195,29 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             length_um,
             hole,
         } => {
-            let mm = |um: u32| super::thousandths(um, style);
+            let unit = job.length_unit();
+            let n = |um: u32| super::bare_length(um, unit, style);
             let under = hole.stack().thickness_um;
             format!(
-                "It would bottom in {}: {} long - {} under the head = {} into a hole of {} mm. The head would never clamp.",
+                "It would bottom in {}: {} long - {} under the head = {} into a hole of {}. The head would never clamp.",
                 fixing(*f),
-                mm(*length_um),
-                mm(under),
-                mm(length_um.saturating_sub(under)),
-                mm(hole.depth_um)
+                n(*length_um),
+                n(under),
+                n(length_um.saturating_sub(under)),
+                super::length(hole.depth_um, unit, style)
             )
         }
+        Refusal::HoldsTooLittle {
+            fixing: f,
+            length_um,
+            hole,
+            verdict,
+        } => format!(
+            "{}: {}. {} Place by place it can be made final with a reason.",
+            fixing(*f),
+            super::hole_sum(*length_um, *hole, job.length_unit(), style),
+            super::hole_verdict(*verdict, *hole, job.length_unit(), style)
+        ),
         Refusal::SameName { name } => {
             format!(
                 "{name} did the tightening. A second look needs other eyes: change who is at work under Settings."

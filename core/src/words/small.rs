@@ -233,15 +233,37 @@ pub fn thousandths(milli: u32, style: Style) -> String {
     format!("{whole}{}{}", style.decimal, digits.trim_end_matches('0'))
 }
 
-/// A length in millimetres: "12.5 mm".
-pub fn mm(um: u32, style: Style) -> String {
-    format!("{} mm", thousandths(um, style))
+/// A length in the job's unit: millimetres, or thousandths of an inch.
+pub fn length(um: u32, unit: LengthUnit, style: Style) -> String {
+    let sign = match unit {
+        LengthUnit::Millimetre => "mm",
+        LengthUnit::Inch => "in",
+    };
+    format!("{} {sign}", bare_length(um, unit, style))
 }
 
-pub fn hole_depth(hole: Hole, style: Style) -> String {
+/// The same without its unit, for sums.
+pub fn bare_length(um: u32, unit: LengthUnit, style: Style) -> String {
+    match unit {
+        LengthUnit::Millimetre => thousandths(um, style),
+        LengthUnit::Inch => thousandths(mils(um), style),
+    }
+}
+
+/// Thousandths of an inch, to the nearest.
+pub fn mils(um: u32) -> u32 {
+    ((u64::from(um) * 10 + 127) / 254) as u32
+}
+
+/// Micrometres of so many thousandths of an inch; [`mils`] gives them back.
+pub fn um_of_mils(mils: u32) -> u32 {
+    ((u64::from(mils) * 254 + 5) / 10).min(u64::from(u32::MAX)) as u32
+}
+
+pub fn hole_depth(hole: Hole, unit: LengthUnit, style: Style) -> String {
     match hole.depth_um {
         0 => "right through".to_owned(),
-        um => format!("{} deep", mm(um, style)),
+        um => format!("{} deep", length(um, unit, style)),
     }
 }
 

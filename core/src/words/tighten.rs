@@ -231,3 +231,54 @@ pub fn over_tightening() -> PassCaution {
 pub fn rest_started(n: u32, kind: FastenerKind) -> String {
     format!("All {} started by hand", plural(n, kind.word()))
 }
+
+/// The stage after the last.
+pub const LAST_ROUND: &str = "Once more all round";
+pub const ONE_TURNED: &str = "One still turned";
+
+/// Common practice; ASME PCC-1 lists it for flanges (from memory).
+pub fn last_round(figure: &str, turned: bool) -> String {
+    if turned {
+        return format!(
+            "One turned on the last round. Go round again at {figure}, until none does."
+        );
+    }
+    format!(
+        "Drawing one down eases its neighbours. Go from each to the next, all round, at {figure}, until none turns."
+    )
+}
+
+pub fn gone_round(figure: &str) -> String {
+    format!("Gone round at {figure}, none turned")
+}
+
+/// What the running torque of a self-locking nut is, how it counts, and when
+/// the nut is done with. The rule of a third: TM 9-2330-326-14&P; the rest is
+/// common practice, no source.
+pub const RUNNING_TORQUE: [&str; 3] = [
+    "It drags all the way down: that is its running torque. Read it on a beam or dial wrench one turn before it seats.",
+    "Below a third of the figure it is passed over, from a third on it is added to it (TM 9-2330-326-14&P). Where the maker has counted it in already, or says otherwise, the maker wins.",
+    "A nut that runs on by hand locks no more. Fit a new one.",
+];
+
+/// The same, before the pass.
+pub const RUNNING_TORQUE_SHORT: &str = "Read its running torque one turn before it seats; from a third of the figure on it is added, unless the maker says otherwise. One that runs on by hand: fit a new one.";
+
+/// What is then set for a nut that runs with so much.
+pub fn with_running(figure: Torque, running: Torque, set: Torque, style: Style) -> String {
+    let say = |t: Torque| torque_in(t, figure.unit(), style);
+    if set == figure {
+        return format!(
+            "{} is below a third of {}: passed over, set {}.",
+            say(running),
+            say(figure),
+            say(set)
+        );
+    }
+    format!(
+        "{} + {} running = set {}",
+        say(figure),
+        say(running),
+        say(set)
+    )
+}

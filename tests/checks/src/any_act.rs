@@ -306,8 +306,9 @@ fn want() -> Any<Want> {
 
 /// Any procedure whose parts have keys of their own and come off in order.
 pub fn any_procedure() -> Any<Procedure> {
-    let fixing = with!(spec in any_spec(), count in any::<u16>(), place in text(), reuse in reuse(), detail in detail()
-        => PlannedFixing { spec, count, place, reuse, detail });
+    let fixing = with!(spec in any_spec(), count in any::<u16>(), place in text(), reuse in reuse(), detail in detail(),
+        round in option::of(planned_round()), last_round in any::<bool>()
+        => PlannedFixing { spec, count, place, reuse, detail, round, last_round });
     let connection = with!(kind in connection_kind(), name in text(), a in text(), b in text(), joint in joint()
         => PlannedConnection { kind, name, a, b, joint });
     let item = with!(kind in item_kind(), name in text(), size in text(), count in any::<u16>()
@@ -396,6 +397,16 @@ fn round() -> Any<Round> {
         fixing in id(), photo in option::of(id()), points in points, order in places(), maker in flag()
         => Round { fixing, photo, points, order, maker }
     )
+}
+
+fn adapter() -> Any<Adapter> {
+    with!(wrench_mm in any::<u32>(), adapter_mm in any::<u32>(), angle in any::<u32>()
+        => Adapter { wrench_mm, adapter_mm, angle })
+}
+
+fn planned_round() -> Any<PlannedRound> {
+    let points = vec((any::<u16>(), any::<u16>()), 0..4);
+    with!(points in points, order in places(), maker in any::<bool>() => PlannedRound { points, order, maker })
 }
 
 fn tight() -> Any<Tight> {
@@ -490,7 +501,8 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(what in any_target(), places in places(), reason in text() => Act::LeftOff { what, places, reason }),
         with!(part in id(), buried in targets() => Act::PartPlaced { part, buried }),
         with!(fixing in id(), places in places(), line in id(), from in account() => Act::Started { fixing, places, line, from }),
-        with!(fixing in id(), places in places(), to in tight(), value in option::of(figure()) => Act::Tightened { fixing, places, to, value }),
+        with!(fixing in id(), places in places(), to in tight(), value in option::of(figure()), set in option::of(figure())
+            => Act::Tightened { fixing, places, to, value, set }),
         with!(what in any_target(), places in places() => Act::Doubted { what, places }),
         with!(fixing in id(), line in id(), from in account(), n in n() => Act::ExtraFitted { fixing, line, from, n }),
         with!(item in id(), n in n(), old in flag() => Act::ItemFitted { item, n, old }),
@@ -515,6 +527,10 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(fixing in id(), hole in hole() => Act::HoleMeasured { fixing, hole }),
         round().prop_map(Act::RoundSet).boxed(),
         with!(fixing in id(), until in select(&[Hold::Neighbours, Hold::Loaded, Hold::Hot][..]), met in flag() => Act::FinalHeld { fixing, until, met }),
+        with!(fixing in id(), adapter in option::of(adapter()) => Act::AdapterSet { fixing, adapter }),
+        with!(fixing in id(), asked in flag() => Act::LastRoundAsked { fixing, asked }),
+        with!(fixing in id(), turned in flag(), value in option::of(figure()), set in option::of(figure())
+            => Act::WentRound { fixing, turned, value, set }),
     ]
 }
 
@@ -593,5 +609,8 @@ pub fn kind_of(act: &Act) -> usize {
         HoleMeasured { .. } => 67,
         RoundSet(_) => 68,
         FinalHeld { .. } => 69,
+        AdapterSet { .. } => 70,
+        LastRoundAsked { .. } => 71,
+        WentRound { .. } => 72,
     }
 }

@@ -7,6 +7,7 @@ use countback_core::journal::*;
 use countback_core::procedure::{PlannedRun, Procedure};
 use countback_core::tag::TagCode;
 use countback_core::torque::TorqueUnit;
+use countback_core::torque::hole::HoleMetal;
 
 use crate::bench::{Bench, end, head, spec, take_off};
 use crate::dice::Dice;
@@ -322,7 +323,7 @@ impl Drawer<'_> {
     }
 
     pub fn command(&mut self) -> Command {
-        match self.dice.below(60) {
+        match self.dice.below(63) {
             0..=8 => Command::TakeOff(Box::new(self.take_off())),
             9 => Command::AddFixing {
                 parts: (0..self.dice.below(3)).map(|_| self.part()).collect(),
@@ -421,6 +422,22 @@ impl Drawer<'_> {
                 reason: String::new(),
             },
             42 => Command::SignOff,
+            43 | 44 => {
+                // One that is ready for it, if there is one.
+                let ready = |f: &Fixing| f.can_go_round() && f.finished();
+                let ready = self.job.fixings.iter().find(|(_, f)| ready(f));
+                Command::GoRound {
+                    fixing: ready.map_or(FixingId::default(), |(id, _)| id),
+                    turned: self.dice.once_in(3),
+                }
+            }
+            45 => Command::TightenAnyway {
+                fixing: self.fixing(),
+                which: self.which(),
+                to: self.tight(),
+                value: None,
+                reason: self.words("until a longer one comes"),
+            },
             _ => Command::Record(self.act()),
         }
     }
@@ -437,7 +454,7 @@ impl Drawer<'_> {
     }
 
     fn act(&mut self) -> Act {
-        match self.dice.below(50) {
+        match self.dice.below(54) {
             0 => Act::ProcedureAttached(Procedure {
                 title: "gasket".to_owned(),
                 safe: vec![SafeStep {
@@ -646,7 +663,7 @@ impl Drawer<'_> {
                     parts_um: self.n() * 3_000,
                     washers_um: self.n() * 500,
                     depth_um: self.n() * 8_000,
-                    metal: None,
+                    metal: self.dice.once_in(2).then_some(HoleMetal::Aluminium),
                 },
             },
             47 => Act::RoundSet(self.round()),
@@ -655,6 +672,23 @@ impl Drawer<'_> {
                 until: [Hold::Neighbours, Hold::Loaded, Hold::Hot][self.dice.below(3)],
                 met: self.dice.once_in(2),
             },
+            49 => Act::AdapterSet {
+                fixing: self.fixing(),
+                adapter: (!self.dice.once_in(3)).then_some(Adapter {
+                    wrench_mm: 400,
+                    adapter_mm: 50,
+                    angle: 0,
+                }),
+            },
+            50 | 51 => {
+                let can = |f: &Fixing| f.can_go_round();
+                let can = self.job.fixings.iter().find(|(_, f)| can(f));
+                Act::LastRoundAsked {
+                    fixing: can.map_or(FixingId::default(), |(id, _)| id),
+                    asked: !self.dice.once_in(4),
+                }
+            }
+            52 => self.repair(),
             _ => Act::PartDescribed {
                 part: self.part(),
                 name: self.words("part"),

@@ -365,6 +365,25 @@ fn fixings(events: &[&Event], open: &mut Open) {
         if unsure {
             open.insert((Rule::NotSure, on));
         }
+        if last_round(events, id, it, &holes) {
+            open.insert((Rule::LastRound, on));
+        }
+        let measured = events.iter().rev().find_map(|e| match &e.act {
+            Act::HoleMeasured { fixing, hole } if *fixing == id => Some(hole),
+            _ => None,
+        });
+        for hole in &holes {
+            let spec = hole.line().and_then(|l| specs.get(&l));
+            match measured.zip(spec).and_then(|(m, s)| thread_in(m, s)) {
+                Some(Thread::Bottoms) => {
+                    open.insert((Rule::WouldBottom, on));
+                }
+                Some(Thread::TooLittle) if matches!(hole, Hole::Done(_) | Hole::Looked(_)) => {
+                    open.insert((Rule::HoldsTooLittle, on));
+                }
+                _ => {}
+            }
+        }
         let some_off = it.parts.iter().any(|p| at.get(p) == Some(&Where::Off));
         for hole in &holes {
             let rule = match hole {
@@ -390,6 +409,70 @@ fn fixings(events: &[&Event], open: &mut Open) {
             }
         }
     }
+}
+
+/// Asked for, all tight, four or more of them with a torque to the end, and
+/// not gone round since a place was touched.
+fn last_round(events: &[&Event], id: FixingId, undone: &FixingUndone, holes: &[Hole]) -> bool {
+    let mut asked = false;
+    let mut gone = false;
+    let mut last = undone.detail.stages.last().copied();
+    for event in events {
+        match &event.act {
+            Act::LastRoundAsked { fixing, asked: it } if *fixing == id => asked = *it,
+            Act::WentRound { fixing, turned, .. } if *fixing == id => gone = !turned,
+            Act::FixingDescribed { fixing, detail } if *fixing == id => {
+                last = detail.stages.last().copied();
+            }
+            Act::Checked { .. } => {}
+            // Places left off with a part come back empty with it.
+            Act::PartPlaced { part, .. }
+                if undone.parts.contains(part) && taken_back(events, event, *part, id, undone) =>
+            {
+                gone = false;
+            }
+            act if sets_a_place_of(act, id) => gone = false,
+            _ => {}
+        }
+    }
+    let wanted = holes
+        .iter()
+        .filter(|h| !matches!(h, Hole::NeverHad | Hole::LeftEmpty));
+    let tight = |h: &Hole| matches!(h, Hole::Done(_) | Hole::Looked(_));
+    asked
+        && !gone
+        && matches!(last, Some(Figure::Torque { .. }))
+        && wanted.clone().count() >= 4
+        && wanted.clone().all(tight)
+}
+
+/// What a bolt finds in its hole.
+enum Thread {
+    Bottoms,
+    TooLittle,
+}
+
+fn thread_in(hole: &countback_core::journal::Hole, spec: &FastenerSpec) -> Option<Thread> {
+    use FastenerKind::{Bolt, Other, Screw};
+    use countback_core::torque::hole::HoleMetal::*;
+    if ![Bolt, Screw, Other].contains(&spec.kind) {
+        return None;
+    }
+    let long = i64::from(spec.length_um?);
+    let reach = long - i64::from(hole.parts_um) - i64::from(hole.washers_um);
+    if hole.depth_um > 0 && reach > i64::from(hole.depth_um) {
+        return Some(Thread::Bottoms);
+    }
+    let diameters = match hole.metal {
+        None => 0.0,
+        Some(Steel) => 1.0,
+        Some(CastIron | Brass) => 1.25,
+        Some(Aluminium | Insert) => 1.5,
+        Some(Magnesium | Plastic) => 2.0,
+    };
+    let across = spec.thread.and_then(|t| t.diameter_mm()).unwrap_or(0.0);
+    let wanted = (across * 1_000.0 * diameters).round() as i64;
+    (reach <= 0 || reach < wanted).then_some(Thread::TooLittle)
 }
 
 /// Nothing known tells the two apart.

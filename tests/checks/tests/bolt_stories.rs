@@ -109,6 +109,14 @@ fn a_thinner_flange_refuses_the_old_bolts_with_the_sum_shown() {
         b.rules()
             .contains(&(Rule::Doubtful, Target::Fixing(fixing)))
     );
+    // And the audit says why.
+    let audit = b.audit();
+    let line = audit.open.iter().find(|o| o.rule == Rule::WouldBottom);
+    let said = words::owed(b.job(), line.unwrap(), Style::default()).what;
+    assert!(
+        said.contains("30 − 9 = 21 mm into a hole of 20 mm"),
+        "{said}"
+    );
     assert!(matches!(b.refused(tight(fixing)), Refusal::AlreadySo(_)));
     // The supplied 28 engage 19 and pass; the old six stay as a pattern.
     b.record(Act::FastenersUndone {
@@ -158,6 +166,153 @@ fn too_little_thread_is_said_and_right_through_never_bottoms() {
     assert!(!measure(20_000, Some(HoleMetal::Steel)).doubt);
     assert!(measure(9_000, None).bad);
     assert!(!measure(0, Some(HoleMetal::Steel)).bad);
+}
+
+/// 10 mm of thread in aluminium, which wants 12: not made final unasked.
+#[test]
+fn too_little_thread_is_made_final_only_with_a_reason_that_stands() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M8 x 1.25 | length=20", 3)]);
+    let fixing = b.fixing(cover, 0);
+    let hole = |parts_um| Hole {
+        parts_um,
+        washers_um: 0,
+        depth_um: 20_000,
+        metal: Some(HoleMetal::Aluminium),
+    };
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(10_000),
+    });
+    b.place(cover);
+    b.ok(start_all(fixing));
+    let snug = Command::Tighten {
+        fixing,
+        which: Thing::All,
+        to: Tight::Snug,
+        value: None,
+    };
+    b.ok(snug);
+    let refusal = b.refused(tight(fixing));
+    assert!(matches!(refusal, Refusal::HoldsTooLittle { .. }));
+    let said = words::refusal(b.job(), &refusal, Style::default());
+    assert!(
+        said.contains("20 − 10 = 10 mm into a hole of 20 mm"),
+        "{said}"
+    );
+    assert!(said.contains("aluminium wants 12 mm"), "{said}");
+    let anyway = |which, reason: &str| Command::TightenAnyway {
+        fixing,
+        which,
+        to: Tight::Final,
+        value: None,
+        reason: reason.to_owned(),
+    };
+    assert!(matches!(
+        b.refused(anyway(Thing::All, " ")),
+        Refusal::HoldsTooLittle { .. }
+    ));
+    b.ok(anyway(Thing::Next(1), "the maker's length"));
+    // The reason stands for this hole and these bolts.
+    b.ok(tight(fixing));
+    let audit = b.audit();
+    assert_eq!(audit.verdict, Verdict::Complete);
+    let (owed, by) = &audit.excepted[0];
+    assert_eq!(
+        (owed.rule, owed.n, by.reason.as_str()),
+        (Rule::HoldsTooLittle, 3, "the maker's length")
+    );
+    // The hole measured anew is another sum: it is owed again.
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(11_000),
+    });
+    let owed = (Rule::HoldsTooLittle, Target::Fixing(fixing));
+    assert_eq!(b.rules(), [owed]);
+    b.ok(Command::StrikeLast);
+    assert_eq!(b.rules(), []);
+    // With the last of the tap gone its reason is gone with it.
+    b.ok(Command::StrikeLast);
+    b.ok(Command::StrikeLast);
+    assert!(matches!(
+        b.refused(tight(fixing)),
+        Refusal::HoldsTooLittle { .. }
+    ));
+    // One that does not come through is refused in any metal.
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: Hole {
+            metal: None,
+            ..hole(20_000)
+        },
+    });
+    assert!(matches!(
+        b.refused(tight(fixing)),
+        Refusal::HoldsTooLittle { .. }
+    ));
+}
+
+/// Old one-use bolts are kept after one broke: the broken one stays scrap.
+#[test]
+fn keeping_the_old_ones_never_brings_a_broken_one_back() {
+    let mut b = Bench::default();
+    let mut off = take_off("flywheel");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M10 x 1 | length=25"), 6);
+    draft.reuse = Reuse::Renew;
+    draft.slackened = 1;
+    off.fixings.push(draft);
+    let part = b.take_off(off);
+    let fixing = b.fixing(part, 0);
+    let old = b.job().fixings.get(fixing).unwrap().old;
+    let slack = b
+        .job()
+        .fixings
+        .get(fixing)
+        .unwrap()
+        .where_state(|s| s == PlaceState::Slackened)[0];
+    b.record(Act::FastenerBroke {
+        fixing,
+        place: slack,
+        stump_in: true,
+    });
+    assert_eq!(b.job().lines.get(old).unwrap().count(Account::Scrapped), 6);
+    b.record(Act::OldKept {
+        fixing,
+        reason: "none to be had".to_owned(),
+    });
+    let line = b.job().lines.get(old).unwrap();
+    assert_eq!((line.loose(), line.count(Account::Scrapped)), (5, 1));
+    b.place(part);
+    b.record(Act::PlaceRepaired {
+        fixing,
+        place: slack,
+    });
+    assert!(matches!(
+        b.refused(start_all(fixing)),
+        Refusal::NotThere {
+            wanted: 6,
+            there: 5,
+            ..
+        }
+    ));
+    // One that breaks when it is loose is scrap as well, and deciding again
+    // does not change that.
+    b.record(Act::FastenerBroke {
+        fixing,
+        place: slack,
+        stump_in: false,
+    });
+    b.record(Act::FixingRenewed {
+        fixing,
+        spec: spec("bolt | thread=M10 x 1 | length=25"),
+        reason: "kit".to_owned(),
+    });
+    b.record(Act::OldKept {
+        fixing,
+        reason: "kit was wrong".to_owned(),
+    });
+    let line = b.job().lines.get(old).unwrap();
+    assert_eq!((line.loose(), line.count(Account::Scrapped)), (4, 2));
 }
 
 /// S1, on the page: a 60 in hole 4 that wants a 20.
@@ -648,4 +803,87 @@ fn an_inch_job_is_offered_inch_sizes() {
             chip.label
         );
     }
+}
+
+/// A photo with bolts of three lengths says at each place which one it takes,
+/// and each length has a shape.
+#[test]
+fn a_photo_tells_which_length_goes_where() {
+    let mut b = Bench::default();
+    let mut off = take_off("timing cover");
+    for length in [35, 20, 60] {
+        let text = format!("bolt | thread=M6 x 1 | length={length}");
+        off.fixings.push(FixingDraft::new(spec(&text), 1));
+    }
+    let mark = |n: usize| (100 * n as u16, 500, Some(n));
+    off.photos.push(PhotoDraft {
+        hash: "a".repeat(64),
+        thumb: "b".repeat(64),
+        width: 400,
+        height: 300,
+        caption: String::new(),
+        marks: vec![mark(0), mark(1), mark(2)],
+    });
+    let cover = b.take_off(off);
+    let rows = |b: &Bench| view::photo_rows(b.job(), at(b), |_| true);
+    let said: Vec<(String, u8)> = rows(&b)[0]
+        .marks
+        .iter()
+        .map(|m| (m.size.clone(), m.group))
+        .collect();
+    let of = |size: &str, group| (size.to_owned(), group);
+    assert_eq!(said, [of("35 mm", 1), of("20 mm", 0), of("60 mm", 2)]);
+    // All of one length need no telling apart.
+    for n in [0, 2] {
+        let fixing = b.fixing(cover, n);
+        b.record(Act::FixingMeasured {
+            fixing,
+            spec: spec("bolt | thread=M6 x 1 | length=20"),
+        });
+    }
+    assert!(rows(&b)[0].marks.iter().all(|m| m.size.is_empty()));
+}
+
+/// A self-locking nut: a third of the figure is added, less is passed over
+/// (TM 9-2330-326-14&P: 50 with 30 running is set 80).
+#[test]
+fn a_self_locking_nut_says_what_its_running_torque_adds() {
+    let mut b = Bench::default();
+    let part = b.part("arm", &[("nut | thread=M10 x 1.5 | text=self-locking", 2)]);
+    let fixing = b.fixing(part, 0);
+    let figure = |milli| Figure::Torque {
+        milli,
+        unit: TorqueUnit::NewtonMetre,
+    };
+    b.record(Act::FixingDescribed {
+        fixing,
+        detail: FixingDetail {
+            stages: vec![figure(50_000)],
+            ..FixingDetail::default()
+        },
+    });
+    let it = page(&b, fixing).self_locking.unwrap();
+    assert!(it.lines.iter().any(|l| l.contains("by hand")));
+    let set = |milli| view::with_running(it.figure, milli, Style::default());
+    assert_eq!(set(30_000).unwrap(), "50 N·m + 30 N·m running = set 80 N·m");
+    assert!(set(10_000).unwrap().ends_with("passed over, set 50 N·m."));
+    assert_eq!(set(0), None);
+    let plain = b.part("other arm", &[("nut | thread=M10 x 1.5", 2)]);
+    assert_eq!(page(&b, b.fixing(plain, 0)).self_locking, None);
+}
+
+/// In an inch job the hole is said in inches, as it was entered.
+#[test]
+fn a_hole_is_said_in_the_jobs_unit() {
+    for mils in [1, 313, 375, 999, 1_250, 11_811] {
+        assert_eq!(words::mils(words::um_of_mils(mils)), mils);
+    }
+    let hole = Hole {
+        parts_um: words::um_of_mils(375),
+        washers_um: 0,
+        depth_um: words::um_of_mils(1_000),
+        metal: None,
+    };
+    let said = words::hole_sum(25_400, hole, LengthUnit::Inch, Style::default());
+    assert_eq!(said, "1 − 0.375 = 0.625 in into a hole of 1 in");
 }

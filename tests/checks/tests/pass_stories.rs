@@ -2,6 +2,7 @@
 //! tightening, what final waits for, adapters and wrenches. All figures are
 //! invented.
 use countback_checks::bench::*;
+use countback_core::audit::{Rule, Verdict};
 use countback_core::guard::{Break, PATIENCE_MS, resume};
 use countback_core::job::*;
 use countback_core::journal::*;
@@ -480,4 +481,231 @@ fn cautions_come_before_the_pass_and_once() {
     // A part that is no danger has the one about tightening only.
     let (b, _, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 2, &[]);
     assert_eq!(pass_cautions(b.job(), fixing, "").len(), 1);
+}
+
+/// Four or more in a ring with stages: once more all round, when all is final.
+#[test]
+fn after_the_pass_of_a_ring_all_are_gone_round_once_more() {
+    let stages = [torque("20 N·m"), torque("45 N·m")];
+    let (mut b, part, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=25", 6, &stages);
+    // A cover without an order owes none; a row neither.
+    let it = b.job().fixings.get(fixing).unwrap().clone();
+    let row = chosen_layout(fixing, &it, Layout::Line, 0).unwrap();
+    b.record(Act::RoundSet(row));
+    assert_eq!(page(&b, fixing).last_round, Some(false));
+    let ring = chosen_layout(fixing, &it, Layout::Circle, 0).unwrap();
+    b.record(Act::RoundSet(ring.clone()));
+    assert_eq!(page(&b, fixing).last_round, Some(true), "a ring in stages");
+    let early = Command::GoRound {
+        fixing,
+        turned: false,
+    };
+    assert!(matches!(b.refused(early.clone()), Refusal::PlaceIs { .. }));
+    let owed = (Rule::LastRound, Target::Fixing(fixing));
+    for _ in 0..18 {
+        assert!(!b.rules().contains(&owed), "not before all is final");
+        tap(&mut b, fixing);
+    }
+    assert_eq!(b.rules(), [owed]);
+    let it = page(&b, fixing);
+    assert_eq!(
+        (it.stage.as_str(), it.figure.as_str()),
+        ("Once more all round", "45 N·m")
+    );
+    assert_eq!((it.next, it.check), (None, false));
+    let round = it.round.unwrap();
+    assert_eq!(round.none.0, "Gone round at 45 N·m, none turned");
+    // One turned: the round is owed still, and said so.
+    b.ok(round.turned.1);
+    assert_eq!(b.rules(), [owed]);
+    assert!(
+        page(&b, fixing)
+            .round
+            .unwrap()
+            .said
+            .starts_with("One turned")
+    );
+    b.ok(round.none.1.clone());
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    assert!(page(&b, fixing).round.is_none());
+    assert!(matches!(b.refused(early), Refusal::AlreadySo(_)));
+    // Taken back, it is owed again; and so when one was out since.
+    b.ok(Command::StrikeLast);
+    assert_eq!(b.rules(), [owed]);
+    b.ok(round.none.1);
+    b.record(Act::FastenersUndone {
+        fixing,
+        places: vec![2],
+        out: false,
+        to: Account::Bench,
+    });
+    for _ in 0..2 {
+        tap(&mut b, fixing);
+    }
+    assert_eq!(b.rules(), [owed]);
+    // The person says no, and an order set anew does not ask again.
+    b.record(Act::LastRoundAsked {
+        fixing,
+        asked: false,
+    });
+    assert_eq!(b.rules(), []);
+    b.record(Act::RoundSet(ring));
+    assert_eq!(b.rules(), []);
+    let _ = part;
+}
+
+#[test]
+fn a_last_round_needs_four_places_and_a_torque() {
+    for (n, stages) in [
+        (3, vec![torque("20 N·m"), torque("45 N·m")]),
+        (8, vec![torque("20 N·m"), Figure::Angle { degrees: 90 }]),
+        (8, vec![]),
+    ] {
+        let (mut b, _, fixing) = placed("head", "bolt | thread=M8 x 1.25 | length=25", n, &stages);
+        assert_eq!(page(&b, fixing).last_round, None);
+        let asked = Act::LastRoundAsked {
+            fixing,
+            asked: true,
+        };
+        assert_eq!(
+            b.refused(Command::Record(asked)),
+            Refusal::NoLastRound { fixing }
+        );
+    }
+    // One figure in one go: only where the person asks for it.
+    let one = [torque("25 N·m")];
+    let (mut b, _, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=25", 4, &one);
+    let it = b.job().fixings.get(fixing).unwrap().clone();
+    b.record(Act::RoundSet(
+        chosen_layout(fixing, &it, Layout::Circle, 0).unwrap(),
+    ));
+    assert_eq!(page(&b, fixing).last_round, Some(false));
+    b.record(Act::LastRoundAsked {
+        fixing,
+        asked: true,
+    });
+    assert_eq!(page(&b, fixing).last_round, Some(true));
+}
+
+/// Who went round is no second pair of eyes.
+#[test]
+fn who_went_the_last_round_cannot_be_the_second_look() {
+    let stages = [torque("20 N·m"), torque("45 N·m")];
+    let (mut b, _, fixing) = placed("wheel", "nut | thread=M12 x 1.5", 5, &stages);
+    let detail = FixingDetail {
+        safety: true,
+        stages: stages.to_vec(),
+        ..FixingDetail::default()
+    };
+    b.record(Act::FixingDescribed { fixing, detail });
+    b.record(Act::LastRoundAsked {
+        fixing,
+        asked: true,
+    });
+    for _ in 0..15 {
+        tap(&mut b, fixing);
+    }
+    b.ctx.by = "Bo".to_owned();
+    b.ok(page(&b, fixing).round.unwrap().none.1);
+    let look = Command::Check {
+        what: Target::Fixing(fixing),
+    };
+    assert!(matches!(b.refused(look.clone()), Refusal::SameName { .. }));
+    b.ctx.by = "Cy".to_owned();
+    b.ok(look);
+    assert_eq!(b.rules(), [], "a look turns nothing: the round stands");
+}
+
+/// 45 N·m through 400 and 50 mm is 40 on the scale, and the record says so.
+#[test]
+fn the_record_tells_what_was_set_through_an_adapter() {
+    let (mut b, _, fixing) = placed(
+        "pump",
+        "bolt | thread=M10 x 1.5 | length=40",
+        2,
+        &[torque("20 N·m"), torque("45 N·m")],
+    );
+    let adapter = Some(Adapter {
+        wrench_mm: 400,
+        adapter_mm: 50,
+        angle: 0,
+    });
+    for _ in 0..4 {
+        tap(&mut b, fixing);
+    }
+    b.record(Act::AdapterSet { fixing, adapter });
+    assert_eq!(page(&b, fixing).setting.set, "40 N·m");
+    tap(&mut b, fixing);
+    b.record(Act::AdapterSet {
+        fixing,
+        adapter: None,
+    });
+    tap(&mut b, fixing);
+    let said: Vec<_> = b
+        .book
+        .journal()
+        .iter()
+        .filter_map(|e| match e.act {
+            Act::Tightened { value, set, .. } => Some((value, set)),
+            _ => None,
+        })
+        .collect();
+    let (twenty, all) = (Some(torque("20 N·m")), Some(torque("45 N·m")));
+    assert_eq!(
+        said,
+        [
+            (twenty, None),
+            (twenty, None),
+            (all, Some(torque("40 N·m"))),
+            (all, None)
+        ]
+    );
+    let log: Vec<String> = b
+        .book
+        .journal()
+        .iter()
+        .map(|e| countback_core::words::act(b.job(), e, AT.style))
+        .collect();
+    assert!(
+        log.iter()
+            .any(|l| l.contains("45 N·m (set 40 N·m, with the adapter)")),
+        "{log:?}"
+    );
+}
+
+/// The order, the stages and the last round go with the procedure.
+#[test]
+fn a_procedure_takes_the_round_along() {
+    let stages = [torque("20 N·m"), torque("45 N·m")];
+    let (mut b, _, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=25", 6, &stages);
+    let it = b.job().fixings.get(fixing).unwrap().clone();
+    let ring = chosen_layout(fixing, &it, Layout::Circle, 0).unwrap();
+    b.record(Act::RoundSet(ring.clone()));
+    let plan = countback_core::procedure::procedure_from_job(b.job());
+    let text = countback_core::procedure::procedure_to_json(&plan);
+    let plan = countback_core::procedure::procedure_from_json(&text).unwrap();
+    let next_job = |plan: countback_core::procedure::Procedure, n| {
+        let mut next = Bench::default();
+        let key = plan.parts[0].key.clone();
+        let planned = plan.parts[0].fixings[0].clone();
+        next.record(Act::ProcedureAttached(plan));
+        let mut off = take_off("cover");
+        off.part.planned = Some(key);
+        let mut draft = FixingDraft::new(planned.spec, n);
+        draft.detail = planned.detail;
+        off.fixings.push(draft);
+        let part = next.take_off(off);
+        let fixing = next.fixing(part, 0);
+        next.job().fixings.get(fixing).unwrap().clone()
+    };
+    let there = next_job(plan.clone(), 6);
+    assert_eq!(there.detail.stages, stages);
+    let round = there.round.unwrap();
+    assert_eq!((round.order, round.points), (ring.order, ring.points));
+    assert_eq!(there.last_round, Some(true));
+    // Another count is another pattern, and a file's order need not go round.
+    assert_eq!(next_job(plan.clone(), 5).round, None);
+    let mut wild = plan;
+    wild.parts[0].fixings[0].round.as_mut().unwrap().order = vec![0, 0, 9];
+    assert_eq!(next_job(wild, 6).round, None);
 }

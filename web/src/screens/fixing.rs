@@ -5,6 +5,7 @@ mod figure;
 mod hole;
 mod keep;
 mod know;
+mod running;
 mod swap;
 
 use countback_core::job::Command;
@@ -136,6 +137,8 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             }
             { again(&job, &page, open(Over::Keep)) }
             if page.torqued { { torque(&page, open(Over::Figure)) } }
+            if let Some(it) = page.self_locking { { part!(running::Running { it }) } }
+            if page.self_locking.is_none() { { running::say_so(&desk, &job, &page) } }
             if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
             { neighbours(&job, &page, open(Over::Swap)) }
         </> } }) }
@@ -157,6 +160,7 @@ fn head(page: &FixingPage) -> Html {
         NextAct::FitExtras => (Standing::Owed, "washers first"),
         NextAct::Start { .. } => (Standing::Owed, "to start"),
         NextAct::Tighten { .. } => (Standing::Owed, "to tighten"),
+        NextAct::LastRound => (Standing::Owed, "last round"),
         NextAct::Check => (Standing::Owed, "second look"),
     };
     let mut facts: Vec<(AttrValue, AttrValue)> = Vec::new();

@@ -68,6 +68,8 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
             number: m.number,
             point: PhotoPoint { x: m.x, y: m.y },
             name: m.label.clone().into(),
+            tag: m.size.clone().into(),
+            group: m.group,
         })
         .collect();
     let alt = if row.caption.is_empty() {

@@ -6,6 +6,7 @@ use countback_core::fastener::{
 };
 use countback_core::job::Job;
 use countback_core::journal::LengthUnit;
+use countback_core::words;
 
 use crate::kit::{ChipItem, IArray};
 
@@ -64,6 +65,49 @@ const THREADS_IN: [&str; 15] = [
 pub fn inch(job: &Job) -> bool {
     let units = job.head.as_ref().map(|h| h.units.length);
     units == Some(LengthUnit::Inch)
+}
+
+/// A length held in micrometres as its stepper counts it: thousandths of a
+/// millimetre, or of an inch.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub struct Scale {
+    pub inch: bool,
+}
+
+impl Scale {
+    pub fn unit(self) -> &'static str {
+        if self.inch { "in" } else { "mm" }
+    }
+    pub fn shown(self, um: u32) -> u32 {
+        if self.inch { words::mils(um) } else { um }
+    }
+    /// Back in micrometres: what was entered is shown again as it was.
+    pub fn um(self, shown: u32) -> u32 {
+        if self.inch {
+            words::um_of_mils(shown)
+        } else {
+            shown
+        }
+    }
+    /// One of two steps: in micrometres, or in thousandths of an inch.
+    pub fn step(self, um: u32, mils: u32) -> u32 {
+        if self.inch { mils } else { um }
+    }
+}
+
+/// Sizes that are met most as chips, in whole millimetres or in sixty-fourths
+/// of an inch; their numbers are micrometres.
+pub fn near_chips(inch: bool, mm: &[u32], sixtyfourths: &[u16], on: impl Fn(u32) -> bool) -> Chips {
+    if inch {
+        let size = |&n: &u16| InchSize::Sixtyfourths(n);
+        let sizes = sixtyfourths.iter().map(size);
+        return sizes
+            .map(|s| ChipItem::new(s.to_um(), s.to_string(), on(s.to_um())))
+            .collect();
+    }
+    mm.iter()
+        .map(|&mm| ChipItem::new(mm * 1000, mm.to_string(), on(mm * 1000)))
+        .collect()
 }
 
 pub fn kind_chips(kind: FastenerKind) -> Chips {

@@ -2,6 +2,7 @@
 //! next fastener huge, one tap for each. The screen stays on.
 use crate::kit::use_local;
 use crate::part;
+mod anyway;
 mod before;
 mod order;
 mod picture;
@@ -36,6 +37,7 @@ enum Over {
     Order,
     Stages,
     Tool,
+    Anyway,
     Place(u16),
 }
 
@@ -61,7 +63,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
     let id: Option<FixingId> = props.fixing.parse().ok();
     let tools = Tools {
         wrenches: desk.prefs().wrenches(),
-        adapter: tool::adapter(&desk, &props.fixing),
+        adapter: None,
     };
     let page = id.and_then(|id| {
         desk.read(&job, |book| view::tighten_page(book, id, &tools, desk.at()))
@@ -92,7 +94,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         let over = over.clone();
         Callback::from(move |()| over.set(to))
     };
-    let main = main_act(&page, at.as_ref(), &back, &tell);
+    let main = main_act(&page, at.as_ref(), &back, &tell, open(Over::Anyway));
     let act = html! {
         { part!(MainAct { side: {html! {
             { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
@@ -104,11 +106,17 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
             html! { { part!(order::OrderSheet { job: job.clone(), fixing: page.id, onclose: open(Over::Nothing) }) } }
         }
         Over::Stages => {
-            html! { { part!(stages::StagesSheet { job: job.clone(), fixing: page.id, begun: page.begun, holds: page.holds.clone(), onclose: open(Over::Nothing) }) } }
+            html! { { part!(stages::StagesSheet { job: job.clone(), fixing: page.id, begun: page.begun, holds: page.holds.clone(), last_round: page.last_round, onclose: open(Over::Nothing) }) } }
         }
         Over::Place(index) => match page.at(Some(index)) {
             Some(step) => place_sheet(step, &page, &tell, open(Over::Nothing)),
             None => html! {},
+        },
+        Over::Anyway => match (&page.too_little, at.as_ref().and_then(|s| s.act.as_ref())) {
+            (Some(it), Some((_, command))) => {
+                html! { { part!(anyway::AnywaySheet { job: job.clone(), it: it.clone(), command: command.clone(), onclose: open(Over::Nothing) }) } }
+            }
+            _ => html! {},
         },
         Over::Tool => {
             html! { { part!(tool::ToolSheet { job: job.clone(), fixing: page.id, onclose: open(Over::Nothing) }) } }
@@ -122,6 +130,16 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
             if !page.begun { { warned.clone() } }
             { hero(&page, at.as_ref()) }
             { holds(&page, &tell) }
+            if let Some(it) = &page.too_little {
+                { part!(Banner { kind: BannerKind::Danger, title: format!("Too little thread: {}", it.sum), text: it.verdict.clone() }) }
+            }
+            if let Some(round) = &page.round {
+                { part!(Banner { title: page.stage.clone(), text: round.said.clone(), icon: Icon::Renew }) }
+                { part!(Button { label: round.turned.0.clone(), icon: Icon::Renew, face: ButtonFace::Wide, onpress: tell(round.turned.1.clone()) }) }
+            }
+            if let (Some(it), false) = (&page.self_locking, page.begun) {
+                { part!(Banner { title: "Self-locking: mind the running torque", text: it.short, icon: Icon::Torque }) }
+            }
             if page.no_figure && !page.done {
                 { part!(Banner { title: "No figure is noted", text: "Tighten by the maker's figure, or note it here first.", icon: Icon::Torque, children: html! { <>
                     { part!(Button { label: "Note the figure", icon: Icon::Plus, onpress: open(Over::Stages) }) }
@@ -157,6 +175,7 @@ fn main_act(
     at: Option<&PlaceStep>,
     back: &Route,
     tell: &impl Fn(Command) -> Callback<()>,
+    anyway: Callback<()>,
 ) -> Html {
     let button = |label: String, readiness: Readiness, press: Callback<()>| {
         html! { { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: press }) } }
@@ -169,6 +188,13 @@ fn main_act(
         (Before::Extras(what), _) => {
             let press = tell(Command::FitExtras { fixing: page.id });
             button(format!("Fitted: {what}"), ready, press)
+        }
+        _ if page.round.is_some() => match &page.round {
+            Some(round) => button(round.none.0.clone(), ready, tell(round.none.1.clone())),
+            None => html! {},
+        },
+        (Before::Nothing, Some(_)) if page.too_little.is_some() => {
+            html! { { part!(Button { label: "Final all the same, with a reason", kind: ButtonKind::Danger, icon: Icon::Warning, onpress: anyway }) } }
         }
         _ if page.check => {
             let check = Command::Check {
@@ -230,6 +256,12 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
                     <span class="pass__label">{ "Next" }</span>
                     <span class="pass__number">{ step.number }</span>
                     <span class="pass__label">{ step.has.clone() }</span>
+                </div>
+            } else if page.round.is_some() {
+                <div class="pass__next pass__next--owed">
+                    <span class="pass__label">{ "Round" }</span>
+                    <span class="pass__number">{ page.places.len() }</span>
+                    <span class="pass__label">{ "all of them" }</span>
                 </div>
             } else if page.done {
                 <div class="pass__next pass__next--settled">

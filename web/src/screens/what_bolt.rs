@@ -2,6 +2,7 @@
 //! places it may be from follow each tap. It is logged as found, or said to be
 //! of a place; never given to one by itself.
 use crate::part;
+mod kept;
 mod measure;
 mod place;
 
@@ -24,12 +25,31 @@ use crate::router::Route;
 pub fn use_what_bolt(props: &OfJob) -> Html {
     let desk = the_desk();
     let job = props.job.clone();
-    let found = use_local(Measured::default);
-    let place = use_local(String::new);
+    let kept = use_local(|| {
+        let text = desk.typed(&kept::key(&job)).unwrap_or_default();
+        kept::Entry::from_text(&text)
+    });
+    let found = use_local(|| kept.found);
+    let place = use_local(|| kept.place.clone());
     // The places are shown rather than the measurements.
     let look = use_local(|| false);
     // The stray that is being measured, when it is logged already.
-    let stray = use_local(|| None::<StrayId>);
+    let stray = use_local(|| {
+        kept.stray
+            .as_ref()
+            .and_then(|id| id.parse::<StrayId>().ok())
+    });
+    let entry = kept::Entry {
+        found: *found,
+        place: (*place).clone(),
+        stray: stray.map(|id| id.to_string()),
+    };
+    {
+        let desk = desk.clone();
+        use_effect_with((job.clone(), entry), move |(job, entry)| {
+            desk.keep_typed(&kept::key(job), &entry.to_text());
+        });
+    }
     let Some(mut keys) = desk.read(&job, |_| desk.jobs()) else {
         return lost();
     };

@@ -89,6 +89,14 @@ fn fixing(w: &mut Writer, it: &PlannedFixing) {
     w.text("place", &it.place);
     word(w, "reuse", it.reuse);
     detail(w, &it.detail);
+    if let Some(round) = &it.round {
+        w.within("round", |w| {
+            points(w, &round.points);
+            w.smalls("order", &round.order);
+            w.flag("maker", round.maker);
+        });
+    }
+    w.flag("last-round", it.last_round);
 }
 
 fn read_fixing(r: &mut Map) -> Reading<PlannedFixing> {
@@ -98,6 +106,14 @@ fn read_fixing(r: &mut Map) -> Reading<PlannedFixing> {
         place: r.text("place")?,
         reuse: r.read("reuse", Reuse::read)?,
         detail: read_detail(r)?,
+        round: r.within("round", |r| {
+            Ok(PlannedRound {
+                points: read_points(r)?,
+                order: r.smalls("order")?,
+                maker: r.flag("maker")?,
+            })
+        })?,
+        last_round: r.flag("last-round")?,
     })
 }
 

@@ -277,11 +277,32 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             places: r.smalls("places")?,
             to: r.read("to", read_tight)?,
             value: r.maybe("value", read_figure)?,
+            set: r.maybe("set", read_figure)?,
+        },
+        "adapter-set" => Act::AdapterSet {
+            fixing: fixing(r)?,
+            adapter: r.within("adapter", |r| {
+                Ok(Adapter {
+                    wrench_mm: r.count("wrench-mm")?,
+                    adapter_mm: r.count("adapter-mm")?,
+                    angle: r.count("angle")?,
+                })
+            })?,
+        },
+        "last-round-asked" => Act::LastRoundAsked {
+            fixing: fixing(r)?,
+            asked: r.flag("asked")?,
+        },
+        "went-round" => Act::WentRound {
+            fixing: fixing(r)?,
+            turned: r.flag("turned")?,
+            value: r.maybe("value", read_figure)?,
+            set: r.maybe("set", read_figure)?,
         },
         "round-set" => Act::RoundSet(Round {
             fixing: fixing(r)?,
             photo: r.maybe_id("photo")?,
-            points: points(r)?,
+            points: read_points(r)?,
             order: r.smalls("order")?,
             maker: r.flag("maker")?,
         }),
@@ -406,16 +427,6 @@ fn one_place(r: &mut Map) -> Reading<u16> {
     match r.smalls("places")?.as_slice() {
         [place] => Ok(*place),
         _ => Err(CodecError::damaged("places")),
-    }
-}
-
-/// Pairs, one after the other.
-fn points(r: &mut Map) -> Reading<Vec<(u16, u16)>> {
-    let flat = r.smalls("points")?;
-    let (pairs, rest) = flat.as_chunks::<2>();
-    match rest {
-        [] => Ok(pairs.iter().map(|&[x, y]| (x, y)).collect()),
-        _ => Err(CodecError::damaged("points")),
     }
 }
 

@@ -188,3 +188,19 @@ pub fn read_safe_step(r: &mut Map) -> Reading<SafeStep> {
         text: r.text("text")?,
     })
 }
+
+/// Left and top of each, one after the other.
+pub fn points(w: &mut Writer, points: &[(u16, u16)]) {
+    let flat: Vec<u16> = points.iter().flat_map(|&(x, y)| [x, y]).collect();
+    w.smalls("points", &flat);
+}
+
+/// Pairs, one after the other.
+pub fn read_points(r: &mut Map) -> Reading<Vec<(u16, u16)>> {
+    let flat = r.smalls("points")?;
+    let (pairs, rest) = flat.as_chunks::<2>();
+    match rest {
+        [] => Ok(pairs.iter().map(|&[x, y]| (x, y)).collect()),
+        _ => Err(CodecError::damaged("points")),
+    }
+}

@@ -366,6 +366,7 @@ fn act(w: &mut Writer, act: &Act) {
             places,
             to,
             value,
+            set,
         } => {
             w.put("act", "tightened");
             w.id("fixing", *fixing);
@@ -374,13 +375,43 @@ fn act(w: &mut Writer, act: &Act) {
             if let Some(value) = value {
                 w.put("value", &figure_text(value));
             }
+            scale(w, *set);
+        }
+        Act::AdapterSet { fixing, adapter } => {
+            w.put("act", "adapter-set");
+            w.id("fixing", *fixing);
+            if let Some(it) = adapter {
+                w.within("adapter", |w| {
+                    w.count("wrench-mm", it.wrench_mm);
+                    w.count("adapter-mm", it.adapter_mm);
+                    w.count("angle", it.angle);
+                });
+            }
+        }
+        Act::LastRoundAsked { fixing, asked } => {
+            w.put("act", "last-round-asked");
+            w.id("fixing", *fixing);
+            w.flag("asked", *asked);
+        }
+        Act::WentRound {
+            fixing,
+            turned,
+            value,
+            set,
+        } => {
+            w.put("act", "went-round");
+            w.id("fixing", *fixing);
+            w.flag("turned", *turned);
+            if let Some(value) = value {
+                w.put("value", &figure_text(value));
+            }
+            scale(w, *set);
         }
         Act::RoundSet(it) => {
             w.put("act", "round-set");
             w.id("fixing", it.fixing);
             w.maybe_id("photo", it.photo);
-            let flat: Vec<u16> = it.points.iter().flat_map(|&(x, y)| [x, y]).collect();
-            w.smalls("points", &flat);
+            points(w, &it.points);
             w.smalls("order", &it.order);
             w.flag("maker", it.maker);
         }
@@ -533,4 +564,11 @@ fn fixing_undone(w: &mut Writer, it: &FixingUndone) {
     word(w, "reuse", it.reuse);
     detail(w, &it.detail);
     w.each("went", &it.to, went_text);
+}
+
+/// What stood on the scale.
+fn scale(w: &mut Writer, set: Option<Figure>) {
+    if let Some(set) = set {
+        w.put("set", &figure_text(&set));
+    }
 }

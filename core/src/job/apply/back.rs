@@ -23,6 +23,10 @@ impl Job {
         let fixing = self.fixings.get_mut(fixing)?;
         fixing.since = event.id;
         fixing.sure = true;
+        // A second look turns nothing; all else is after the round.
+        if state != PlaceState::Checked {
+            fixing.gone_round = None;
+        }
         let at = fixing.places.get_mut(usize::from(place))?;
         let before = at.holds;
         *at = Place {

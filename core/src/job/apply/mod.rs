@@ -242,7 +242,27 @@ impl Job {
                 places,
                 to,
                 value,
+                ..
             } => self.tightened(event, *fixing, places, *to, *value),
+            Act::AdapterSet { fixing, adapter } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.adapter = *adapter;
+                }
+            }
+            Act::LastRoundAsked { fixing, asked } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.last_round = Some(*asked);
+                }
+            }
+            Act::WentRound { fixing, turned, .. } => {
+                let who = self.who(&event.by);
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.gone_round = Some(GoneRound {
+                        turned: *turned,
+                        who,
+                    });
+                }
+            }
             Act::RoundSet(round) => {
                 if let Some(it) = self.fixings.get_mut(round.fixing) {
                     it.round = Some(round.clone());

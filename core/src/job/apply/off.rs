@@ -181,8 +181,12 @@ impl Job {
                 last_value: None,
                 hole: None,
                 kept: None,
+                broken: 0,
                 round: None,
                 holds: Vec::new(),
+                adapter: None,
+                last_round: None,
+                gone_round: None,
                 sure: true,
             },
         );
@@ -277,7 +281,13 @@ impl Job {
         } else {
             PlaceState::Open
         };
-        match self.set_place(event, fixing, place, state, None) {
+        let held = self.set_place(event, fixing, place, state, None);
+        if let Some(it) = self.fixings.get_mut(fixing)
+            && held.is_none_or(|line| line == it.old)
+        {
+            it.broken = it.broken.saturating_add(1);
+        }
+        match held {
             Some(line) => self.shift(line, Account::Fixing(fixing), Account::Scrapped, 1),
             None => {
                 if let Some(line) = self.fixings.get(fixing).map(|f| f.old) {

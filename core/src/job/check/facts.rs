@@ -58,19 +58,10 @@ impl Job {
             fixing: round.fixing,
         });
         let n = self.fixing(round.fixing)?.places.len();
-        let order: Vec<usize> = round.order.iter().map(|&p| usize::from(p)).collect();
         if let Some(photo) = round.photo {
             has(&self.photos, photo, Kind::Photo)?;
         }
-        let on_it = |&(x, y): &(u16, u16)| x <= 1000 && y <= 1000;
-        let points_fit = round.points.is_empty() || round.points.len() == n;
-        if !points_fit
-            || !round.points.iter().all(on_it)
-            || crate::torque::check_order(&order, n).is_err()
-        {
-            return bad;
-        }
-        Ok(())
+        if round.goes_round(n) { Ok(()) } else { bad }
     }
 
     /// The account that loose ones of a line are taken from first.

@@ -257,7 +257,25 @@ impl Job {
                 self.each_place(*fixing, places, |s| s.filled() && s < reached)
             }
             Act::RoundSet(round) => self.check_round(round),
-            Act::FinalHeld { fixing, .. } => self.fixing(*fixing).map(drop),
+            Act::FinalHeld { fixing, .. }
+            | Act::AdapterSet { fixing, .. }
+            | Act::LastRoundAsked { fixing, .. } => self.fixing(*fixing).map(drop),
+            Act::WentRound { fixing, .. } => {
+                let it = self.fixing(*fixing)?;
+                let early = it
+                    .where_state(|s| !s.finished())
+                    .first()
+                    .and_then(|&place| Some((place, it.places.get(usize::from(place))?.state)));
+                if let Some((place, state)) = early {
+                    return Err(Refusal::PlaceIs {
+                        fixing: *fixing,
+                        place,
+                        state,
+                    });
+                }
+                let done = it.gone_round.is_some_and(|it| !it.turned);
+                unless(done, Target::Fixing(*fixing))
+            }
             Act::Doubted { what, places } => match *what {
                 Target::Fixing(fixing) => self.each_place(fixing, places, PlaceState::filled),
                 Target::End(end) => self.end_is(end, |s| s >= EndState::Pushed),

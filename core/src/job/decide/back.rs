@@ -3,6 +3,7 @@ use super::*;
 use crate::access;
 use crate::fastener::FastenerSpec;
 use crate::ledger::Thing as What;
+use crate::torque::Torque;
 use crate::torque::hole::HoleVerdict;
 
 impl Tap<'_> {
@@ -208,13 +209,15 @@ impl Tap<'_> {
     }
 
     /// Tightens to a stage. Final is refused while part of what the fixing
-    /// clamps is off, or while another thing than its own is in the place.
+    /// clamps is off, or while another thing than its own is in the place; and
+    /// of one that holds too little thread without a reason, `anyway`.
     pub fn tighten(
         &mut self,
         id: FixingId,
         which: Thing,
         to: Tight,
         value: Option<Figure>,
+        anyway: &str,
     ) -> Result<(), Refusal> {
         let fixing = self.job.fixing(id)?;
         let n_stages = fixing.detail.stages.len();
@@ -259,6 +262,7 @@ impl Tap<'_> {
             }
         }
         let final_now = reached == PlaceState::Final;
+        let mut little = None;
         for &place in &places {
             let Some(at) = fixing.places.get(usize::from(place)) else {
                 return Err(Refusal::PlaceUnknown { fixing: id, place });
@@ -280,7 +284,19 @@ impl Tap<'_> {
                 && let Some(What::Fastener(spec) | What::Stray(spec)) = held.map(|l| &l.thing)
             {
                 bottoms(id, fixing, spec)?;
+                little = little.or(holds_too_little(id, fixing, spec).err());
             }
+        }
+        let owed = fixing.thread_since().map(|opened| OwedKey {
+            rule: audit::Rule::HoldsTooLittle,
+            on: Target::Fixing(id),
+            opened,
+        });
+        let owed = owed.filter(|key| !self.job.exceptions.iter().any(|e| e.owed == *key));
+        let owed = owed.zip(little);
+        if let Some((_, refusal)) = &owed {
+            reasoned(anyway).map_err(|_| refusal.clone())?;
+            named(&self.ctx.by, Kind::Name)?;
         }
         if final_now {
             for &part in &fixing.parts {
@@ -292,13 +308,69 @@ impl Tap<'_> {
                 return Err(Refusal::FinalHeld { fixing: id, until });
             }
         }
+        let set = self.on_the_scale(fixing, value);
         self.fitting(Act::Tightened {
             fixing: id,
             places,
             to,
             value,
+            set,
+        })?;
+        if let Some((owed, _)) = owed {
+            self.push(Act::Excepted {
+                owed,
+                reason: anyway.to_owned(),
+            });
+        }
+        Ok(())
+    }
+
+    /// What stood on the scale for a figure, with the adapter that is on.
+    fn on_the_scale(&self, fixing: &Fixing, value: Option<Figure>) -> Option<Figure> {
+        let (adapter, Figure::Torque { milli, unit }) = (fixing.adapter?, value?) else {
+            return None;
+        };
+        let shown = self.job.head.as_ref().map(|h| h.units.torque);
+        let torque = Torque::from_thousandths(milli, unit);
+        let torque = torque.in_unit(shown.unwrap_or(unit)).unwrap_or(torque);
+        let set = adapter.reach().on_scale(torque)?;
+        Some(Figure::Torque {
+            milli: set.thousandths(),
+            unit: set.unit(),
+        })
+    }
+
+    /// Once more all round at the last torque, when all is final.
+    pub fn go_round(&mut self, id: FixingId, turned: bool) -> Result<(), Refusal> {
+        let fixing = self.job.fixing(id)?;
+        if !fixing.can_go_round() {
+            return Err(Refusal::NoLastRound { fixing: id });
+        }
+        let value = fixing.last_torque();
+        self.fitting(Act::WentRound {
+            fixing: id,
+            turned,
+            value,
+            set: self.on_the_scale(fixing, value),
         })?;
         Ok(())
+    }
+
+    /// A last round is asked for with the stages or the order that want it,
+    /// unless the person has said.
+    pub fn ask_round(&mut self, id: FixingId, stages: &[Figure], round: Option<&Round>) {
+        let said = self
+            .job
+            .fixings
+            .get(id)
+            .is_none_or(|it| it.last_round.is_some());
+        let torque = matches!(stages, [_, .., Figure::Torque { .. }]);
+        if !said && torque && round.is_some_and(in_a_ring) {
+            self.push(Act::LastRoundAsked {
+                fixing: id,
+                asked: true,
+            });
+        }
     }
 
     /// The old ones go back by decision: what was put aside is taken out again.
@@ -310,7 +382,13 @@ impl Tap<'_> {
         };
         let mut lacking = self.job.open_places(fixing).saturating_sub(line.loose());
         for from in [Account::Spare, Account::Scrapped] {
-            let n = line.count(from).min(lacking);
+            // What broke stays scrap, whatever is decided of the others.
+            let broken = if from == Account::Scrapped {
+                fixing.broken
+            } else {
+                0
+            };
+            let n = line.count(from).saturating_sub(broken).min(lacking);
             if n > 0 {
                 lacking -= n;
                 self.push(Act::Moved {
@@ -428,7 +506,8 @@ impl Tap<'_> {
                 let own = places
                     .iter()
                     .filter_map(|&p| fixing.places.get(usize::from(p)))
-                    .any(|p| same(p.who));
+                    .any(|p| same(p.who))
+                    || fixing.gone_round.is_some_and(|it| same(it.who));
                 if own {
                     return Err(Refusal::SameName {
                         name: self.ctx.by.clone(),
@@ -453,6 +532,19 @@ impl Tap<'_> {
     }
 }
 
+/// Whether the points of a round lie on a circle or round a rectangle.
+fn in_a_ring(round: &Round) -> bool {
+    use crate::torque::pattern::{Layout, Point, recognise};
+    let point = |&(x, y): &(u16, u16)| Point {
+        x: f64::from(x),
+        y: f64::from(y),
+    };
+    let points: Vec<Point> = round.points.iter().map(point).collect();
+    points.len() >= 4
+        && recognise(&points)
+            .is_ok_and(|it| matches!(it.layout, Layout::Circle | Layout::RectangleRing))
+}
+
 /// Refused with its sum: a bolt that reaches the end of its hole clamps nothing.
 fn bottoms(id: FixingId, fixing: &Fixing, spec: &FastenerSpec) -> Result<(), Refusal> {
     let verdict = fixing.against_hole(spec);
@@ -462,6 +554,23 @@ fn bottoms(id: FixingId, fixing: &Fixing, spec: &FastenerSpec) -> Result<(), Ref
             fixing: id,
             length_um,
             hole,
+        });
+    }
+    Ok(())
+}
+
+/// Refused with its sum: a bolt that holds too little thread tears it out.
+fn holds_too_little(id: FixingId, fixing: &Fixing, spec: &FastenerSpec) -> Result<(), Refusal> {
+    let verdict = fixing.against_hole(spec);
+    let sum = fixing.hole.zip(spec.length_um);
+    if let (Some(verdict), Some(((hole, _), length_um))) = (verdict, sum)
+        && verdict.too_little()
+    {
+        return Err(Refusal::HoldsTooLittle {
+            fixing: id,
+            length_um,
+            hole,
+            verdict,
         });
     }
     Ok(())

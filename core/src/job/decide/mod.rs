@@ -112,7 +112,15 @@ impl Book {
                 which,
                 to,
                 value,
-            } => tap.tighten(fixing, which, to, value)?,
+            } => tap.tighten(fixing, which, to, value, "")?,
+            Command::TightenAnyway {
+                fixing,
+                which,
+                to,
+                value,
+                reason,
+            } => tap.tighten(fixing, which, to, value, &reason)?,
+            Command::GoRound { fixing, turned } => tap.go_round(fixing, turned)?,
             Command::FitExtras { fixing } => tap.fit_extras(fixing)?,
             Command::FitItem { item, n, old } => {
                 tap.fitting(Act::ItemFitted { item, n, old })?;
@@ -264,6 +272,12 @@ impl Tap<'_> {
                 self.no_circle(*what, needs)?;
                 self.no_circle_with(&act)?;
             }
+            Act::LastRoundAsked {
+                fixing,
+                asked: true,
+            } if !self.job.fixing(*fixing)?.can_go_round() => {
+                return Err(Refusal::NoLastRound { fixing: *fixing });
+            }
             Act::FluidFilled { fluid, amount } => {
                 let (fluid, amount) = (*fluid, std::mem::take(amount));
                 return self.fill(fluid, amount, String::new());
@@ -276,6 +290,7 @@ impl Tap<'_> {
             | Act::SignedOff { .. }
             | Act::Started { .. }
             | Act::Tightened { .. }
+            | Act::WentRound { .. }
             | Act::PartPlaced { .. }
             | Act::EndPushed { .. }
             | Act::Checked { .. }
@@ -292,7 +307,21 @@ impl Tap<'_> {
             } => Some(*finding),
             _ => None,
         };
+        let round = match &act {
+            Act::RoundSet(round) => {
+                let stages = self.job.fixing(round.fixing)?.detail.stages.clone();
+                Some((round.fixing, stages, Some(round.clone())))
+            }
+            Act::FixingDescribed { fixing, detail } => {
+                let round = self.job.fixing(*fixing)?.round.clone();
+                Some((*fixing, detail.stages.clone(), round))
+            }
+            _ => None,
+        };
         self.fitting(act)?;
+        if let Some((fixing, stages, round)) = round {
+            self.ask_round(fixing, &stages, round.as_ref());
+        }
         // What is to be renewed has to be bought.
         if let Some(on) = decided.and_then(|f| self.job.findings.get(f)).map(|f| f.on)
             && let Target::Part(part) = on

@@ -1,5 +1,6 @@
 //! Commands on the way off.
 use super::*;
+use crate::procedure::PlannedFixing;
 
 impl Tap<'_> {
     /// A part with its fixings, its container, its connections and its photos.
@@ -11,6 +12,7 @@ impl Tap<'_> {
         }
         // The bag first, so that what goes into it finds it.
         let container = self.container(it.container)?;
+        let planned = self.planned(it.part.planned.as_deref());
         let part = PartId(self.push(Act::PartOff(Box::new(it.part))).thing(0));
         for treatment in &it.treatments {
             self.job.known(treatment.on)?;
@@ -19,7 +21,14 @@ impl Tap<'_> {
         for draft in it.fixings {
             let mut parts = vec![part];
             parts.extend(draft.also.iter().copied());
-            fixings.push(self.fixing(parts, draft, container));
+            let plan = planned.iter().find(|p| {
+                p.spec.same_kind(&draft.spec) && p.count == draft.count && p.place == draft.place
+            });
+            let fixing = self.fixing(parts, draft, container);
+            if let Some(plan) = plan {
+                self.as_planned(fixing, plan);
+            }
+            fixings.push(fixing);
         }
         for name in it.openings {
             named(&name, Kind::Opening)?;
@@ -104,6 +113,37 @@ impl Tap<'_> {
             }
         }
         Ok(())
+    }
+
+    /// What the procedure expects of the fixings of a part.
+    fn planned(&self, key: Option<&str>) -> Vec<PlannedFixing> {
+        let parts = self.job.procedure.iter().flat_map(|p| &p.parts);
+        parts
+            .filter(|p| Some(p.key.as_str()) == key)
+            .flat_map(|p| p.fixings.clone())
+            .collect()
+    }
+
+    /// The order of tightening and the last round that the procedure brings. A
+    /// file from elsewhere may hold any order: one that does not go round is
+    /// left out.
+    fn as_planned(&mut self, fixing: FixingId, plan: &PlannedFixing) {
+        let round = plan.round.as_ref().map(|it| Round {
+            fixing,
+            photo: None,
+            points: it.points.clone(),
+            order: it.order.clone(),
+            maker: it.maker,
+        });
+        if let Some(round) = round.filter(|it| it.goes_round(usize::from(plan.count))) {
+            self.push(Act::RoundSet(round));
+        }
+        if plan.last_round {
+            self.push(Act::LastRoundAsked {
+                fixing,
+                asked: true,
+            });
+        }
     }
 
     pub fn add_fixing(

@@ -1,7 +1,7 @@
 //! What to set on the wrench: the adapter with its check the other way, the
 //! wrench that reaches the figure, and figures that none reaches.
-use crate::journal::Figure;
-use crate::torque::adapter::{AdapterHint, Reach};
+use crate::journal::{Adapter, Figure};
+use crate::torque::adapter::AdapterHint;
 use crate::torque::wrench::{Reached, WrenchRange, unreached};
 use crate::torque::{Torque, TorqueUnit};
 use crate::words::{self, Style};
@@ -13,29 +13,11 @@ pub struct Wrench {
     pub range: WrenchRange,
 }
 
-/// A crowfoot or the like on the wrench. Lengths in millimetres, the angle in
-/// degrees between it and the handle's line away from the grip.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Adapter {
-    pub wrench_mm: u32,
-    pub adapter_mm: u32,
-    pub angle: u32,
-}
-
-impl Adapter {
-    fn reach(self) -> Reach {
-        Reach::Offset {
-            wrench: f64::from(self.wrench_mm),
-            adapter: f64::from(self.adapter_mm),
-            angle_degrees: f64::from(self.angle),
-        }
-    }
-}
-
 /// What the person has in the hand.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Tools {
     pub wrenches: Vec<Wrench>,
+    /// Tried out; else what the job has for the fixing counts.
     pub adapter: Option<Adapter>,
 }
 
@@ -52,15 +34,12 @@ pub struct Setting {
     pub wrench: String,
 }
 
-/// The torque to set for a figure, through the adapter if there is one, as fine
-/// as a scale can be read: to a tenth of the unit below 100, else to whole ones.
+/// The torque to set for a figure, through the adapter if there is one.
 fn to_set(torque: Torque, tools: &Tools) -> Option<Torque> {
     let Some(adapter) = tools.adapter else {
         return Some(torque);
     };
-    let exact = adapter.reach().setting(torque).ok()?;
-    let grain = if exact.value() < 100.0 { 10.0 } else { 1.0 };
-    Torque::from_value((exact.value() * grain).round() / grain, exact.unit())
+    adapter.reach().on_scale(torque)
 }
 
 pub(super) fn setting(

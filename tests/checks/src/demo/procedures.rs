@@ -44,6 +44,8 @@ fn fixing(fastener: &str, count: u16, place: &str, watch: &str) -> PlannedFixing
             watch: watch.to_owned(),
             ..FixingDetail::default()
         },
+        round: None,
+        last_round: false,
     }
 }
 

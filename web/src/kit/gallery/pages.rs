@@ -98,6 +98,8 @@ fn mark(number: u16, x: u16, y: u16, name: &'static str) -> PhotoMark {
         number,
         point: PhotoPoint { x, y },
         name: name.into(),
+        tag: AttrValue::default(),
+        group: 0,
     }
 }
 

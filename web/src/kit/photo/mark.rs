@@ -12,6 +12,10 @@ pub struct PhotoMark {
     pub point: PhotoPoint,
     /// What it points at: "upper bolt, M8".
     pub name: AttrValue,
+    /// What tells it from its neighbours, shown below its number: "35 mm".
+    pub tag: AttrValue,
+    /// Its shape among its neighbours.
+    pub group: u8,
 }
 
 impl ImplicitClone for PhotoMark {}
@@ -45,10 +49,20 @@ fn use_mark_button(props: &MarkButton) -> Html {
         .onpress
         .reform(|event: MouseEvent| event.stop_propagation());
     html! {
-        <button ref={node} type="button" class="photo__mark" aria-pressed={if props.chosen { "true" } else { "false" }}
+        <button ref={node} type="button" class={classes!("photo__mark", shape(props.mark.group))} aria-pressed={if props.chosen { "true" } else { "false" }}
             aria-label={format!("{}: {}", props.mark.number, props.mark.name)} {onclick}>
             <span aria-hidden="true">{ props.mark.number }</span>
+            if !props.mark.tag.is_empty() { <small class="photo__tag" aria-hidden="true">{ props.mark.tag.clone() }</small> }
         </button>
+    }
+}
+
+/// Round, square, and cut at a corner; more than that the tag tells apart.
+const fn shape(group: u8) -> &'static str {
+    match group % 3 {
+        0 => "photo__mark--round",
+        1 => "photo__mark--square",
+        _ => "photo__mark--cut",
     }
 }
 

@@ -16,6 +16,7 @@ use crate::kit::{
     Sheet, Stepper, use_local,
 };
 use crate::router;
+use crate::screens::sizes::{self, Scale};
 
 #[derive(Properties, PartialEq)]
 pub struct Measure {
@@ -37,18 +38,15 @@ const WASHERS_UM: [u32; 6] = [0, 1_000, 1_600, 2_000, 2_500, 3_000];
 /// Stacks and depths that are met most, in millimetres.
 const STACKS_MM: [u32; 8] = [3, 5, 6, 8, 10, 12, 15, 20];
 const DEPTHS_MM: [u32; 7] = [10, 12, 15, 20, 25, 30, 40];
+/// The same in sixty-fourths of an inch.
+const STACKS_IN: [u16; 8] = [8, 12, 16, 20, 24, 32, 40, 48];
+const DEPTHS_IN: [u16; 7] = [24, 32, 40, 48, 64, 80, 96];
 
 #[derive(Clone, Copy)]
 struct Setting {
     length_um: u32,
     hole: Hole,
     deep: bool,
-}
-
-/// Chips of whole millimetres; their numbers are micrometres.
-fn whole(list: &[u32], now_um: u32) -> IArray<ChipItem<u32>> {
-    let chip = |&mm: &u32| ChipItem::new(mm * 1_000, mm.to_string(), now_um == mm * 1_000);
-    list.iter().map(chip).collect()
 }
 
 #[hook]
@@ -82,14 +80,14 @@ fn use_measure(props: &Measure) -> Html {
     };
     let measured = length_um > 0 && hole.parts_um > 0 && deep;
     let text = measured
-        .then(|| view::hole_text(&known, hole, desk.at()))
+        .then(|| view::hole_text(&known, hole, ask.page.length, desk.at()))
         .flatten();
     let washers: IArray<ChipItem<u32>> = WASHERS_UM
         .iter()
         .map(|&um| {
             let label = match um {
                 0 => "none".to_owned(),
-                um => words::mm(um, style),
+                um => words::length(um, ask.page.length, style),
             };
             ChipItem::new(um, label, hole.washers_um == um)
         })
@@ -119,17 +117,23 @@ fn use_measure(props: &Measure) -> Html {
         false => Readiness::Blocked("Set length, stack and depth".into()),
     };
     let through = deep && hole.depth_um == 0;
-    let step = |label: &'static str, value: u32, step: u32, change: fn(&mut Setting, u32)| {
+    let inch = ask.page.length == LengthUnit::Inch;
+    let scale = Scale { inch };
+    // In an inch job the steps are 1/8 and 1/50 in.
+    let step = |label: &'static str, um: u32, step: u32, change: fn(&mut Setting, u32)| {
         part!(Stepper {
             label: label,
-            value: value,
-            step: step,
-            max: 300_000,
-            unit: "mm",
+            value: scale.shown(um),
+            step: scale.step(step, if step == 1_000 { 125 } else { 20 }),
+            max: scale.shown(300_000),
+            unit: scale.unit(),
             decimal: style.decimal,
-            onchange: set(change)
+            onchange: set(change).reform(move |n: u32| scale.um(n))
         })
     };
+    let stacks = sizes::near_chips(inch, &STACKS_MM, &STACKS_IN, |um| um == hole.parts_um);
+    let depths = sizes::near_chips(inch, &DEPTHS_MM, &DEPTHS_IN, |um| um == hole.depth_um);
+    let unit = if inch { "inches" } else { "mm" };
     let depth: fn(&mut Setting, u32) = |now, n| {
         now.hole.depth_um = n;
         now.deep = true;
@@ -142,10 +146,10 @@ fn use_measure(props: &Measure) -> Html {
             { part!(Button { label: "Keep it", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: keep }) }
         </div> }, children: html! { <>
             { step("Bolt, under the head", length_um, 1_000, |now, n| now.length_um = n) }
-            { part!(ChipRow::<u32> { label: "Parts and gasket under the head, mm", items: whole(&STACKS_MM, hole.parts_um), onpress: set(|now, n| now.hole.parts_um = n) }) }
+            { part!(ChipRow::<u32> { label: format!("Parts and gasket under the head, {unit}"), items: stacks, onpress: set(|now, n| now.hole.parts_um = n) }) }
             { step("Under the head, as measured", hole.parts_um, 500, |now, n| now.hole.parts_um = n) }
             { part!(ChipRow::<u32> { label: "Washer under it", items: washers, onpress: set(|now, n| now.hole.washers_um = n) }) }
-            { part!(ChipRow::<u32> { label: "Hole, to the end of its thread, mm", items: whole(&DEPTHS_MM, hole.depth_um), onpress: set(depth) }) }
+            { part!(ChipRow::<u32> { label: format!("Hole, to the end of its thread, {unit}"), items: depths, onpress: set(depth) }) }
             <div class="chips__row">
                 { part!(Chip { label: "Goes right through", pressed: through, onpress: set(depth).reform(|()| 0) }) }
             </div>

@@ -80,6 +80,9 @@ fn fixing_card(props: &FixingCard) -> Html {
                 </div>
             }
         }
+        NextAct::LastRound => html! {
+            { part!(Button { label: "Once more all round", kind: ButtonKind::Main, icon: Icon::Renew, href: pass.clone() }) }
+        },
         NextAct::Check => html! {
             { part!(super::super::second::SecondLook { job: props.job.clone(), what: Target::Fixing(id) }) }
         },

@@ -1,7 +1,7 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::fastener::FastenerSpec;
+use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
 use countback_core::view::Chips;
 use countback_core::words;
 use yew::prelude::*;
@@ -278,6 +278,20 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
             })
         })
     };
+    let locks = {
+        let spec = spec.clone();
+        Callback::from(move |()| {
+            let text = if common_items::self_locks(&spec) {
+                ""
+            } else {
+                "self-locking"
+            };
+            spec.set(FastenerSpec {
+                text: text.to_owned(),
+                ..(*spec).clone()
+            });
+        })
+    };
     let foot = html! { { part!(Button { label: format!("Add {}", spec.label()), kind: ButtonKind::Main, icon: Icon::Plus, onpress: add }) } };
     html! {
         { part!(Sheet { title: "Another size", onclose: props.onclose.clone(), foot, children: html! { <>
@@ -290,6 +304,11 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
                 s.thread = if s.thread == new { None } else { new };
             }) }) }
             { part!(ChipRow::<u32> { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
+            if spec.kind == FastenerKind::Nut {
+                <div class="chips__row">
+                    { part!(Chip { label: "self-locking", pressed: common_items::self_locks(&spec), onpress: locks }) }
+                </div>
+            }
             { part!(TextField { label: "In words", value: spec.text.clone(), hint: "long one, blue cap", oninput: typed }) }
         </> } }) }
     }

@@ -153,6 +153,8 @@ fn use_order_sheet(props: &OrderSheet) -> Html {
                 number: m.number,
                 point: PhotoPoint { x: m.x, y: m.y },
                 name: m.label.clone().into(),
+                tag: m.size.clone().into(),
+                group: m.group,
             })
             .collect();
         let left = n.saturating_sub(marks.len());

@@ -10,8 +10,8 @@ use yew::prelude::*;
 use super::before::hold_chip;
 use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness,
-    Section, Sheet, Stepper, use_local,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
+    Readiness, Section, Sheet, Stepper, use_local,
 };
 use crate::part;
 use crate::router;
@@ -24,6 +24,8 @@ pub struct StagesSheet {
     /// Something is tightened: the stages stay.
     pub begun: bool,
     pub holds: Vec<(Hold, bool)>,
+    /// Whether a last round is asked for; none where none can be made.
+    pub last_round: Option<bool>,
     pub onclose: Callback<()>,
 }
 
@@ -175,6 +177,16 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             }
         })
     };
+    let ask_round = {
+        let (desk, job, asked) = (desk.clone(), job.clone(), props.last_round == Some(true));
+        Callback::from(move |()| {
+            let act = Act::LastRoundAsked {
+                fixing: id,
+                asked: !asked,
+            };
+            desk.tell(&job, Command::Record(act));
+        })
+    };
     let readiness = if props.begun {
         Readiness::Blocked("Tightening has begun. Undo it to change them.".into())
     } else {
@@ -199,6 +211,12 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
                         { part!(Button { label: "Without the last stage", icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: set(|m, _| { m.stages.pop(); }).reform(|()| 0) }) }
                     }
                 </> } }) }
+            }
+            if let Some(asked) = props.last_round {
+                <div class="chips__row">
+                    { part!(Chip { label: "Go round once more at the end", icon: Icon::Renew, pressed: asked, onpress: ask_round }) }
+                </div>
+                <p class="soft">{ "For a cover or flange that seals: common practice, listed in ASME PCC-1. The maker's word goes first." }</p>
             }
             { part!(ChipRow::<usize> { label: "Final only", items: holds, onpress: pick_hold }) }
         </> } }) }

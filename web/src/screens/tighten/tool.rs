@@ -1,12 +1,13 @@
 //! An adapter on the torque wrench: its lengths by steppers, the setting large,
 //! and the sum the other way as a check.
+use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view::{self, Adapter, Tools};
+use countback_core::view::{self, Tools};
 use yew::prelude::*;
 
-use crate::app::{Desk, the_desk};
+use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, Chip, Facts, IArray, Icon, Sheet, Stepper,
+    Banner, BannerKind, Button, ButtonKind, Chip, Facts, IArray, Icon, Sheet, Stepper, use_local,
 };
 use crate::part;
 use crate::router::{self, Route};
@@ -19,41 +20,24 @@ pub struct ToolSheet {
     pub onclose: Callback<()>,
 }
 
-/// Where the adapter of a fixing is kept: lengths and angle, with blanks.
-fn key(fixing: &str) -> String {
-    format!("adapter.{fixing}")
-}
-
-/// The adapter that is on for a fixing.
-pub(super) fn adapter(desk: &Desk, fixing: &str) -> Option<Adapter> {
-    let text = desk.typed(&key(fixing))?;
-    let mut numbers = text.split(' ').map(str::parse);
-    let mut next = || numbers.next()?.ok();
-    Some(Adapter {
-        wrench_mm: next()?,
-        adapter_mm: next()?,
-        angle: next()?,
-    })
-}
-
-fn tool_sheet(props: &ToolSheet) -> Html {
+#[hook]
+fn use_tool_sheet(props: &ToolSheet) -> Html {
     let desk = the_desk();
-    let fixing = props.fixing.to_string();
-    let on = adapter(&desk, &fixing);
-    let now = on.unwrap_or(Adapter {
+    let kept = desk
+        .read(&props.job, |book| {
+            book.job().fixings.get(props.fixing).and_then(|f| f.adapter)
+        })
+        .flatten();
+    let trying = use_local(move || kept);
+    let on = *trying;
+    let now = on.or(kept).unwrap_or(Adapter {
         wrench_mm: 400,
         adapter_mm: 50,
         angle: 0,
     });
     let keep = {
-        let (desk, key) = (desk.clone(), key(&fixing));
-        move |it: Option<Adapter>| {
-            let text = it.map_or_else(String::new, |a| {
-                format!("{} {} {}", a.wrench_mm, a.adapter_mm, a.angle)
-            });
-            desk.keep_typed(&key, &text);
-            desk.changed();
-        }
+        let trying = trying.clone();
+        move |it: Option<Adapter>| trying.set(it)
     };
     let change = |set: fn(&mut Adapter, u32)| {
         let keep = keep.clone();
@@ -72,7 +56,10 @@ fn tool_sheet(props: &ToolSheet) -> Html {
     });
     let (figure, setting) = page
         .flatten()
-        .map(|p| (p.figure, p.setting))
+        .map(|p| match on {
+            Some(_) => (p.figure, p.setting),
+            None => (p.figure, view::Setting::default()),
+        })
         .unwrap_or_default();
     let yours: IArray<(AttrValue, AttrValue)> = desk
         .prefs()
@@ -89,7 +76,27 @@ fn tool_sheet(props: &ToolSheet) -> Html {
         let keep = keep.clone();
         Callback::from(move |()| keep(if on.is_some() { None } else { Some(now) }))
     };
-    let foot = html! { { part!(Button { label: "Done", kind: ButtonKind::Main, icon: Icon::Check, onpress: Callback::from(|()| router::close_sheet()) }) } };
+    let done = {
+        let (desk, job, fixing) = (desk.clone(), props.job.clone(), props.fixing);
+        Callback::from(move |()| {
+            router::close_sheet();
+            if on != kept {
+                let act = Act::AdapterSet {
+                    fixing,
+                    adapter: on,
+                };
+                desk.tell(&job, Command::Record(act));
+            }
+        })
+    };
+    let label = if on == kept {
+        "Done"
+    } else if on.is_some() {
+        "Use this adapter"
+    } else {
+        "Without an adapter"
+    };
+    let foot = html! { { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, onpress: done }) } };
     html! {
         { part!(Sheet { title: "On the wrench", onclose: props.onclose.clone(), foot: foot, children: html! { <>
             if !setting.set.is_empty() {
@@ -118,4 +125,4 @@ fn tool_sheet(props: &ToolSheet) -> Html {
     }
 }
 
-crate::plain!(ToolSheet, tool_sheet);
+crate::live!(ToolSheet, use_tool_sheet);

@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use crate::app::Desk;
 use crate::kit::{ChipItem, ChipRow, IArray, Section, State, Stepper, TextField};
-use crate::screens::sizes;
+use crate::screens::sizes::{self, Scale};
 
 /// How far off a calliper and a ruler are held to read, in micrometres (common
 /// practice, no source).
@@ -17,6 +17,8 @@ const CALLIPER_UM: u32 = 50;
 const RULER_UM: u32 = 500;
 /// A start near the size: bolts measure a little under their name.
 const OVER_MM: [u32; 9] = [4, 5, 6, 7, 8, 10, 12, 14, 16];
+/// The same in sixty-fourths of an inch.
+const OVER_IN: [u16; 8] = [12, 16, 20, 24, 28, 32, 40, 48];
 const COUNTS: [u32; 4] = [5, 10, 15, 20];
 const TURNED_UP: [&str; 5] = [
     "floor",
@@ -69,20 +71,47 @@ pub fn readings(
         .unwrap_or_default();
     let nut = m.kind == FastenerKind::Nut;
     let across = m.outside.or(m.bore);
-    let near: IArray<ChipItem<u32>> = OVER_MM
-        .iter()
-        .map(|&mm| {
-            let on = across.is_some_and(|a| (a.um + 499) / 1_000 == mm);
-            ChipItem::new(mm * 1_000, format!("{mm}"), on)
+    let scale = Scale { inch };
+    let near = sizes::near_chips(inch, &OVER_MM, &OVER_IN, |um| {
+        across.is_some_and(|a| match inch {
+            true => a.um <= um && a.um + 794 > um,
+            false => (a.um + 499) / 1_000 * 1_000 == um,
         })
-        .collect();
+    });
+    let length =
+        |label: &'static str, um: u32, step: (u32, u32), most: u32, to: fn(&mut Measured, u32)| {
+            part!(Stepper {
+                label: label,
+                value: scale.shown(um),
+                step: scale.step(step.0, step.1),
+                min: scale.shown(500),
+                max: scale.shown(most),
+                unit: scale.unit(),
+                decimal: style.decimal,
+                onchange: change(to).reform(move |n: u32| scale.um(n))
+            })
+        };
     let tools = |now: Option<Measure>| -> IArray<ChipItem<u32>> {
         let chip = |um: u32, label: &'static str| {
             ChipItem::new(um, label, now.is_some_and(|a| a.uncertainty_um == um))
         };
         [
-            chip(CALLIPER_UM, "calliper, ± 0.05"),
-            chip(RULER_UM, "ruler, ± 0.5"),
+            chip(
+                CALLIPER_UM,
+                if inch {
+                    "calliper, ± 0.002"
+                } else {
+                    "calliper, ± 0.05"
+                },
+            ),
+            chip(
+                RULER_UM,
+                if inch {
+                    "ruler, ± 0.02"
+                } else {
+                    "ruler, ± 0.5"
+                },
+            ),
         ]
         .into_iter()
         .collect()
@@ -130,9 +159,9 @@ pub fn readings(
             (m.outside, m.bore) = if m.kind == FastenerKind::Nut { (None, m.bore) } else { (m.outside, None) };
         }) }) }
         { part!(Section { title: if nut { "Inside the thread" } else { "Over the thread" }, children: html! { <>
-            { part!(ChipRow::<u32> { label: "Nearly, mm", items: near, onpress: change(|m, um| flip(over(m), um, CALLIPER_UM)) }) }
+            { part!(ChipRow::<u32> { label: if inch { "Nearly, inches" } else { "Nearly, mm" }, items: near, onpress: change(|m, um| flip(over(m), um, CALLIPER_UM)) }) }
             if let Some(a) = across {
-                { part!(Stepper { label: "As measured", value: a.um, step: 50, min: 1_000, max: 60_000, unit: "mm", decimal: style.decimal, onchange: change(|m, um| if let Some(a) = over(m) { a.um = um; }) }) }
+                { length("As measured", a.um, (50, 2), 60_000, |m, um| if let Some(a) = over(m) { a.um = um; }) }
                 { part!(ChipRow::<u32> { label: "Measured with", items: tools(across), onpress: change(|m, n| if let Some(a) = over(m) { a.uncertainty_um = n; }) }) }
             }
         </> } }) }
@@ -146,7 +175,7 @@ pub fn readings(
             }) }) }
             if let Some(p) = m.pitch {
                 { part!(Stepper { label: "Threads", value: u32::from(p.threads), min: 1, max: 60, onchange: change(|m, n| if let Some(p) = &mut m.pitch { p.threads = n as u16; }) }) }
-                { part!(Stepper { label: "Over a length of", value: p.over.um, step: 500, min: 500, max: 100_000, unit: "mm", decimal: style.decimal, onchange: change(|m, um| if let Some(p) = &mut m.pitch { p.over.um = um; }) }) }
+                { length("Over a length of", p.over.um, (500, 20), 100_000, |m, um| if let Some(p) = &mut m.pitch { p.over.um = um; }) }
                 { part!(ChipRow::<u32> { label: "Length measured with", items: tools(Some(p.over)), onpress: change(|m, n| if let Some(p) = &mut m.pitch { p.over.uncertainty_um = n; }) }) }
             }
         </> } }) }
@@ -154,7 +183,7 @@ pub fn readings(
             { part!(Section { title: "Length", children: html! { <>
                 { part!(ChipRow::<u32> { label: sizes::length_label(inch), items: sizes::length_chips(inch, m.length.map(|l| l.um)), onpress: change(|m, um| flip(&mut m.length, um, RULER_UM)) }) }
                 if let Some(l) = m.length {
-                    { part!(Stepper { label: "Under the head", value: l.um, step: 1_000, min: 1_000, max: 500_000, unit: "mm", decimal: style.decimal, onchange: change(|m, um| if let Some(l) = &mut m.length { l.um = um; }) }) }
+                    { length("Under the head", l.um, (1_000, 125), 500_000, |m, um| if let Some(l) = &mut m.length { l.um = um; }) }
                 }
             </> } }) }
         }

@@ -1,0 +1,60 @@
+//! Self-locking nuts: what their running torque is, and what is set with it.
+use crate::part;
+use countback_core::fastener::FastenerKind;
+use countback_core::job::Command;
+use countback_core::journal::{Act, Figure};
+use countback_core::view::{self, FixingPage, SelfLocking};
+use countback_core::words;
+use yew::prelude::*;
+
+use crate::app::{Desk, the_desk};
+use crate::kit::{Button, ButtonKind, Card, Icon, Standing, Stepper, use_local};
+
+#[derive(Properties, PartialEq)]
+pub struct Running {
+    pub it: SelfLocking,
+}
+
+#[hook]
+fn use_running(props: &Running) -> Html {
+    let style = the_desk().style();
+    let milli = use_local(|| 0_u32);
+    let set = {
+        let milli = milli.clone();
+        Callback::from(move |n: u32| milli.set(n))
+    };
+    let said = view::with_running(props.it.figure, *milli, style);
+    html! {
+        { part!(Card { title: "Self-locking", state: Standing::Waiting, word: "running torque", children: html! { <>
+            { for props.it.lines.iter().map(|line| html! { <p>{ *line }</p> }) }
+            if let Some(Figure::Torque { unit, .. }) = props.it.figure {
+                { part!(Stepper { label: "It runs with", value: *milli, step: 500, max: 1_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: set }) }
+            } else {
+                <p class="soft">{ "With the figure noted, the sum is worked out here." }</p>
+            }
+            if let Some(said) = said { <p class="sum-line" role="status">{ said }</p> }
+        </> } }) }
+    }
+}
+
+/// A plain nut that is said to lock by itself.
+pub fn say_so(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
+    if page.spec.kind != FastenerKind::Nut {
+        return html! {};
+    }
+    let (desk, job, fixing) = (desk.clone(), job.clone(), page.row.id);
+    let mut spec = page.spec.clone();
+    spec.text = format!("{} self-locking", spec.text).trim().to_owned();
+    let press = Callback::from(move |()| {
+        let spec = spec.clone();
+        desk.tell(&job, Command::Record(Act::FixingMeasured { fixing, spec }));
+    });
+    part!(Button {
+        label: "It is a self-locking nut",
+        kind: ButtonKind::Quiet,
+        icon: Icon::Torque,
+        onpress: press
+    })
+}
+
+crate::live!(Running, use_running);
