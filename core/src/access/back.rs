@@ -4,7 +4,7 @@ use rustc_hash::FxHashSet;
 
 use super::sequence::sequence;
 use super::settled::{own, settled};
-use super::under::{Cover, Under, recorded};
+use super::under::{Cover, Under, noted, recorded};
 use crate::job::{EndState, Job, Part, PartState, Place, PlaceState};
 use crate::journal::*;
 
@@ -41,6 +41,10 @@ pub struct Back {
     pub acts: Vec<Act>,
     /// Acts that must each come before the other: the record contradicts itself.
     pub circle: Vec<Target>,
+    /// What goes before what in that order though either could be first: a part
+    /// that can be got at in several ways, before the one that was reckoned
+    /// with closes.
+    pub by_choice: Vec<(Target, Target)>,
 }
 
 impl Back {
@@ -78,6 +82,17 @@ pub fn back(job: &Job) -> Back {
 
 /// As [`back`], where what lies under the parts is known already.
 pub fn back_over(job: &Job, under: &Under) -> Back {
+    let (acts, blockers) = gather(job, under);
+    let by_choice = &under.otherwise.order;
+    let mut back = sequence(job, acts, &blockers, by_choice);
+    if back.circle.is_empty() && dead_end(&back.acts) {
+        back.circle = back.acts.iter().map(|a| a.what).collect();
+    }
+    back
+}
+
+/// Every act still open, and what must come before each; the last off first.
+pub(super) fn gather(job: &Job, under: &Under) -> (Vec<Act>, Vec<Vec<Target>>) {
     // Things that were put on over what was owed: rare, so looked for once.
     let covered = job
         .parts
@@ -102,7 +117,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
         }
         let begun = part.state == PartState::Placed;
         let mut held = if begun {
-            unfinished(job, part)
+            unfinished(job, under, part)
         } else {
             hold_back(job, under, covered, id, part)
         };
@@ -130,7 +145,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
             continue;
         }
         let mut held = Held::default();
-        let _ = fixing_held(job, id, &mut held);
+        let _ = fixing_held(job, under, id, &mut held);
         acts.push(Act {
             what,
             stand: held.stand(),
@@ -143,7 +158,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
         if settled(job, what) {
             continue;
         }
-        let mut held = end_held(job, end);
+        let mut held = end_held(job, under, end);
         acts.push(Act {
             what,
             stand: held.stand(),
@@ -151,11 +166,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
         });
         blockers.push(held.blocked);
     }
-    let mut back = sequence(job, acts, &blockers);
-    if back.circle.is_empty() && dead_end(&back.acts) {
-        back.circle = back.acts.iter().map(|a| a.what).collect();
-    }
-    back
+    (acts, blockers)
 }
 
 /// Nothing can be done, nothing will come by itself, and nothing is only to be
@@ -220,7 +231,7 @@ fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
 }
 
 /// Adds what holds an open fixing back; says whether it can be got on with.
-fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
+fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Held) -> bool {
     let Some(fixing) = job.fixings.get(id) else {
         return false;
     };
@@ -237,8 +248,9 @@ fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
         .collect();
     let of_its_own = |what: &Target| matches!(what, Target::Part(p) if fixing.parts.contains(p));
     for &other in job.gave_way_to(what).iter().filter(|&w| !of_its_own(w)) {
-        recorded(job, other, cover, &mut first);
+        recorded(job, &under.otherwise, other, cover, &mut first);
     }
+    noted(job, &under.otherwise, cover, &mut first);
     let unfinished =
         |p: &Place| (p.state.filled() && !p.state.finished()) || p.state == PlaceState::Broken;
     let short = job.short_of(fixing);
@@ -262,10 +274,10 @@ fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
 
 /// What a part that is on still lacks. It can be got on with as long as one
 /// thing on it can be done; only when none can does it wait.
-fn unfinished(job: &Job, part: &Part) -> Held {
+fn unfinished(job: &Job, under: &Under, part: &Part) -> Held {
     let mut held = Held::default();
     for &id in &part.fixings {
-        if !settled(job, Target::Fixing(id)) && fixing_held(job, id, &mut held) {
+        if !settled(job, Target::Fixing(id)) && fixing_held(job, under, id, &mut held) {
             return Held::default();
         }
     }
@@ -290,7 +302,7 @@ fn unfinished(job: &Job, part: &Part) -> Held {
 }
 
 /// What must come before an end is joined, and what it waits for.
-fn end_held(job: &Job, end: EndId) -> Held {
+fn end_held(job: &Job, under: &Under, end: EndId) -> Held {
     let mut held = Held::default();
     let Some(connection) = job.connections.get(end.connection) else {
         return held;
@@ -306,8 +318,9 @@ fn end_held(job: &Job, end: EndId) -> Held {
         .iter()
         .chain(job.gave_way_to(Target::Connection(end.connection)))
     {
-        recorded(job, first, cover, &mut held.blocked);
+        recorded(job, &under.otherwise, first, cover, &mut held.blocked);
     }
+    noted(job, &under.otherwise, cover, &mut held.blocked);
     if let Some(part) = it.end.on
         && job.parts.get(part).is_some_and(Part::off)
         && !connection

@@ -74,6 +74,11 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
             }
         }
     }
+    for (before, after) in &back.by_choice {
+        if let (Some(&before), Some(&after)) = (index.get(before), index.get(after)) {
+            edges.push(Edge::new(before as Node, after as Node, Why::Stated));
+        }
+    }
     let Ok(graph) = Precedence::new(acts.len(), &edges) else {
         return Handy::default();
     };

@@ -68,6 +68,8 @@ pub struct Job {
     /// Some thing was said, after it was off, to have come off after another
     /// that came in later still.
     pub(crate) remembered_late: bool,
+    /// Parts to which other ways were noted than the one they came off by.
+    pub(crate) ways_noted: Vec<PartId>,
 }
 
 impl Job {
