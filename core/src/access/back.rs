@@ -58,8 +58,8 @@ impl Back {
 
 /// What holds an act back.
 #[derive(Default)]
-struct Held {
-    blocked: Vec<Target>,
+pub(super) struct Held {
+    pub blocked: Vec<Target>,
     waits: Vec<Wait>,
 }
 
@@ -231,7 +231,7 @@ fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
 }
 
 /// Adds what holds an open fixing back; says whether it can be got on with.
-fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Held) -> bool {
+pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Held) -> bool {
     let Some(fixing) = job.fixings.get(id) else {
         return false;
     };

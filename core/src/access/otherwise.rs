@@ -9,10 +9,10 @@
 //! can be, so one pass decides.
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::back::Act;
+use super::back::{Act, Held, fixing_held};
 use super::sequence::{index_of, places_of};
 use super::settled::{own, settled};
-use super::under::{Cover, came_first, same_thing};
+use super::under::{Cover, Under, came_first, joints_open, same_thing};
 use crate::job::{EndState, Job, PartState, PlaceState};
 use crate::journal::*;
 
@@ -86,25 +86,36 @@ impl Otherwise {
     /// Finds out what is held, from the open acts and what holds them up
     /// besides the ways. Says whether that came out: where it did not, some
     /// parts stand as they were recorded, and it is to be asked again.
-    pub(super) fn hold(&mut self, job: &Job, acts: &[Act], blockers: &[Vec<Target>]) -> bool {
-        let index = index_of(acts);
-        let mut pass = Pass {
-            first: vec![Vec::new(); acts.len()],
-            bound: vec![Vec::new(); acts.len()],
-        };
-        for (before, after) in pass.first.iter_mut().zip(blockers) {
-            let nodes = after.iter().flat_map(|&what| places_of(job, &index, what));
-            before.extend(nodes.flatten());
-        }
+    pub(super) fn hold(
+        job: &Job,
+        under: &mut Under,
+        acts: &[Act],
+        blockers: &[Vec<Target>],
+    ) -> bool {
+        let steps = Steps::of(job, acts);
+        let mut pass = steps.pass(job, under, acts, blockers);
+        let it = &mut under.otherwise;
         let mut nodes: Vec<(PartId, usize)> = Vec::new();
-        for (&part, ways) in &self.ways {
-            for (node, bound) in bounds(job, part, ways, &index) {
+        let mut bound_of: FxHashMap<PartId, Bound> = FxHashMap::default();
+        for (&part, ways) in &it.ways {
+            for (node, bound) in steps.bounds(job, part, ways) {
                 nodes.push((part, node));
+                bound_of.entry(part).or_insert_with(|| bound.clone());
                 if let Some(all) = pass.bound.get_mut(node) {
                     all.push(bound);
                 }
             }
         }
+        it.found(&pass, acts, nodes, &bound_of)
+    }
+
+    fn found(
+        &mut self,
+        pass: &Pass,
+        acts: &[Act],
+        mut nodes: Vec<(PartId, usize)>,
+        bound_of: &FxHashMap<PartId, Bound>,
+    ) -> bool {
         nodes.sort_unstable();
         let (off, chosen) = pass.take_off(None);
         let stuck = |off: &[bool], part: PartId| {
@@ -123,7 +134,8 @@ impl Otherwise {
             let (off, _) = pass.take_off(Some(closes));
             for (&part, ways) in &self.ways {
                 let over = |way: &Way| way.iter().any(|&x| same_thing(x, closes));
-                if ways.iter().any(over) && stuck(&off, part) {
+                let lost = |bound: &Bound| bound.open(&off, Some(closes), ways.len()).is_none();
+                if ways.iter().any(over) && bound_of.get(&part).is_some_and(lost) {
                     self.held.entry(closes).or_default().push(part);
                 }
             }
@@ -221,63 +233,129 @@ impl Pass {
         closed: Option<Target>,
         recorded: bool,
     ) -> Option<Vec<&[usize]>> {
-        let shut = |way: &Way| closed.is_some_and(|c| way.iter().any(|&x| same_thing(x, c)));
         let bounds = self.bound.get(at).into_iter().flatten();
-        bounds
-            .map(|Bound(ways)| {
-                let n = if recorded { 1 } else { ways.len() };
-                ways.iter()
-                    .take(n)
-                    .find(|(way, nodes)| {
-                        !shut(way) && nodes.iter().all(|&x| off.get(x) == Some(&true))
-                    })
-                    .map(|(_, nodes)| nodes.as_slice())
-            })
-            .collect()
+        let n = if recorded { 1 } else { usize::MAX };
+        bounds.map(|bound| bound.open(off, closed, n)).collect()
     }
 }
 
-/// The acts that a part needs a way for, each with what has to be off for it.
-fn bounds(
-    job: &Job,
-    part: PartId,
-    ways: &[Way],
-    index: &FxHashMap<Target, usize>,
-) -> Vec<(usize, Bound)> {
-    let mut out = Vec::new();
-    let Some(it) = job.parts.get(part) else {
-        return out;
-    };
-    let mut add = |what: Target, past: &dyn Fn(Cover) -> bool| {
-        let Some(&node) = index.get(&what) else {
-            return;
-        };
-        let ways = ways.iter().map(|way| {
-            let matters = way.iter().filter(|&&x| !past(Cover::of(job, x)));
-            let nodes = matters.flat_map(|&x| places_of(job, index, x)).flatten();
-            (way.clone(), nodes.filter(|&x| x != node).collect())
-        });
-        out.push((node, Bound(ways.collect())));
-    };
-    add(Target::Part(part), &|_| false);
-    for &end in it.ends.iter().filter(|&&e| needs_way_end(job, part, e)) {
-        add(Target::End(end), &|cover| later_end(job, end, cover));
+impl Bound {
+    /// What is off on one of the first `n` ways, where one is off as a whole.
+    fn open(&self, off: &[bool], closed: Option<Target>, n: usize) -> Option<&[usize]> {
+        let shut = |way: &Way| closed.is_some_and(|c| way.iter().any(|&x| same_thing(x, c)));
+        let mut ways = self.0.iter().take(n);
+        let open = ways
+            .find(|(way, nodes)| !shut(way) && nodes.iter().all(|&x| off.get(x) == Some(&true)));
+        open.map(|(_, nodes)| nodes.as_slice())
     }
-    // Fastened only with what else they clamp.
-    let mut with: FxHashSet<PartId> = FxHashSet::default();
-    for &fixing in &it.fixings {
-        if needs_way_fixing(job, part, fixing) {
-            let others = job.fixings.get(fixing).into_iter().flat_map(|f| &f.parts);
-            let off = |p: &&PartId| **p != part && job.parts.get(**p).is_some_and(|p| p.off());
-            with.extend(others.filter(off));
+}
+
+/// Open acts by number, and after them the fixings still open.
+struct Steps {
+    acts: FxHashMap<Target, usize>,
+    fixings: FxHashMap<FixingId, usize>,
+}
+
+impl Steps {
+    fn of(job: &Job, acts: &[Act]) -> Self {
+        let index = index_of(acts);
+        let open = job.fixings.iter().filter(|(id, it)| {
+            let its_own = index.contains_key(&Target::Fixing(*id));
+            !its_own
+                && it
+                    .parts
+                    .iter()
+                    .any(|&p| index.contains_key(&Target::Part(p)))
+        });
+        let open = open.map(|(id, _)| id);
+        let open = open.filter(|&id| !settled(job, Target::Fixing(id)));
+        Self {
+            fixings: open.zip(acts.len()..).collect(),
+            acts: index,
         }
     }
-    for other in with {
-        add(Target::Part(other), &|cover| {
-            cover.what == Target::Part(other) || cover.before(job, other)
-        });
+
+    /// The steps in which a thing is done.
+    fn nodes(&self, job: &Job, what: Target) -> impl Iterator<Item = usize> + use<> {
+        let fixing = match what {
+            Target::Fixing(id) => self.fixings.get(&id).copied(),
+            _ => None,
+        };
+        let acts = match fixing {
+            Some(_) => [None, None],
+            None => places_of(job, &self.acts, what),
+        };
+        fixing.into_iter().chain(acts.into_iter().flatten())
     }
-    out
+
+    fn pass(&self, job: &Job, under: &Under, acts: &[Act], blockers: &[Vec<Target>]) -> Pass {
+        let n = acts.len() + self.fixings.len();
+        let mut pass = Pass {
+            first: vec![Vec::new(); n],
+            bound: vec![Vec::new(); n],
+        };
+        for ((first, by), act) in pass.first.iter_mut().zip(blockers).zip(acts) {
+            for &what in by {
+                first.extend(self.nodes(job, what));
+                // What has to be back has to be fast as well, by then.
+                if let Target::Part(id) = what
+                    && let Some(part) = job.parts.get(id)
+                {
+                    let mut joints = Vec::new();
+                    joints_open(job, part, Cover::of(job, act.what), &mut joints);
+                    let nodes = joints.iter().flat_map(|&what| self.nodes(job, what));
+                    first.extend(nodes);
+                }
+            }
+        }
+        for (&id, &node) in &self.fixings {
+            let mut held = Held::default();
+            let _ = fixing_held(job, under, id, &mut held);
+            if let Some(first) = pass.first.get_mut(node) {
+                let parts = job.fixings.get(id).into_iter().flat_map(|f| &f.parts);
+                let parts = parts.map(|&p| Target::Part(p));
+                for what in held.blocked.into_iter().chain(parts) {
+                    first.extend(self.nodes(job, what));
+                }
+            }
+        }
+        pass
+    }
+
+    /// The steps that a part needs a way for, each with what has to be off.
+    fn bounds(&self, job: &Job, part: PartId, ways: &[Way]) -> Vec<(usize, Bound)> {
+        let Some(it) = job.parts.get(part) else {
+            return Vec::new();
+        };
+        let mut out = Vec::new();
+        let mut add = |what: Target, but: &[PartId]| {
+            for node in self.nodes(job, what) {
+                let ways = ways.iter().map(|way| {
+                    let over = way.iter().filter(|x| match x {
+                        Target::Part(p) => !but.contains(p),
+                        _ => **x != what,
+                    });
+                    let nodes = over.flat_map(|&x| self.nodes(job, x));
+                    (way.clone(), nodes.collect())
+                });
+                out.push((node, Bound(ways.collect())));
+            }
+        };
+        add(Target::Part(part), &[]);
+        for &end in it.ends.iter().filter(|&&e| needs_way_end(job, part, e)) {
+            add(Target::End(end), &[]);
+        }
+        for &id in it
+            .fixings
+            .iter()
+            .filter(|&&f| needs_way_fixing(job, part, f))
+        {
+            let with = job.fixings.get(id).map(|f| f.parts.as_slice());
+            // What it clamps has to be there.
+            add(Target::Fixing(id), with.unwrap_or_default());
+        }
+        out
+    }
 }
 
 /// What of a part has still to be reached: itself, or what is open on it and
@@ -313,10 +391,25 @@ fn needs_way_end(job: &Job, part: PartId, end: EndId) -> bool {
 
 /// By this act, something was off that had been in the way of the part.
 fn past_cover(job: &Job, part: PartId, opened: EventId) -> bool {
-    let after = job.parts.get(part).into_iter().flat_map(|p| &p.after);
-    after
-        .map(|n| Cover::of(job, n.first).off)
-        .any(|off| off <= opened)
+    let mut seen: FxHashSet<PartId> = FxHashSet::default();
+    let mut next = vec![part];
+    while let Some(id) = next.pop() {
+        if !seen.insert(id) {
+            continue;
+        }
+        for need in job.parts.get(id).into_iter().flat_map(|p| &p.after) {
+            if Cover::of(job, need.first).off <= opened {
+                return true;
+            }
+            if let Target::Part(first) = need.first
+                && let Some(it) = job.parts.get(first)
+                && it.state == PartState::LeftOff
+            {
+                next.push(first);
+            }
+        }
+    }
+    false
 }
 
 /// What of a part has to be done before a noted way to it closes.

@@ -9,7 +9,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::back::gather;
 use super::otherwise::{Otherwise, open_by_noted};
 use super::settled::{own, settled};
-use crate::job::{Job, PartState};
+use crate::job::{Job, Part, PartState};
 use crate::journal::*;
 
 /// The thing that is about to be done, over what it covers.
@@ -89,7 +89,8 @@ impl Under {
             under.otherwise = Otherwise::of(job);
             while !under.otherwise.is_empty() {
                 let (acts, blockers) = gather(job, &under);
-                if under.otherwise.hold(job, &acts, &blockers) {
+                let found = Otherwise::hold(job, &mut under, &acts, &blockers);
+                if found {
                     break;
                 }
             }
@@ -228,6 +229,12 @@ fn part_open(job: &Job, by: &Otherwise, id: PartId, cover: Cover, out: &mut Vec<
         }
         PartState::Placed => {}
     }
+    joints_open(job, part, cover, out);
+    out.extend(own(part).filter(|&what| !settled(job, what)));
+}
+
+/// What is open of a part's joints and has to be done before `cover` is on.
+pub(super) fn joints_open(job: &Job, part: &Part, cover: Cover, out: &mut Vec<Target>) {
     for &fixing in &part.fixings {
         // What was undone with the cover still on is in reach with it on.
         let in_reach = job.fixings.get(fixing).is_none_or(|f| f.opened < cover.off);
@@ -254,7 +261,6 @@ fn part_open(job: &Job, by: &Otherwise, id: PartId, cover: Cover, out: &mut Vec<
             out.push(Target::End(end));
         }
     }
-    out.extend(own(part).filter(|&what| !settled(job, what)));
 }
 
 /// A part that is left off lets through what had it off first: its own cover

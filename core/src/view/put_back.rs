@@ -52,7 +52,8 @@ pub struct PutBackPage {
 
 pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     let job = book.job();
-    let back = access::back(job);
+    let under = access::Under::of(job);
+    let back = access::back_over(job, &under);
     let handy = access::handy(job, &back, &Pace::of(book));
     let mut now = Vec::new();
     let mut page = PutBackPage {
@@ -78,7 +79,12 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     for act in &back.acts {
         let (state, note) = match &act.stand {
             Stand::Now if act.begun => (RowState::Begun, unfinished(job, act.what)),
-            Stand::Now => (RowState::Now, needs(job, act.what)),
+            Stand::Now => {
+                let still = words::still_open(job, &under.still_open(act.what));
+                let said = [needs(job, act.what), still];
+                let said: Vec<String> = said.into_iter().filter(|s| !s.is_empty()).collect();
+                (RowState::Now, said.join(". "))
+            }
             Stand::Blocked(by) => {
                 let by = by.iter().map(|&t| words::name_and_route(job, t)).collect();
                 (RowState::Blocked, format!("first: {}", Names(by)))

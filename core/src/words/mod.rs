@@ -19,7 +19,9 @@ pub use advice::{
 pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
 pub use due::due_note;
 pub use handover::{parts_left, parts_total, stop};
-pub use names::{Names, account, fixing_count, fixing_short, name, name_and_route, plural};
+pub use names::{
+    Names, account, fixing_count, fixing_short, name, name_and_route, plural, still_open,
+};
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;
 pub use small::*;

@@ -458,6 +458,10 @@ impl Drawer<'_> {
             2 => Act::SafeStepConfirmed {
                 step: self.id(&self.job.steps),
             },
+            3 if self.dice.once_in(3) => Act::WayNoted {
+                what: Target::Part(self.part()),
+                needs: self.needs(),
+            },
             3 => Act::CameAfter {
                 what: self.target(),
                 needs: self.needs(),

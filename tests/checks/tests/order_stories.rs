@@ -262,6 +262,7 @@ fn the_handy_order_is_allowed_and_never_worse_than_the_plain_one() {
             parts,
             made_safe: true,
             late: false,
+            ways: seed % 2 == 1,
         };
         let mut b = strip(&mut dice, draw);
         let fixings: Vec<FixingId> = b.job().fixings.ids().collect();
@@ -517,6 +518,7 @@ fn the_picture_shows_every_part_once_the_outermost_on_top() {
             parts: 60,
             made_safe: true,
             late: false,
+            ways: false,
         },
     );
     let page = view::picture_page(&b.book, at());

@@ -4,12 +4,12 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use countback_checks::bench::*;
 use countback_checks::dice::Dice;
-use countback_core::access::{self, Pace, Stand, Under};
+use countback_core::access::{self, Pace, Under};
 use countback_core::audit::Verdict;
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::view::{self, At};
-use countback_core::words::{self, Style};
+use countback_core::words::Style;
 
 fn behind(parts: &[PartId]) -> Vec<Need> {
     let need = |&p| Need {
@@ -17,6 +17,13 @@ fn behind(parts: &[PartId]) -> Vec<Need> {
         why: Why::BlocksReach,
     };
     parts.iter().map(need).collect()
+}
+
+fn at() -> At {
+    At {
+        now: START,
+        style: Style::default(),
+    }
 }
 
 fn part(b: &mut Bench, name: &str, after: &[PartId]) -> PartId {
@@ -67,6 +74,14 @@ fn a_and_b_may_go_back_while_c_alone_is_off() {
     let back = access::back(b.job());
     let order = access::handy(b.job(), &back, &Pace::of(&b.book)).order;
     assert_eq!(order[0], Target::Part(pump));
+
+    // The screens say by what it stays within reach.
+    let says = "pump can still be reached: C is off.";
+    assert_eq!(view::hides(&b.book, a).still, says);
+    let page = view::put_back_page(&b.book, at());
+    let rows: Vec<_> = page.now.iter().flat_map(|g| &g.rows).collect();
+    let row = rows.iter().find(|r| r.what == Target::Part(a)).unwrap();
+    assert!(row.note.ends_with(says), "{}", row.note);
 
     b.ok(place(a));
     assert!(b.job().parts.get(a).unwrap().buried.is_empty());
