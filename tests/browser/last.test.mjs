@@ -123,7 +123,7 @@ test("one page hands a job over: the danger first, and every number adds up", as
   await it.go("Handover page");
   await it.title(/^Handover: /);
   assert.equal(it.done.taps, 1);
-  assert.deepEqual(await it.lines("Do not"), ["DO NOT START: no coolant", "DO NOT START: battery is cut off"]);
+  assert.deepEqual(await it.lines("Do not"), ["DO NOT START: no coolant", "DO NOT START: still cut off: battery"]);
   const headings = (await page.getByRole("heading", { level: 2 }).allInnerTexts()).map((it) => it.replace(/\s+/g, " "));
   assert.deepEqual(headings.slice(0, 3), ["Do not", "Looks done, is not 4", "Parts"]);
   assert.deepEqual(await it.lines("Parts"), ["5 ready + 3 waiting = 8 parts to go back", "9 back + 8 to go back = 17 parts in all"]);

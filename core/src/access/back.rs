@@ -15,6 +15,8 @@ pub enum Wait {
     Decision(FindingId),
     /// Cleaning, mending or renewing that was decided.
     Work(FindingId),
+    /// What it goes over has not cured.
+    Cure(TreatmentId),
 }
 
 /// How an act stands.
@@ -45,6 +47,8 @@ pub struct Back {
     /// that can be got at in several ways, before the one that was reckoned
     /// with closes.
     pub by_choice: Vec<(Target, Target)>,
+    /// Parts that wait for what they go over to cure.
+    pub cures: Vec<(Target, TreatmentId)>,
 }
 
 impl Back {
@@ -85,6 +89,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
     let (acts, blockers) = gather(job, under);
     let by_choice = &under.otherwise.order;
     let mut back = sequence(job, acts, &blockers, by_choice);
+    back.cures = under.all_cures();
     if back.circle.is_empty() && dead_end(&back.acts) {
         back.circle = back.acts.iter().map(|a| a.what).collect();
     }
@@ -192,7 +197,7 @@ fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -
         } else {
             under.open(job, id)
         },
-        waits: Vec::new(),
+        waits: under.cures(id).map(Wait::Cure).collect(),
     };
     // New items and sealant go on as the part goes back; the rest waits.
     for what in own(part).filter(|&what| !settled(job, what)) {

@@ -93,5 +93,6 @@ pub(super) fn sequence(
         acts: ordered.into_iter().chain(stuck).collect(),
         circle,
         by_choice: by_choice.to_vec(),
+        cures: Vec::new(),
     }
 }

@@ -55,6 +55,8 @@ impl Cover {
 pub struct Under {
     lies: FxHashMap<PartId, Vec<Target>>,
     pub(super) otherwise: Otherwise,
+    /// What has to cure before each part goes over it.
+    cures: FxHashMap<PartId, Vec<TreatmentId>>,
 }
 
 impl Under {
@@ -96,6 +98,38 @@ impl Under {
             }
         }
         under
+    }
+
+    /// As [`Under::of`], with what has not cured by `now` (ms since 1970) and
+    /// is to be covered only when it has.
+    pub fn at(job: &Job, now: i64) -> Self {
+        let mut under = Self::of(job);
+        let cures = job.treatments.iter();
+        for (id, it) in cures.filter(|(_, it)| it.treatment.holds_cover && it.curing(now)) {
+            for part in covers(job, it.treatment.on) {
+                under.cures.entry(part).or_default().push(id);
+            }
+        }
+        under
+    }
+
+    pub(super) fn cures(&self, part: PartId) -> impl Iterator<Item = TreatmentId> + '_ {
+        self.cures.get(&part).into_iter().flatten().copied()
+    }
+
+    pub(super) fn all_cures(&self) -> Vec<(Target, TreatmentId)> {
+        let each = |(&part, cures): (&PartId, &Vec<TreatmentId>)| {
+            let cures = cures.iter().map(move |&id| (Target::Part(part), id));
+            cures.collect::<Vec<_>>()
+        };
+        let mut all: Vec<(Target, TreatmentId)> = self.cures.iter().flat_map(each).collect();
+        all.sort_unstable();
+        all
+    }
+
+    /// A cure that this part has to wait for before it goes over it.
+    pub fn cure_under(&self, part: PartId) -> Option<TreatmentId> {
+        self.cures(part).next()
     }
 
     /// Parts to which putting this back closes a way, each with what is off on
@@ -155,6 +189,44 @@ impl Under {
         }
         owed
     }
+}
+
+/// The parts off that go right over a thing: what came off before it, past what
+/// is on or left off.
+fn covers(job: &Job, on: Target) -> FxHashSet<PartId> {
+    let mut out = FxHashSet::default();
+    let mut seen = FxHashSet::default();
+    let mut next = vec![on];
+    while let Some(what) = next.pop() {
+        if !seen.insert(what) {
+            continue;
+        }
+        let mut over = |needs: &[Need]| {
+            for need in needs {
+                match need.first {
+                    Target::Part(p) if job.parts.get(p).is_some_and(Part::off) => {
+                        out.insert(p);
+                    }
+                    first => next.push(first),
+                }
+            }
+        };
+        match what {
+            Target::Part(id) => {
+                if let Some(part) = job.parts.get(id) {
+                    over(&part.after);
+                }
+            }
+            Target::Fixing(id) => {
+                if let Some(fixing) = job.fixings.get(id) {
+                    over(&fixing.after);
+                    next.extend(fixing.parts.iter().map(|&p| Target::Part(p)));
+                }
+            }
+            _ => {}
+        }
+    }
+    out
 }
 
 /// Adds what is open of a thing that was recorded as coming off after `cover`.

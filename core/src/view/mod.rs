@@ -60,5 +60,8 @@ use crate::words::Style;
 pub struct At {
     /// Milliseconds since 1970.
     pub now: i64,
+    /// Since when the app is open, in the same: what ended before that, this
+    /// phone's clock alone says.
+    pub open_since: i64,
     pub style: Style,
 }

@@ -227,6 +227,7 @@ impl Drawer<'_> {
             open_min: self.dice.once_in(3).then_some(3),
             holds_fill: self.dice.once_in(2),
             holds_start: self.dice.once_in(2),
+            holds_cover: self.dice.once_in(3),
         }
     }
     fn take_off(&mut self) -> TakeOff {

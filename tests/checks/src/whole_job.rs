@@ -365,6 +365,7 @@ impl Stripper<'_> {
             open_min: self.dice.once_in(2).then_some(10),
             holds_fill: self.dice.once_in(2),
             holds_start: true,
+            holds_cover: self.dice.once_in(3),
         }
     }
 

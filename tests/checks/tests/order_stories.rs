@@ -16,6 +16,7 @@ use countback_core::words::{self, Style};
 fn at() -> At {
     At {
         now: START,
+        open_since: 0,
         style: Style::default(),
     }
 }

@@ -22,6 +22,7 @@ fn behind(parts: &[PartId]) -> Vec<Need> {
 fn at() -> At {
     At {
         now: START,
+        open_since: 0,
         style: Style::default(),
     }
 }

@@ -66,10 +66,10 @@ fn icon(goal: Goal) -> Icon {
 }
 
 #[derive(Properties, PartialEq)]
-struct WaySheet {
-    job: AttrValue,
-    goal: Goal,
-    onclose: Callback<()>,
+pub struct WaySheet {
+    pub job: AttrValue,
+    pub goal: Goal,
+    pub onclose: Callback<()>,
 }
 
 /// The answer, and another way to be tapped together.
