@@ -51,7 +51,10 @@ pub use tighten::{
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 
-pub use way_in::{GoalGroup, GoalRow, OtherWay, WayAnswer, WayStep, way_answer, way_in_page};
+pub use way_in::{
+    EarlierGroup, GoalGroup, GoalRow, OtherWay, WayAnswer, WayStep, earlier_groups, way_answer,
+    way_answer_earlier, way_in_page,
+};
 
 use crate::words::Style;
 

@@ -274,7 +274,9 @@ fn a_cure_holds_what_goes_over_it_and_nothing_else() {
     assert_eq!(now, [Target::Part(bracket)]);
     assert_eq!(page.waiting[0].what, Target::Part(cover));
     assert!(
-        page.waiting[0].note.contains("the cure of sealant silicone on pump"),
+        page.waiting[0]
+            .note
+            .contains("the cure of sealant silicone on pump"),
         "{}",
         page.waiting[0].note
     );

@@ -102,6 +102,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             part!(super::way_in::WaySheet {
                 job: job.clone(),
                 goal,
+                earlier: false,
                 onclose: close.clone()
             })
         }
