@@ -185,7 +185,7 @@ pub fn would_hide(desk: &Desk, job: &AttrValue, part: PartId) -> Html {
                 </> } }) }
             }
             if !hides.still.is_empty() {
-                { part!(Banner { title: hides.still.clone(), text: "That way is the last one then: keep it open until this is done." }) }
+                { part!(Banner { title: hides.still.clone(), text: "Keep that way open until it is done." }) }
             }
             if !hides.advised.is_empty() {
                 { part!(Section { title: "Look once more before it is hidden", count: hides.advised.len().to_string(), children: html! { <>
