@@ -5,7 +5,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { acts, hand, newJob, press, pressAll, soon, toPart } from "./journey.mjs";
 import { jobFile } from "./jobfile.mjs";
-import { start, test } from "./support.mjs";
+import { screenshot, start, test } from "./support.mjs";
 
 const M6 = "bolt | thread=M6 x 1 | length=20 | head=hex 10 mm";
 
@@ -123,7 +123,7 @@ test("one page hands a job over: the danger first, and every number adds up", as
   await it.go("Handover page");
   await it.title(/^Handover: /);
   assert.equal(it.done.taps, 1);
-  assert.deepEqual(await it.lines("Do not"), ["DO NOT START: no coolant", "DO NOT START: battery is cut off"]);
+  assert.deepEqual(await it.lines("Do not"), ["DO NOT START: no coolant", "DO NOT START: still cut off: battery"]);
   const headings = (await page.getByRole("heading", { level: 2 }).allInnerTexts()).map((it) => it.replace(/\s+/g, " "));
   assert.deepEqual(headings.slice(0, 3), ["Do not", "Looks done, is not 4", "Parts"]);
   assert.deepEqual(await it.lines("Parts"), ["5 ready + 3 waiting = 8 parts to go back", "9 back + 8 to go back = 17 parts in all"]);
@@ -217,6 +217,9 @@ test("a second look, checks after running, a sign-off and its opening again", as
     const wheel = work.off("wheel", 3);
     const caliper = work.off("brake caliper", 2, { detail: { safety: true }, after: [`hides part:${wheel.part}`] });
     say("after-run-owed", { kind: "retighten", on: `part:${wheel.part}`, due: { km: 50 } });
+    const on = `part:${caliper.part}`;
+    const treatment = say("treatment-prescribed", { kind: "sealant", product: "silicone", on, "cure-min": 60, "holds-start": true, "holds-cover": true });
+    say("treatment-applied", { treatment });
     work.back(caliper);
   });
   // Said late, it is settled and stays readable.
@@ -273,6 +276,9 @@ test("a second look, checks after running, a sign-off and its opening again", as
   await it.go(/^Front brakes/);
   await it.tap("It ran");
   await it.sheet("Start it");
+  // Cured while the app was closed: this phone's clock alone says so.
+  await page.getByRole("dialog").getByText(/^sealant silicone on brake caliper: put on .*, over .* by this phone's clock\.$/).waitFor();
+  await screenshot(page, "by-clock");
   await it.act("It ran, a short while", "Run, a short while");
   await it.noSheet();
 

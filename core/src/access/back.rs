@@ -4,7 +4,7 @@ use rustc_hash::FxHashSet;
 
 use super::sequence::sequence;
 use super::settled::{own, settled};
-use super::under::{Cover, Under, recorded};
+use super::under::{Cover, Under, noted, recorded};
 use crate::job::{EndState, Job, Part, PartState, Place, PlaceState};
 use crate::journal::*;
 
@@ -15,6 +15,8 @@ pub enum Wait {
     Decision(FindingId),
     /// Cleaning, mending or renewing that was decided.
     Work(FindingId),
+    /// What it goes over has not cured.
+    Cure(TreatmentId),
 }
 
 /// How an act stands.
@@ -41,6 +43,12 @@ pub struct Back {
     pub acts: Vec<Act>,
     /// Acts that must each come before the other: the record contradicts itself.
     pub circle: Vec<Target>,
+    /// What goes before what in that order though either could be first: a part
+    /// that can be got at in several ways, before the one that was reckoned
+    /// with closes.
+    pub by_choice: Vec<(Target, Target)>,
+    /// Parts that wait for what they go over to cure.
+    pub cures: Vec<(Target, TreatmentId)>,
 }
 
 impl Back {
@@ -54,8 +62,8 @@ impl Back {
 
 /// What holds an act back.
 #[derive(Default)]
-struct Held {
-    blocked: Vec<Target>,
+pub(super) struct Held {
+    pub blocked: Vec<Target>,
     waits: Vec<Wait>,
 }
 
@@ -78,6 +86,18 @@ pub fn back(job: &Job) -> Back {
 
 /// As [`back`], where what lies under the parts is known already.
 pub fn back_over(job: &Job, under: &Under) -> Back {
+    let (acts, blockers) = gather(job, under);
+    let by_choice = &under.otherwise.order;
+    let mut back = sequence(job, acts, &blockers, by_choice);
+    back.cures = under.all_cures();
+    if back.circle.is_empty() && dead_end(&back.acts) {
+        back.circle = back.acts.iter().map(|a| a.what).collect();
+    }
+    back
+}
+
+/// Every act still open, and what must come before each; the last off first.
+pub(super) fn gather(job: &Job, under: &Under) -> (Vec<Act>, Vec<Vec<Target>>) {
     // Things that were put on over what was owed: rare, so looked for once.
     let covered = job
         .parts
@@ -102,7 +122,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
         }
         let begun = part.state == PartState::Placed;
         let mut held = if begun {
-            unfinished(job, part)
+            unfinished(job, under, part)
         } else {
             hold_back(job, under, covered, id, part)
         };
@@ -130,7 +150,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
             continue;
         }
         let mut held = Held::default();
-        let _ = fixing_held(job, id, &mut held);
+        let _ = fixing_held(job, under, id, &mut held);
         acts.push(Act {
             what,
             stand: held.stand(),
@@ -143,7 +163,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
         if settled(job, what) {
             continue;
         }
-        let mut held = end_held(job, end);
+        let mut held = end_held(job, under, end);
         acts.push(Act {
             what,
             stand: held.stand(),
@@ -151,11 +171,7 @@ pub fn back_over(job: &Job, under: &Under) -> Back {
         });
         blockers.push(held.blocked);
     }
-    let mut back = sequence(job, acts, &blockers);
-    if back.circle.is_empty() && dead_end(&back.acts) {
-        back.circle = back.acts.iter().map(|a| a.what).collect();
-    }
-    back
+    (acts, blockers)
 }
 
 /// As [`Back::circle`], without working out the order. Bonds that were found out
@@ -192,7 +208,7 @@ fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -
         } else {
             under.open(job, id)
         },
-        waits: Vec::new(),
+        waits: under.cures(id).map(Wait::Cure).collect(),
     };
     // New items and sealant go on as the part goes back; the rest waits.
     for what in own(part).filter(|&what| !settled(job, what)) {
@@ -231,7 +247,7 @@ fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
 }
 
 /// Adds what holds an open fixing back; says whether it can be got on with.
-fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
+pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Held) -> bool {
     let Some(fixing) = job.fixings.get(id) else {
         return false;
     };
@@ -248,8 +264,9 @@ fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
         .collect();
     let of_its_own = |what: &Target| matches!(what, Target::Part(p) if fixing.parts.contains(p));
     for &other in job.gave_way_to(what).iter().filter(|&w| !of_its_own(w)) {
-        recorded(job, other, cover, &mut first);
+        recorded(job, &under.otherwise, other, cover, &mut first);
     }
+    noted(job, &under.otherwise, cover, &mut first);
     let unfinished =
         |p: &Place| (p.state.filled() && !p.state.finished()) || p.state == PlaceState::Broken;
     let short = job.short_of(fixing);
@@ -273,10 +290,10 @@ fn fixing_held(job: &Job, id: FixingId, held: &mut Held) -> bool {
 
 /// What a part that is on still lacks. It can be got on with as long as one
 /// thing on it can be done; only when none can does it wait.
-fn unfinished(job: &Job, part: &Part) -> Held {
+fn unfinished(job: &Job, under: &Under, part: &Part) -> Held {
     let mut held = Held::default();
     for &id in &part.fixings {
-        if !settled(job, Target::Fixing(id)) && fixing_held(job, id, &mut held) {
+        if !settled(job, Target::Fixing(id)) && fixing_held(job, under, id, &mut held) {
             return Held::default();
         }
     }
@@ -301,7 +318,7 @@ fn unfinished(job: &Job, part: &Part) -> Held {
 }
 
 /// What must come before an end is joined, and what it waits for.
-fn end_held(job: &Job, end: EndId) -> Held {
+fn end_held(job: &Job, under: &Under, end: EndId) -> Held {
     let mut held = Held::default();
     let Some(connection) = job.connections.get(end.connection) else {
         return held;
@@ -317,8 +334,9 @@ fn end_held(job: &Job, end: EndId) -> Held {
         .iter()
         .chain(job.gave_way_to(Target::Connection(end.connection)))
     {
-        recorded(job, first, cover, &mut held.blocked);
+        recorded(job, &under.otherwise, first, cover, &mut held.blocked);
     }
+    noted(job, &under.otherwise, cover, &mut held.blocked);
     if let Some(part) = it.end.on
         && job.parts.get(part).is_some_and(Part::off)
         && !connection

@@ -74,10 +74,15 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
             }
         }
     }
+    for (before, after) in &back.by_choice {
+        if let (Some(&before), Some(&after)) = (index.get(before), index.get(after)) {
+            edges.push(Edge::new(before as Node, after as Node, Why::Stated));
+        }
+    }
     let Ok(graph) = Precedence::new(acts.len(), &edges) else {
         return Handy::default();
     };
-    let held = held_up(job, acts, &index, &graph, pace);
+    let held = held_up(job, back, &index, &graph, pace);
     let mut free = vec![true; acts.len()];
     let circle = back.circle.iter().filter_map(|what| index.get(what));
     // What can be got on with is done although a part of it waits; what waits
@@ -181,11 +186,12 @@ fn runs(acts: &[Act], order: &[Node], ways: &[Option<WayIn>]) -> Vec<Run> {
 /// What is waited for, with the acts that it holds up.
 fn held_up(
     job: &Job,
-    acts: &[Act],
+    back: &Back,
     index: &FxHashMap<Target, usize>,
     graph: &Precedence,
     pace: &Pace,
 ) -> Vec<(HeldUp, Vec<usize>)> {
+    let acts = &back.acts;
     // Asked of the things and not of how the acts stand: what is blocked as well
     // waits all the same.
     let deliveries = job
@@ -196,12 +202,21 @@ fn held_up(
         None => Some((Wait::Decision(id), f.on)),
         Some(_) => f.work_owed().then_some((Wait::Work(id), f.on)),
     });
-    let waits: Vec<(Wait, Target)> = deliveries.chain(findings).collect();
+    let cures = back.cures.iter().map(|&(on, id)| (Wait::Cure(id), on));
+    let waits: Vec<(Wait, Target)> = deliveries.chain(findings).chain(cures).collect();
     let mut waiting = Waiting::new();
     for (at, &(wait, on)) in (0..).zip(&waits) {
         let gate = match wait {
             Wait::Delivery(_) => Gate::Delivery(at),
             Wait::Decision(_) | Wait::Work(_) => Gate::Decision(at),
+            // One cure holds all that goes over it; only running ones are here.
+            Wait::Cure(id) => Gate::Cure {
+                id: waits
+                    .iter()
+                    .position(|w| w.0 == Wait::Cure(id))
+                    .unwrap_or(0) as u32,
+                until_ms: i64::MAX,
+            },
         };
         if let Some(node) = act_for(job, index, on) {
             waiting.hold(node as Node, gate);
@@ -222,7 +237,8 @@ fn held_up(
     let held = holds.into_iter().map(|held| {
         let by = match held.gate {
             Gate::Delivery(at) | Gate::Decision(at) => waits.get(at as usize).map(|w| w.0),
-            Gate::Check(_) | Gate::Cure { .. } => None,
+            Gate::Cure { id, .. } => waits.get(id as usize).map(|w| w.0),
+            Gate::Check(_) => None,
         };
         let nodes: Vec<usize> = held.nodes.iter().map(|&n| n as usize).collect();
         let names = nodes.iter().filter_map(|&n| acts.get(n)).map(|a| a.what);

@@ -3,7 +3,7 @@
 use super::Pace;
 use super::from_job::{Goal, Laid, planned_parts};
 use super::ways::{Measure, Ways, WaysError, Weight};
-use crate::job::{Book, Job};
+use crate::job::{Book, Job, PartState};
 use crate::journal::*;
 
 /// A way in.
@@ -44,6 +44,22 @@ impl<'a> Asking<'a> {
             laid,
             pace,
         }
+    }
+
+    /// As it was before the first part came off: all on but what was left off
+    /// by decision, with the pace that the job has told since.
+    pub fn from_whole(book: &'a Book) -> Self {
+        let job = book.job();
+        let mut asking = Self::of(book);
+        asking.off.fill(false);
+        for (id, part) in job.parts.iter() {
+            let node = asking.laid.node(Goal::Thing(Target::Part(id)));
+            let off = node.and_then(|n| asking.off.get_mut(n as usize));
+            if let Some(off) = off {
+                *off = part.state == PartState::LeftOff;
+            }
+        }
+        asking
     }
 
     pub fn goals(&self) -> Vec<Goal> {

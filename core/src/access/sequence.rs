@@ -35,8 +35,13 @@ pub(super) fn places_of(
 }
 
 /// Orders the acts so that each follows what blocks it; the earliest given wins
-/// a tie.
-pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> Back {
+/// a tie. What could be either way about goes as `by_choice` has it.
+pub(super) fn sequence(
+    job: &Job,
+    acts: Vec<Act>,
+    blockers: &[Vec<Target>],
+    by_choice: &[(Target, Target)],
+) -> Back {
     let index = index_of(&acts);
     let mut waits_on = vec![0_u32; acts.len()];
     let mut frees: Vec<Vec<usize>> = vec![Vec::new(); acts.len()];
@@ -49,6 +54,14 @@ pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> B
                 list.push(n);
                 *count += 1;
             }
+        }
+    }
+    for (before, after) in by_choice {
+        if let (Some(&first), Some(&n)) = (index.get(before), index.get(after))
+            && let (Some(list), Some(count)) = (frees.get_mut(first), waits_on.get_mut(n))
+        {
+            list.push(n);
+            *count += 1;
         }
     }
     let mut ready: BinaryHeap<Reverse<usize>> = waits_on
@@ -79,5 +92,7 @@ pub(super) fn sequence(job: &Job, acts: Vec<Act>, blockers: &[Vec<Target>]) -> B
     Back {
         acts: ordered.into_iter().chain(stuck).collect(),
         circle,
+        by_choice: by_choice.to_vec(),
+        cures: Vec::new(),
     }
 }

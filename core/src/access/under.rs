@@ -6,8 +6,10 @@
 //! for ever. Only what was written down against that order can.
 use rustc_hash::{FxHashMap, FxHashSet};
 
+use super::back::gather;
+use super::otherwise::{Otherwise, open_by_noted};
 use super::settled::{own, settled};
-use crate::job::{Job, PartState};
+use crate::job::{Job, Part, PartState};
 use crate::journal::*;
 
 /// The thing that is about to be done, over what it covers.
@@ -20,13 +22,26 @@ pub(super) struct Cover {
 
 impl Cover {
     fn part(job: &Job, part: PartId) -> Self {
+        Self::of(job, Target::Part(part))
+    }
+    pub(super) fn of(job: &Job, what: Target) -> Self {
+        let off = match what {
+            Target::Part(id) => job.parts.get(id).map(|p| p.opened),
+            Target::Fixing(id) => job.fixings.get(id).map(|f| f.opened),
+            Target::Connection(id) => job.connections.get(id).map(|c| c.opened),
+            Target::End(end) => job.connections.get(end.connection).map(|c| {
+                let first = c.end(end.side).first;
+                first.unwrap_or(c.opened)
+            }),
+            _ => None,
+        };
         Self {
-            what: Target::Part(part),
-            off: job.parts.get(part).map(|p| p.opened).unwrap_or_default(),
+            what,
+            off: off.unwrap_or_default(),
         }
     }
     /// A part that will go back later than this: it came off earlier.
-    fn before(&self, job: &Job, part: PartId) -> bool {
+    pub(super) fn before(&self, job: &Job, part: PartId) -> bool {
         self.what != Target::Part(part)
             && job.parts.get(part).is_some_and(|p| {
                 p.off() && (p.opened < self.off || came_first(job, self.what, Target::Part(part)))
@@ -34,10 +49,14 @@ impl Cover {
     }
 }
 
-/// What is routed, open or left inside under each part; gathered once.
+/// What is routed, open or left inside under each part, and what can be got at
+/// by another way; gathered once.
 #[derive(Default)]
 pub struct Under {
     lies: FxHashMap<PartId, Vec<Target>>,
+    pub(super) otherwise: Otherwise,
+    /// What has to cure before each part goes over it.
+    cures: FxHashMap<PartId, Vec<TreatmentId>>,
 }
 
 impl Under {
@@ -67,7 +86,56 @@ impl Under {
                 add(part, Target::Inside(id));
             }
         }
+        // In a job of no noted ways there is nothing to find out.
+        if !job.ways_noted.is_empty() {
+            under.otherwise = Otherwise::of(job);
+            while !under.otherwise.is_empty() {
+                let (acts, blockers) = gather(job, &under);
+                let found = Otherwise::hold(job, &mut under, &acts, &blockers);
+                if found {
+                    break;
+                }
+            }
+        }
         under
+    }
+
+    /// As [`Under::of`], with what has not cured by `now` (ms since 1970) and
+    /// is to be covered only when it has.
+    pub fn at(job: &Job, now: i64) -> Self {
+        let mut under = Self::of(job);
+        let cures = job.treatments.iter();
+        for (id, it) in cures.filter(|(_, it)| it.treatment.holds_cover && it.curing(now)) {
+            for part in covers(job, it.treatment.on) {
+                under.cures.entry(part).or_default().push(id);
+            }
+        }
+        under
+    }
+
+    pub(super) fn cures(&self, part: PartId) -> impl Iterator<Item = TreatmentId> + '_ {
+        self.cures.get(&part).into_iter().flatten().copied()
+    }
+
+    pub(super) fn all_cures(&self) -> Vec<(Target, TreatmentId)> {
+        let each = |(&part, cures): (&PartId, &Vec<TreatmentId>)| {
+            let cures = cures.iter().map(move |&id| (Target::Part(part), id));
+            cures.collect::<Vec<_>>()
+        };
+        let mut all: Vec<(Target, TreatmentId)> = self.cures.iter().flat_map(each).collect();
+        all.sort_unstable();
+        all
+    }
+
+    /// A cure that this part has to wait for before it goes over it.
+    pub fn cure_under(&self, part: PartId) -> Option<TreatmentId> {
+        self.cures(part).next()
+    }
+
+    /// Parts to which putting this back closes a way, each with what is off on
+    /// one that stays open.
+    pub fn still_open(&self, closes: Target) -> Vec<(PartId, Vec<Target>)> {
+        self.otherwise.still_open(closes)
     }
 
     /// Everything recorded as lying right under `part`, open or not.
@@ -82,8 +150,9 @@ impl Under {
         let mut out = Vec::new();
         let cover = Cover::part(job, part);
         for &what in job.gave_way_to(Target::Part(part)) {
-            recorded(job, what, cover, &mut out);
+            recorded(job, &self.otherwise, what, cover, &mut out);
         }
+        noted(job, &self.otherwise, cover, &mut out);
         for &what in self.lies.get(&part).into_iter().flatten() {
             lying(job, what, part, &mut out);
         }
@@ -122,10 +191,58 @@ impl Under {
     }
 }
 
+/// The parts off that go right over a thing: what came off before it, past what
+/// is on or left off.
+fn covers(job: &Job, on: Target) -> FxHashSet<PartId> {
+    let mut out = FxHashSet::default();
+    let mut seen = FxHashSet::default();
+    let mut next = vec![on];
+    while let Some(what) = next.pop() {
+        if !seen.insert(what) {
+            continue;
+        }
+        let mut over = |needs: &[Need]| {
+            for need in needs {
+                match need.first {
+                    Target::Part(p) if job.parts.get(p).is_some_and(Part::off) => {
+                        out.insert(p);
+                    }
+                    first => next.push(first),
+                }
+            }
+        };
+        match what {
+            Target::Part(id) => {
+                if let Some(part) = job.parts.get(id) {
+                    over(&part.after);
+                }
+            }
+            Target::Fixing(id) => {
+                if let Some(fixing) = job.fixings.get(id) {
+                    over(&fixing.after);
+                    next.extend(fixing.parts.iter().map(|&p| Target::Part(p)));
+                }
+            }
+            _ => {}
+        }
+    }
+    out
+}
+
 /// Adds what is open of a thing that was recorded as coming off after `cover`.
-pub(super) fn recorded(job: &Job, what: Target, cover: Cover, out: &mut Vec<Target>) {
+pub(super) fn recorded(
+    job: &Job,
+    by: &Otherwise,
+    what: Target,
+    cover: Cover,
+    out: &mut Vec<Target>,
+) {
     match what {
-        Target::Part(id) if what != cover.what => part_open(job, id, cover, out),
+        Target::Part(id) if what != cover.what => {
+            if !by.frees(id, cover.what) {
+                part_open(job, by, id, cover, out);
+            }
+        }
         Target::Fixing(id) => {
             if !settled(job, what) && !waits_for_later(job, id, cover) {
                 out.push(what);
@@ -153,14 +270,29 @@ pub(super) fn recorded(job: &Job, what: Target, cover: Cover, out: &mut Vec<Targ
     }
 }
 
+/// Adds what has to be done before `cover` closes the last way to it, though
+/// it was not recorded as coming off after that.
+pub(super) fn noted(job: &Job, by: &Otherwise, cover: Cover, out: &mut Vec<Target>) {
+    for id in by.holders(cover.what) {
+        let recorded = |first: Target| job.gave_way_to(first).contains(&Target::Part(id));
+        let whole = match cover.what {
+            Target::End(end) => recorded(Target::Connection(end.connection)),
+            _ => false,
+        };
+        if !recorded(cover.what) && !whole {
+            open_by_noted(job, id, cover, out);
+        }
+    }
+}
+
 /// A part that has to be back, and fast as far as it can be by then.
-fn part_open(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
+fn part_open(job: &Job, by: &Otherwise, id: PartId, cover: Cover, out: &mut Vec<Target>) {
     let Some(part) = job.parts.get(id) else {
         return;
     };
     match part.state {
         PartState::LeftOff => {
-            through_left_off(job, id, cover, out);
+            through_left_off(job, by, id, cover, out);
             return;
         }
         PartState::Off | PartState::Aside => {
@@ -169,6 +301,12 @@ fn part_open(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
         }
         PartState::Placed => {}
     }
+    joints_open(job, part, cover, out);
+    out.extend(own(part).filter(|&what| !settled(job, what)));
+}
+
+/// What is open of a part's joints and has to be done before `cover` is on.
+pub(super) fn joints_open(job: &Job, part: &Part, cover: Cover, out: &mut Vec<Target>) {
     for &fixing in &part.fixings {
         // What was undone with the cover still on is in reach with it on.
         let in_reach = job.fixings.get(fixing).is_none_or(|f| f.opened < cover.off);
@@ -195,12 +333,11 @@ fn part_open(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
             out.push(Target::End(end));
         }
     }
-    out.extend(own(part).filter(|&what| !settled(job, what)));
 }
 
 /// A part that is left off lets through what had it off first: its own cover
 /// covers that as well.
-fn through_left_off(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) {
+fn through_left_off(job: &Job, by: &Otherwise, id: PartId, cover: Cover, out: &mut Vec<Target>) {
     let mut seen = FxHashSet::default();
     let mut next = vec![id];
     while let Some(id) = next.pop() {
@@ -217,7 +354,7 @@ fn through_left_off(job: &Job, id: PartId, cover: Cover, out: &mut Vec<Target>) 
                 {
                     next.push(inner);
                 }
-                other => recorded(job, other, cover, out),
+                other => recorded(job, by, other, cover, out),
             }
         }
     }
@@ -300,7 +437,7 @@ fn joined(
 }
 
 /// The same, or an end and its connection.
-fn same_thing(a: Target, b: Target) -> bool {
+pub(super) fn same_thing(a: Target, b: Target) -> bool {
     match (a, b) {
         (Target::End(end), Target::Connection(id)) | (Target::Connection(id), Target::End(end)) => {
             end.connection == id
@@ -311,7 +448,7 @@ fn same_thing(a: Target, b: Target) -> bool {
 
 /// Whether the record says that `what` had to be undone or parted before
 /// `cover` could come off, through however many others.
-fn came_first(job: &Job, cover: Target, what: Target) -> bool {
+pub(super) fn came_first(job: &Job, cover: Target, what: Target) -> bool {
     // Needs come before what needs them, so only what is later than the one
     // that is looked for can lead to it; unless one was remembered late.
     let known = if job.remembered_late {
@@ -351,7 +488,12 @@ fn came_first(job: &Job, cover: Target, what: Target) -> bool {
 /// What placing `part` now would put out of reach while it is still owed: what
 /// lies on it, right under it, and under that in turn.
 pub fn buried_by(job: &Job, part: PartId) -> Vec<Target> {
-    let mut owed = Under::of(job).deep(job, part);
+    buried_under(job, &Under::of(job), part)
+}
+
+/// As [`buried_by`], where what lies under the parts is known already.
+pub fn buried_under(job: &Job, under: &Under, part: PartId) -> Vec<Target> {
+    let mut owed = under.deep(job, part);
     if let Some(it) = job.parts.get(part) {
         owed.extend(own(it).filter(|&what| !settled(job, what)));
     }

@@ -68,6 +68,8 @@ pub struct Job {
     /// Some thing was said, after it was off, to have come off after another
     /// that came in later still.
     pub(crate) remembered_late: bool,
+    /// Parts to which other ways were noted than the one they came off by.
+    pub(crate) ways_noted: Vec<PartId>,
 }
 
 impl Job {
@@ -125,9 +127,9 @@ impl Job {
         self.holders.get(&first).map_or(&[], Vec::as_slice)
     }
     /// Whether something was written down that came off later than what it had
-    /// to make way for.
+    /// to make way for, or another way in, which may ask for anything.
     pub(crate) fn against_order(&self) -> bool {
-        self.remembered_late
+        self.remembered_late || !self.ways_noted.is_empty()
     }
     /// The highest reading of a kind of meter, with that at the opening.
     pub fn meter_of(&self, kind: MeterKind) -> Option<Meter> {

@@ -375,6 +375,8 @@ pub struct Treatment {
     /// What may not be done before it has cured.
     pub holds_fill: bool,
     pub holds_start: bool,
+    /// The next part goes over it only once it has cured.
+    pub holds_cover: bool,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]

@@ -4,7 +4,7 @@ use super::At;
 use crate::access::Costs;
 use crate::audit::Owed;
 use crate::guard::{self, Break, Touch};
-use crate::job::{Book, Job};
+use crate::job::{Book, Job, Treated};
 use crate::journal::*;
 use crate::permit::{Ask, permit};
 use crate::words::{self, Names};
@@ -19,6 +19,8 @@ pub struct PermitRow {
     pub answer: String,
     /// What stands against it, in short.
     pub first: String,
+    /// Cures that held it and ended while the app was closed; empty for none.
+    pub by_clock: String,
 }
 
 /// One thing that stands against it.
@@ -72,9 +74,23 @@ pub fn permits(book: &Book, at: At) -> Vec<PermitRow> {
                 may: missing.is_empty(),
                 answer: words::permit_answer(ask, missing.len() as u32),
                 first: in_short(job, missing.iter(), at),
+                by_clock: by_clock(job, ask, at),
             }
         })
         .collect()
+}
+
+/// A clock set forward while the app was closed ends a cure as time does, so
+/// where one that held this ended then, that is said.
+fn by_clock(job: &Job, ask: Ask, at: At) -> String {
+    let held = move |it: &Treated| match ask {
+        Ask::Turn => false,
+        Ask::Fill => it.treatment.holds_fill,
+        Ask::Crank | Ask::Start => it.treatment.holds_start,
+    };
+    let unseen = super::due::over(job, at, held).filter(|(_, unseen)| *unseen);
+    let said: Vec<String> = unseen.map(|(text, _)| format!("{text}.")).collect();
+    said.join(" ")
 }
 
 /// What to touch again after work was broken off.

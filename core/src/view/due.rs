@@ -1,7 +1,7 @@
 //! After running: the checks with what is left until each falls due, the meter,
 //! and what was put on and has cured or has not.
 use super::At;
-use crate::job::{Book, Job};
+use crate::job::{Book, Job, Treated};
 use crate::journal::*;
 use crate::permit::due_checks;
 use crate::words::{self, Names};
@@ -110,12 +110,13 @@ fn cures(job: &Job, at: At) -> Vec<CureRow> {
         .treatments
         .iter()
         .filter(|(_, it)| it.treatment.cure_min > 0);
-    let row = |(id, it): (TreatmentId, &crate::job::Treated)| {
+    let row = |(id, it): (TreatmentId, &Treated)| {
         let until = (at.style.when)(it.cured_at()?);
         let cured = !it.curing(at.now);
         Some(CureRow {
             text: words::name(job, Target::Treatment(id)),
             note: match cured {
+                true if unseen(it, at) => over_by_clock(it, at),
                 true => format!("cured since {until}"),
                 false => format!("curing until {until}"),
             },
@@ -123,6 +124,39 @@ fn cures(job: &Job, at: At) -> Vec<CureRow> {
         })
     };
     curing.filter_map(row).collect()
+}
+
+/// It ended while the app was closed: a clock set forward meanwhile looks the
+/// same.
+fn unseen(it: &Treated, at: At) -> bool {
+    it.cured_at().is_some_and(|end| end <= at.open_since)
+}
+
+fn over_by_clock(it: &Treated, at: At) -> String {
+    let when = |ms: Option<i64>| ms.map(at.style.when).unwrap_or_default();
+    words::over_by_clock(&when(it.applied), &when(it.cured_at()))
+}
+
+/// Each cure among `held` that is over, and how that is known.
+pub(super) fn over<'a>(
+    job: &'a Job,
+    at: At,
+    held: impl Fn(&Treated) -> bool + 'a,
+) -> impl Iterator<Item = (String, bool)> + 'a {
+    let cures = job.treatments.iter();
+    let cures = cures.filter(|(_, it)| it.treatment.cure_min > 0 && it.applied.is_some());
+    let over = cures.filter(move |(_, it)| !it.curing(at.now) && held(it));
+    over.map(move |(id, it)| {
+        let name = words::name(job, Target::Treatment(id));
+        let how = match unseen(it, at) {
+            true => over_by_clock(it, at),
+            false => {
+                let end = it.cured_at().map(at.style.when);
+                format!("cured since {}", end.unwrap_or_default())
+            }
+        };
+        (format!("{name}: {how}"), unseen(it, at))
+    })
 }
 
 /// "Due: leak check: pump", for the list of jobs; empty when nothing is.

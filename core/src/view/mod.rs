@@ -52,7 +52,10 @@ pub use tighten::{
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
 
-pub use way_in::{GoalGroup, GoalRow, OtherWay, WayAnswer, WayStep, way_answer, way_in_page};
+pub use way_in::{
+    EarlierGroup, GoalGroup, GoalRow, OtherWay, WayAnswer, WayStep, earlier_groups, way_answer,
+    way_answer_earlier, way_in_page,
+};
 
 use crate::words::Style;
 
@@ -61,5 +64,8 @@ use crate::words::Style;
 pub struct At {
     /// Milliseconds since 1970.
     pub now: i64,
+    /// Since when the app is open, in the same: what ended before that, this
+    /// phone's clock alone says.
+    pub open_since: i64,
     pub style: Style,
 }

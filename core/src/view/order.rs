@@ -3,6 +3,7 @@
 //! up.
 use rustc_hash::FxHashMap;
 
+use super::At;
 use super::put_back::Row;
 use crate::access::{Handy, HeldUp, Wait};
 use crate::job::{Command, Job, ToBuy};
@@ -81,7 +82,7 @@ pub(super) fn changes(handy: &Handy) -> String {
     }
 }
 
-pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp) -> HeldRow {
+pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp, at: At) -> HeldRow {
     // Only the first few are named; the others are counted.
     let named = held.acts.iter().enumerate().map(|(at, &act)| match at {
         0..3 => words::name(job, act),
@@ -94,13 +95,20 @@ pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp) -> HeldRow {
         0 => ", others hold them as well".to_owned(),
         a => format!(", {a} by it alone"),
     };
+    let until = match held.by {
+        Some(Wait::Cure(id)) => job.treatments.get(id).and_then(|it| it.cured_at()),
+        _ => None,
+    };
+    let until = until.map_or_else(String::new, |end| {
+        format!("until {}, ", (at.style.when)(end))
+    });
     HeldRow {
         by: held.by.map_or_else(
             || "A second person's look".to_owned(),
             |w| capital(&words::wait(job, w)),
         ),
         note: format!(
-            "holds up {}, about {}{alone}",
+            "{until}holds up {}, about {}{alone}",
             words::plural(n, "act"),
             words::plural(u32::try_from(held.minutes).unwrap_or(u32::MAX), "minute"),
         ),
@@ -113,6 +121,29 @@ pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp) -> HeldRow {
             _ => None,
         },
     }
+}
+
+/// Cures that hold no part up and do hold filling or starting.
+pub(super) fn running(job: &Job, at: At) -> impl Iterator<Item = HeldRow> + '_ {
+    let running = job
+        .treatments
+        .iter()
+        .filter(move |(_, it)| it.curing(at.now));
+    running.filter_map(move |(id, it)| {
+        let (fill, start) = (it.treatment.holds_fill, it.treatment.holds_start);
+        let holds = match (fill, start) {
+            (true, true) => "filling and starting",
+            (true, false) => "filling",
+            (false, true) => "starting",
+            (false, false) => return None,
+        };
+        Some(HeldRow {
+            by: capital(&words::wait(job, Wait::Cure(id))),
+            note: format!("until {}", (at.style.when)(it.cured_at()?)),
+            holds: holds.to_owned(),
+            arrived: None,
+        })
+    })
 }
 
 fn capital(text: &str) -> String {

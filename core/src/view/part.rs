@@ -619,6 +619,9 @@ pub(super) fn treatment_row(job: &Job, id: TreatmentId, at: At) -> Option<Treatm
     let it = job.treatments.get(id)?;
     let note = match it.cured_at() {
         Some(until) if it.curing(at.now) => format!("cures until {}", (at.style.when)(until)),
+        Some(end) if it.treatment.cure_min > 0 => {
+            format!("cured since {}", (at.style.when)(end))
+        }
         Some(_) => "put on".to_owned(),
         None => "to be put on".to_owned(),
     };

@@ -1,8 +1,8 @@
 //! The Put back screen: what can go back now, what blocks the rest, what waits.
 use super::At;
-use super::order::{Group, HeldRow, changes, groups, held_row};
+use super::order::{Group, HeldRow, changes, groups, held_row, running};
 use crate::access::{self, Pace, Stand};
-use crate::job::{Book, Job, PartState};
+use crate::job::{Book, Job, PartState, Treated};
 use crate::journal::*;
 use crate::words::{self, Names};
 
@@ -40,6 +40,8 @@ pub struct PutBackPage {
     pub n_now: usize,
     pub now: Vec<Group>,
     pub held: Vec<HeldRow>,
+    /// What has cured, and what it held is still to come.
+    pub cured: Vec<String>,
     pub begun: Vec<Row>,
     pub blocked: Vec<Row>,
     pub waiting: Vec<Row>,
@@ -50,9 +52,10 @@ pub struct PutBackPage {
     pub all_back: bool,
 }
 
-pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
+pub fn put_back_page(book: &Book, at: At) -> PutBackPage {
     let job = book.job();
-    let back = access::back(job);
+    let under = access::Under::at(job, at.now);
+    let back = access::back_over(job, &under);
     let handy = access::handy(job, &back, &Pace::of(book));
     let mut now = Vec::new();
     let mut page = PutBackPage {
@@ -78,7 +81,12 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
     for act in &back.acts {
         let (state, note) = match &act.stand {
             Stand::Now if act.begun => (RowState::Begun, unfinished(job, act.what)),
-            Stand::Now => (RowState::Now, needs(job, act.what)),
+            Stand::Now => {
+                let still = words::still_open(job, &under.still_open(act.what));
+                let said = [needs(job, act.what), still];
+                let said: Vec<String> = said.into_iter().filter(|s| !s.is_empty()).collect();
+                (RowState::Now, said.join(". "))
+            }
             Stand::Blocked(by) => {
                 let by = by.iter().map(|&t| words::name_and_route(job, t)).collect();
                 (RowState::Blocked, format!("first: {}", Names(by)))
@@ -97,14 +105,23 @@ pub fn put_back_page(book: &Book, _at: At) -> PutBackPage {
         }
     }
     page.n_now = now.len();
+    let back_done = back.acts.is_empty();
     let mut order = handy.order.iter();
     let row = |what: &Target| now.iter().chain(&page.begun).find(|r| r.what == *what);
     page.next = order.find_map(row).cloned();
     page.changes = changes(&handy);
     page.now = groups(&handy, now);
     let to_buy = job.to_buy();
-    let held = handy.held.iter().map(|held| held_row(job, &to_buy, held));
-    page.held = held.collect();
+    let held = handy.held.iter();
+    let held = held.map(|held| held_row(job, &to_buy, held, at));
+    page.held = held.chain(running(job, at)).collect();
+    let filled = job.fluids.rows().all(|f| f.filled.is_some());
+    let held = move |it: &Treated| {
+        let start = it.treatment.holds_start && job.runs.is_empty();
+        let fill = it.treatment.holds_fill && !filled;
+        start || fill || (it.treatment.holds_cover && !back_done)
+    };
+    page.cured = super::due::over(job, at, held).map(|it| it.0).collect();
     page.all_back = !page.empty && back.acts.is_empty();
     page
 }

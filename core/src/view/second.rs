@@ -75,6 +75,8 @@ pub struct Hides {
     pub advised: Vec<HiddenRow>,
     /// What it would cost to get at it again; empty when nothing is owed.
     pub cost: String,
+    /// What it closes a way to, and by what that can still be reached.
+    pub still: String,
 }
 
 pub fn hides(book: &Book, part: PartId) -> Hides {
@@ -89,7 +91,8 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
         (Target::Treatment(id), Some(it)) => it.treatments.contains(&id),
         _ => false,
     };
-    let buried = access::buried_by(job, part);
+    let under = access::Under::of(job);
+    let buried = access::buried_under(job, &under, part);
     let mut owed: Vec<HiddenRow> = buried
         .into_iter()
         .filter(|&on| !of_it(on) && !unchecked.iter().any(|u| u.marked && holds(job, on, u.what)))
@@ -124,6 +127,7 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
         owed,
         advised: advised.into_iter().map(row).collect(),
         cost,
+        still: words::still_open(job, &under.still_open(Target::Part(part))),
     }
 }
 

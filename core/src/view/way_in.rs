@@ -34,6 +34,15 @@ pub struct OtherWay {
     pub sum: String,
 }
 
+/// What came off in another job on the same machine.
+#[derive(Clone, Debug, PartialEq)]
+pub struct EarlierGroup {
+    /// The id of that job.
+    pub job: String,
+    pub title: String,
+    pub rows: Vec<GoalRow>,
+}
+
 /// The answer for one thing.
 #[derive(Clone, Debug, PartialEq)]
 pub struct WayAnswer {
@@ -86,10 +95,55 @@ pub fn way_in_page(book: &Book, _at: At) -> Vec<GoalGroup> {
     groups.into_iter().filter(|g| !g.rows.is_empty()).collect()
 }
 
+/// Parts that came off in other jobs on the machine of `here` and have not been
+/// touched in this one, the deepest first. Machines are told by their names.
+pub fn earlier_groups(here: &Book, others: &[(&str, &Job)]) -> Vec<EarlierGroup> {
+    let machine = |job: &Job| {
+        let head = job.head.as_ref();
+        head.map(|h| h.machine.trim().to_lowercase())
+    };
+    let same = |name: &str| name.trim().to_lowercase();
+    let Some(this) = machine(here.job()).filter(|it| !it.is_empty()) else {
+        return Vec::new();
+    };
+    let known: Vec<String> = here.job().parts.rows().map(|p| same(&p.name)).collect();
+    let others = others.iter();
+    let others = others.filter(|(_, job)| machine(job).as_ref() == Some(&this));
+    let groups = others.map(|&(id, job)| {
+        let parts = job.parts.iter().rev();
+        let new = parts.filter(|(_, p)| !known.contains(&same(&p.name)));
+        EarlierGroup {
+            job: id.to_owned(),
+            title: format!("From {}", words::name(job, Target::Job)),
+            rows: new
+                .map(|(id, part)| GoalRow {
+                    goal: Goal::Thing(Target::Part(id)),
+                    name: part.name.clone(),
+                })
+                .collect(),
+        }
+    });
+    groups.filter(|g| !g.rows.is_empty()).collect()
+}
+
+/// As [`way_answer`], with everything on, from the job in which it came off
+/// before.
+pub fn way_answer_earlier(book: &Book, goal: Goal, by_minutes: bool) -> Option<WayAnswer> {
+    let mut answer = answer_of(book, &Asking::from_whole(book), goal, by_minutes)?;
+    // That job is not the one at hand: nothing is written down in it.
+    answer.part = None;
+    let title = words::name(book.job(), Target::Job);
+    answer.note = format!("{} As it came apart in {title}.", answer.note);
+    Some(answer)
+}
+
 /// The least work to get at `goal`, by acts or by minutes.
 pub fn way_answer(book: &Book, goal: Goal, by_minutes: bool) -> Option<WayAnswer> {
+    answer_of(book, &Asking::of(book), goal, by_minutes)
+}
+
+fn answer_of(book: &Book, asking: &Asking, goal: Goal, by_minutes: bool) -> Option<WayAnswer> {
     let job = book.job();
-    let asking = Asking::of(book);
     let by = if by_minutes {
         Measure::Minutes
     } else {
@@ -152,7 +206,7 @@ pub fn way_answer(book: &Book, goal: Goal, by_minutes: bool) -> Option<WayAnswer
             sum: sum(&way),
         })
         .collect();
-    answer.note = note(&best, &asking, known);
+    answer.note = note(&best, asking, known);
     Some(answer)
 }
 

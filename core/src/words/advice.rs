@@ -109,11 +109,17 @@ pub fn critical(critical: Critical) -> &'static str {
     }
 }
 
+/// A cure that ended while the app was closed.
+pub fn over_by_clock(applied: &str, end: &str) -> String {
+    format!("put on {applied}, over {end} by this phone's clock")
+}
+
 /// What an act waits for.
 pub fn wait(job: &Job, wait: Wait) -> String {
     match wait {
         Wait::Delivery(want) => format!("delivery: {}", name(job, want_target(want))),
         Wait::Decision(id) => format!("a decision: {}", name(job, Target::Finding(id))),
+        Wait::Cure(id) => format!("the cure of {}", name(job, Target::Treatment(id))),
         Wait::Work(id) => format!("work decided: {}", name(job, Target::Finding(id))),
     }
 }

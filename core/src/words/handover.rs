@@ -15,14 +15,14 @@ pub fn stop(job: &Job, stop: Stop, line: &Owed, style: Style) -> String {
     let why = match line.rule {
         Rule::Fill => format!("no {thing}"),
         Rule::Bleed => format!("{thing} not bled"),
-        Rule::Restore => format!("{thing} is cut off"),
+        Rule::Restore => format!("still cut off: {thing}"),
         Rule::Curing => {
             let until = match line.on {
                 Target::Treatment(id) => job.treatments.get(id).and_then(|t| t.cured_at()),
                 _ => None,
             };
             let until = until.map_or(String::new(), |at| format!(" until {}", (style.when)(at)));
-            format!("{thing} is curing{until}")
+            format!("still curing{until}: {thing}")
         }
         _ => owed(job, line, style).what,
     };

@@ -14,12 +14,14 @@ mod tighten;
 pub use acts::{act, want_target};
 pub use advice::{
     NOT_LOOKED_AT, OWN_WORK, ask, broken_off, confirmed_late, cost, critical, do_not, first,
-    minutes_by, permit_answer, signed, slip, torque_doubt, torque_doubt_on, wait,
+    minutes_by, over_by_clock, permit_answer, signed, slip, torque_doubt, torque_doubt_on, wait,
 };
 pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
 pub use due::due_note;
 pub use handover::{parts_left, parts_total, stop};
-pub use names::{Names, account, fixing_count, fixing_short, name, name_and_route, plural};
+pub use names::{
+    Names, account, fixing_count, fixing_short, name, name_and_route, plural, still_open,
+};
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;
 pub use small::*;

@@ -19,6 +19,24 @@ impl std::fmt::Display for Names {
     }
 }
 
+/// "pump can still be reached: tray and hose are off.", of each part with what
+/// is off on a way to it that stays open.
+pub fn still_open(job: &Job, parts: &[(PartId, Vec<Target>)]) -> String {
+    let said = parts.iter().map(|(part, way)| {
+        let names: Vec<String> = way.iter().map(|&it| name(job, it)).collect();
+        let by = match names.len() {
+            0 => "nothing else is in the way".to_owned(),
+            1 => format!("{} is off", Names(names)),
+            _ => format!("{} are off", Names(names)),
+        };
+        format!(
+            "{} can still be reached: {by}.",
+            name(job, Target::Part(*part))
+        )
+    });
+    said.collect::<Vec<String>>().join(" ")
+}
+
 /// "1 rag", "3 rags", "5 batteries".
 pub fn plural(n: u32, one: &str) -> String {
     if n == 1 {

@@ -162,7 +162,7 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             )
         }
         Refusal::Curing { treatment, until } => format!(
-            "{} is still curing, until {}.",
+            "Still curing: {}, until {}.",
             name(job, Target::Treatment(*treatment)),
             (style.when)(*until)
         ),

@@ -379,8 +379,8 @@ fn treatment() -> Any<Treatment> {
     let kind = select(&[Lubricant, Sealant, ThreadLocker][..]);
     with!(
         kind in kind, product in text(), on in any_target(), cure_min in any::<u32>(), open_min in option::of(any::<u32>()),
-        holds_fill in any::<bool>(), holds_start in any::<bool>()
-        => Treatment { kind, product, on, cure_min, open_min, holds_fill, holds_start }
+        holds_fill in any::<bool>(), holds_start in any::<bool>(), holds_cover in any::<bool>()
+        => Treatment { kind, product, on, cure_min, open_min, holds_fill, holds_start, holds_cover }
     )
 }
 

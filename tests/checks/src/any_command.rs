@@ -228,6 +228,7 @@ impl Drawer<'_> {
             open_min: self.dice.once_in(3).then_some(3),
             holds_fill: self.dice.once_in(2),
             holds_start: self.dice.once_in(2),
+            holds_cover: self.dice.once_in(3),
         }
     }
     fn take_off(&mut self) -> TakeOff {
@@ -474,6 +475,10 @@ impl Drawer<'_> {
             }),
             2 => Act::SafeStepConfirmed {
                 step: self.id(&self.job.steps),
+            },
+            3 if self.dice.once_in(3) => Act::WayNoted {
+                what: Target::Part(self.part()),
+                needs: self.needs(),
             },
             3 => Act::CameAfter {
                 what: self.target(),

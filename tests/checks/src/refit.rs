@@ -1,6 +1,6 @@
 //! Putting a whole job back, act by act, in any order that access allows, with
 //! everything settled on the way; or with one thing forgotten.
-use countback_core::access::{self, Stand, Wait};
+use countback_core::access::{self, Stand, Under, Wait};
 use countback_core::job::*;
 use countback_core::journal::*;
 
@@ -54,12 +54,17 @@ pub struct Refit<'a> {
 }
 
 impl Refit<'_> {
+    fn back(&self) -> access::Back {
+        let job = self.bench.job();
+        access::back_over(job, &Under::at(job, self.bench.ctx.now))
+    }
+
     /// Everything there is to do. Panics where the record allows no next step.
     pub fn run(&mut self) {
         self.prepare();
         // Every step settles something, so there are not endlessly many.
         for _ in 0..20_000 {
-            let mut acts = access::back(self.bench.job()).acts;
+            let mut acts = self.back().acts;
             acts.retain(|a| !self.left(a.what));
             if acts.is_empty() {
                 self.finish();
@@ -314,8 +319,13 @@ impl Refit<'_> {
             match &act.stand {
                 Stand::Waiting(waits) => {
                     for wait in waits {
-                        let Wait::Delivery(want) = *wait else {
-                            panic!("decided before: {wait:?}")
+                        let want = match *wait {
+                            Wait::Delivery(want) => want,
+                            Wait::Cure(_) => {
+                                self.bench.ctx.now += 48 * HOUR;
+                                return;
+                            }
+                            _ => panic!("decided before: {wait:?}"),
                         };
                         let omitted = match (want, self.omit) {
                             (Want::Item(item), Omit::Renew(it)) => item == it,
@@ -425,7 +435,8 @@ impl Refit<'_> {
         }) {
             Ok(_) => {}
             // Something else has gone on in the same round.
-            Err(Refusal::PartIsBack(_) | Refusal::WouldBury { .. }) if !self.fine => {}
+            Err(Refusal::PartIsBack(_) | Refusal::WouldBury { .. } | Refusal::Curing { .. })
+                if !self.fine => {}
             Err(refusal) => panic!("allowed, yet refused: {refusal:?}"),
         }
     }

@@ -30,6 +30,8 @@ pub struct Draw {
     /// Now and then something that had to be off first is remembered late, and
     /// perhaps wrongly.
     pub late: bool,
+    /// Other ways to some parts were noted, over whatever there is.
+    pub ways: bool,
 }
 
 /// Takes a machine apart.
@@ -118,6 +120,33 @@ impl Stripper<'_> {
             self.part(n);
             if draw.late {
                 self.remember();
+            }
+        }
+        if draw.ways {
+            self.other_ways();
+        }
+    }
+
+    fn other_ways(&mut self) {
+        let parts: Vec<PartId> = self.bench.job().parts.ids().collect();
+        for &part in &parts {
+            while self.dice.once_in(3) {
+                let mut needs: Vec<Need> = Vec::new();
+                for _ in 0..self.dice.from_to(1, 3) {
+                    let connections = &self.bench.job().connections;
+                    let first = match some(self.dice, connections) {
+                        Some(hose) if self.dice.once_in(6) => Target::Connection(hose),
+                        _ => Target::Part(parts[self.dice.below(parts.len())]),
+                    };
+                    needs.push(Need {
+                        first,
+                        why: Why::BlocksReach,
+                    });
+                }
+                self.bench.record(Act::WayNoted {
+                    what: Target::Part(part),
+                    needs,
+                });
             }
         }
     }
@@ -336,6 +365,7 @@ impl Stripper<'_> {
             open_min: self.dice.once_in(2).then_some(10),
             holds_fill: self.dice.once_in(2),
             holds_start: true,
+            holds_cover: self.dice.once_in(3),
         }
     }
 

@@ -17,6 +17,7 @@ use countback_core::words::{self, Style};
 fn at(b: &Bench) -> At {
     At {
         now: b.ctx.now,
+        open_since: 0,
         style: Style::default(),
     }
 }
@@ -537,6 +538,7 @@ fn a_treatment_of_one_fixing_stands_on_its_page_and_is_owed() {
         open_min: None,
         holds_fill: false,
         holds_start: false,
+        holds_cover: false,
     }));
     let treatment = TreatmentId(id.thing(0));
     assert!(!page(&b, fixing).treatments[0].applied);

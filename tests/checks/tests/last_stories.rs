@@ -13,6 +13,7 @@ use countback_core::words::{self, Style};
 fn at(now: i64) -> At {
     At {
         now,
+        open_since: 0,
         style: Style::default(),
     }
 }
@@ -143,7 +144,7 @@ fn one_page_for_a_successor_says_the_danger_first_and_adds_up() {
         block("Do not").lines,
         [
             "DO NOT START: no coolant",
-            "DO NOT START: battery is cut off"
+            "DO NOT START: still cut off: battery"
         ]
     );
     assert_eq!(block("Looks done, is not").n, Some(4));
@@ -182,6 +183,7 @@ fn a_cure_is_told_the_same_everywhere_and_known_at_reopening() {
         open_min: None,
         holds_fill: true,
         holds_start: true,
+        holds_cover: false,
     });
     let cover = b.take_off(off);
     let coolant = drain(&mut b, "coolant");
@@ -226,6 +228,103 @@ fn a_cure_is_told_the_same_everywhere_and_known_at_reopening() {
     b.book = Book::open(b.book.journal().clone());
     assert!(holds(&b, applied + HOUR));
     assert!(!holds(&b, applied + 25 * HOUR));
+}
+
+/// Sealant that is to be covered only when it has cured holds what goes over it
+/// and nothing else, says until when, and says at reopening that it is over and
+/// how that is known.
+#[test]
+fn a_cure_holds_what_goes_over_it_and_nothing_else() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[]);
+    let bracket = b.part("bracket", &[]);
+    let mut off = take_off("pump");
+    off.part.after = vec![Need {
+        first: Target::Part(cover),
+        why: Why::Hides,
+    }];
+    off.treatments.push(Treatment {
+        kind: TreatmentKind::Sealant,
+        product: "silicone".to_owned(),
+        on: Target::Job,
+        cure_min: 60,
+        open_min: None,
+        holds_fill: false,
+        holds_start: true,
+        holds_cover: true,
+    });
+    let pump = b.take_off(off);
+    let treatment = b.job().treatments.ids().next().unwrap();
+    b.record(Act::TreatmentApplied { treatment });
+    let applied = b.ctx.now;
+    b.place(pump);
+    let place = Command::PlacePart {
+        part: cover,
+        anyway: false,
+    };
+    let refusal = b.refused(place.clone());
+    assert!(matches!(refusal, Refusal::Curing { .. }), "{refusal:?}");
+    let page = view::put_back_page(&b.book, at(b.ctx.now));
+    let now: Vec<Target> = page
+        .now
+        .iter()
+        .flat_map(|g| &g.rows)
+        .map(|r| r.what)
+        .collect();
+    assert_eq!(now, [Target::Part(bracket)]);
+    assert_eq!(page.waiting[0].what, Target::Part(cover));
+    assert!(
+        page.waiting[0]
+            .note
+            .contains("the cure of sealant silicone on pump"),
+        "{}",
+        page.waiting[0].note
+    );
+    assert_eq!(page.held.len(), 2, "{:?}", page.held);
+    let until = (Style::default().when)(applied + HOUR);
+    assert!(
+        page.held
+            .iter()
+            .all(|row| row.note.contains(&format!("until {until}")))
+    );
+    assert_eq!(
+        [&*page.held[0].holds, &*page.held[1].holds],
+        ["cover", "starting"]
+    );
+    assert_eq!(page.cured, Vec::<String>::new());
+
+    // Over while the app was open, and while it was closed.
+    let mut later = at(applied + HOUR);
+    let page = view::put_back_page(&b.book, later);
+    assert_eq!((page.held.len(), page.waiting.len(), page.n_now), (0, 0, 2));
+    assert!(
+        page.cured[0].ends_with(&format!("cured since {until}")),
+        "{:?}",
+        page.cured
+    );
+    let start = |at: At| {
+        let rows = view::permits(&b.book, at);
+        rows.into_iter()
+            .find(|row| row.asked == Ask::Start)
+            .unwrap()
+            .by_clock
+    };
+    assert_eq!(start(later), "");
+    later.open_since = later.now;
+    let put_on = (Style::default().when)(applied);
+    let says = format!("put on {put_on}, over {until} by this phone's clock");
+    assert!(view::put_back_page(&b.book, later).cured[0].ends_with(&says));
+    assert!(
+        start(later).ends_with(&format!("{says}.")),
+        "{}",
+        start(later)
+    );
+    let fills = view::permits(&b.book, later)
+        .into_iter()
+        .find(|row| row.asked == Ask::Fill);
+    assert_eq!(fills.unwrap().by_clock, "");
+    b.ctx.now = later.now;
+    b.ok(place);
 }
 
 #[test]

@@ -251,6 +251,7 @@ fn apart(dice: &mut Dice, made_safe: bool) -> Bench {
             parts,
             made_safe,
             late: false,
+            ways: false,
         },
     )
 }

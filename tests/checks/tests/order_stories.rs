@@ -16,6 +16,7 @@ use countback_core::words::{self, Style};
 fn at() -> At {
     At {
         now: START,
+        open_since: 0,
         style: Style::default(),
     }
 }
@@ -262,6 +263,7 @@ fn the_handy_order_is_allowed_and_never_worse_than_the_plain_one() {
             parts,
             made_safe: true,
             late: false,
+            ways: seed % 2 == 1,
         };
         let mut b = strip(&mut dice, draw);
         let fixings: Vec<FixingId> = b.job().fixings.ids().collect();
@@ -372,6 +374,50 @@ fn the_least_way_in_is_found_with_the_other_way_beside_it() {
     }
     let told = view::way_answer(&b.book, goal, false).unwrap();
     assert_eq!(told.sum, "Nothing has to come off first.");
+}
+
+/// A job of last year on the same machine tells the way in to what it had off,
+/// though all of it is on again, with its own minutes.
+#[test]
+fn before_the_first_bolt_an_earlier_job_on_the_machine_tells_the_way_in() {
+    let mut old = Bench::default();
+    let guard = old.part("guard", &[]);
+    let belt = held(&mut old, "belt", None, "", &[guard]);
+    let pump = held(&mut old, "pump", None, "", &[belt]);
+    let mut b = Bench::default();
+    let machine = |b: &mut Bench, name: &str| {
+        let machine = name.to_owned();
+        let head = JobHead {
+            machine,
+            ..head("Water pump")
+        };
+        b.record(Act::JobDescribed(head));
+    };
+    machine(&mut old, "Van 3");
+    machine(&mut b, "the boat");
+    let groups = |b: &Bench| view::earlier_groups(&b.book, &[("old", old.job())]);
+    assert_eq!(groups(&b), []);
+    machine(&mut b, "van 3 ");
+    let rows = |b: &Bench| -> Vec<String> {
+        let rows = groups(b).into_iter().flat_map(|g| g.rows);
+        rows.map(|r| r.name).collect()
+    };
+    assert_eq!(rows(&b), ["pump", "belt", "guard"]);
+    assert_eq!(groups(&b)[0].title, "From Water pump");
+    // Still in pieces over there, and whole here.
+    let goal = Goal::Thing(Target::Part(pump));
+    let told = view::way_answer_earlier(&old.book, goal, false).unwrap();
+    let steps: Vec<&str> = told.steps.iter().map(|s| s.name.as_str()).collect();
+    assert_eq!((steps, told.part), (vec!["guard", "belt"], None));
+    assert!(told.steps[1].note.contains("by your log"), "{told:?}");
+    assert!(
+        told.note.ends_with("As it came apart in Water pump."),
+        "{}",
+        told.note
+    );
+    // What is off here is asked about here.
+    b.part("Belt", &[]);
+    assert_eq!(rows(&b), ["pump", "guard"]);
 }
 
 #[test]
@@ -517,6 +563,7 @@ fn the_picture_shows_every_part_once_the_outermost_on_top() {
             parts: 60,
             made_safe: true,
             late: false,
+            ways: false,
         },
     );
     let page = view::picture_page(&b.book, at());

@@ -14,6 +14,7 @@ use countback_core::words::Style;
 
 const AT: At = At {
     now: START,
+    open_since: 0,
     style: Style {
         decimal: '.',
         when: |_| String::new(),

@@ -174,6 +174,7 @@ fn a_cure_holds_back_what_it_says_until_it_is_over() {
         open_min: None,
         holds_fill: true,
         holds_start: true,
+        holds_cover: false,
     }));
     b.record(Act::TreatmentApplied {
         treatment: TreatmentId(sealed.thing(0)),

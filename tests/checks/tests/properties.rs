@@ -213,9 +213,9 @@ proptest! {
     }
 
     #[test]
-    fn any_order_that_access_allows_ends_in_an_empty_audit(seed in any::<u64>(), parts in 1_usize..25, late in any::<bool>()) {
+    fn any_order_that_access_allows_ends_in_an_empty_audit(seed in any::<u64>(), parts in 1_usize..25, late in any::<bool>(), ways in any::<bool>()) {
         let mut dice = Dice::new(seed);
-        let mut bench = strip(&mut dice, Draw { parts, made_safe: true, late });
+        let mut bench = strip(&mut dice, Draw { parts, made_safe: true, late, ways });
         prop_assert_eq!(&access::back(bench.job()).circle, &vec![]);
         let mut refit = Refit { bench: &mut bench, dice: &mut dice, omit: Omit::Nothing, fine: true, circles: 0 };
         refit.run();
@@ -250,6 +250,7 @@ fn the_commands_drawn_reach_every_act() {
         "PartOffAgain",
         "PartDescribed",
         "CameAfter",
+        "WayNoted",
         "FixingUndone",
         "FixingDescribed",
         "FastenersUndone",

@@ -544,6 +544,7 @@ fn sealant_cures_by_the_latest_time_known_whatever_the_clock_says() {
         open_min: Some(10),
         holds_fill: true,
         holds_start: true,
+        holds_cover: false,
     });
     let cover = b.take_off(off);
     let bracket = b.part("bracket", &[]);

@@ -122,6 +122,8 @@ pub(super) struct Inner {
     pub shelf: Rc<dyn Shelf>,
     pub store: RefCell<Option<BrowserStore>>,
     pub clock: Clock,
+    /// When this start was, by that clock.
+    pub open_since: i64,
     pub device: Cell<DeviceId>,
     pub jobs: RefCell<BTreeMap<String, OpenJob>>,
     pub prefs: RefCell<Prefs>,
@@ -166,10 +168,12 @@ impl Desk {
             decimal: locale::decimal(&*shelf),
             when: crate::ports::when::when,
         };
+        let clock = Clock::start();
         let inner = Inner {
+            open_since: clock.now_ms() as i64,
             shelf,
             store: RefCell::default(),
-            clock: Clock::start(),
+            clock,
             device: Cell::default(),
             jobs: RefCell::default(),
             prefs: RefCell::new(prefs),
@@ -225,6 +229,7 @@ impl Desk {
     pub fn at(&self) -> At {
         At {
             now: self.now(),
+            open_since: self.inner.open_since,
             style: self.inner.style,
         }
     }

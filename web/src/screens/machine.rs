@@ -40,7 +40,7 @@ fn use_may(props: &May) -> Html {
                 { for rows.iter().map(|row| {
                     let (asked, ask) = (asked.clone(), row.asked);
                     let (state, lead) = if row.may { (Standing::Settled, Icon::Machine) } else { (Standing::Danger, Icon::NoTurn) };
-                    part!(ListRow { what: row.ask, lead: lead, state: state, owed: row.answer.clone(), lies: (!row.first.is_empty()).then(|| AttrValue::from(row.first.clone())), onpress: Some(Callback::from(move |()| asked.set(Some(ask)))) })
+                    part!(ListRow { what: row.ask, lead: lead, state: state, owed: row.answer.clone(), lies: Some(&row.first).filter(|it| !it.is_empty()).or(Some(&row.by_clock).filter(|it| !it.is_empty())).map(|it| AttrValue::from(it.clone())), onpress: Some(Callback::from(move |()| asked.set(Some(ask)))) })
                 }) }
             </> } }) }
             <p class="soft">{ "As far as it was logged here. The maker's starting procedure comes first." }</p>
@@ -62,6 +62,10 @@ fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, foot: Html) -
     html! {
         { part!(Sheet { title: row.ask, onclose: onclose, foot: foot, children: html! { <>
             { part!(Verdict { state: if row.may { Standing::Settled } else { Standing::Danger }, words: row.answer.clone() }) }
+            if !row.by_clock.is_empty() {
+                <p>{ row.by_clock.clone() }</p>
+                <p class="soft">{ "The app was closed when that ended. Is this phone's date right?" }</p>
+            }
             { missing(job, row.asked) }
         </> } }) }
     }

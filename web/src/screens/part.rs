@@ -4,6 +4,7 @@ use crate::part;
 mod joints;
 
 use crate::kit::use_local;
+use countback_core::access::Goal;
 use countback_core::job::{Command, PartState, Refusal};
 use countback_core::journal::*;
 use countback_core::view::{self, PartPage};
@@ -28,6 +29,7 @@ pub struct PartScreen {
 enum Over {
     Nothing,
     Hides,
+    Way,
     More,
 }
 
@@ -95,6 +97,15 @@ fn use_part_screen(props: &PartScreen) -> Html {
             });
             super::second::refused(&desk, &job, (page.id, &page.name), close.clone(), anyway)
         }
+        Over::Way => {
+            let goal = Goal::Thing(Target::Part(page.id));
+            part!(super::way_in::WaySheet {
+                job: job.clone(),
+                goal,
+                earlier: false,
+                onclose: close.clone()
+            })
+        }
         Over::More => {
             html! { { part!(MoreSheet { job: job.clone(), page: page.clone(), onclose: close.clone() }) } }
         }
@@ -112,6 +123,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             { part!(joints::Fixings { job: job.clone(), fixings: page.fixings.clone() }) }
             { part!(joints::Connections { job: job.clone(), connections: page.connections.clone() }) }
             { part!(joints::Findings { job: job.clone(), part: page.id, findings: page.findings.clone() }) }
+            { part!(Button { label: "Way in: the least to take off", icon: Icon::Find, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Way)) } }) }
             { part!(Button { label: "More about it", icon: Icon::More, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::More)) } }) }
         </> } }) }
         { sheet }

@@ -63,6 +63,7 @@ pub fn put_back(props: &OfJob) -> Html {
                     }) }
                 </> } }) }
             }
+            { for page.cured.iter().map(|it| part!(Banner { title: it.clone(), icon: Icon::Cure })) }
             if page.n_now > 0 {
                 { part!(Section { title: "Can go back now", count: page.n_now.to_string(), children: html! { <>
                     <p class="soft">{ "Any of these may be next. " }{ page.changes.clone() }</p>

@@ -7,8 +7,8 @@ use yew::prelude::*;
 
 use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, Readiness, Rows,
-    Section, Sheet, Standing, TextField, use_local,
+    Banner, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, Readiness,
+    Rows, Section, Sheet, Standing, TextField, use_local,
 };
 use crate::part;
 use crate::router::{self, Route};
@@ -183,6 +183,9 @@ pub fn would_hide(desk: &Desk, job: &AttrValue, part: PartId) -> Html {
                 { part!(Section { title: "It would hide what is owed", count: hides.owed.len().to_string(), children: html! { <>
                     { hidden(job, "It would hide what is owed", &hides.owed, Standing::Owed) }
                 </> } }) }
+            }
+            if !hides.still.is_empty() {
+                { part!(Banner { title: hides.still.clone(), text: "Keep that way open until it is done." }) }
             }
             if !hides.advised.is_empty() {
                 { part!(Section { title: "Look once more before it is hidden", count: hides.advised.len().to_string(), children: html! { <>

@@ -19,15 +19,20 @@ use crate::router::Route;
 pub fn use_way_in_screen(props: &OfJob) -> Html {
     let desk = the_desk();
     let job = props.job.clone();
-    let chosen = use_local(|| None::<Goal>);
+    // The job it is of, and the thing.
+    let chosen = use_local(|| None::<(AttrValue, Goal)>);
     let Some(groups) = desk.read(&job, |book| view::way_in_page(book, desk.at())) else {
         return lost();
     };
-    let sheet = (*chosen).map(|goal| {
+    let earlier = desk
+        .read_all(&job, view::earlier_groups)
+        .unwrap_or_default();
+    let sheet = (*chosen).clone().map(|(of, goal)| {
         let chosen = chosen.clone();
         let onclose = Callback::from(move |()| chosen.set(None));
         part!(WaySheet {
-            job: job.clone(),
+            earlier: of != job,
+            job: of,
             goal,
             onclose
         })
@@ -35,7 +40,7 @@ pub fn use_way_in_screen(props: &OfJob) -> Html {
     html! {
         <>
         { part!(Page { title: "Way in", under: "What do you want to get at?", back: Route::TakeOff { job: job.clone() }, children: html! { <>
-            if groups.is_empty() {
+            if groups.is_empty() && earlier.is_empty() {
                 { part!(Empty { icon: Icon::Find, title: "Nothing is named yet.", text: "A job opened from a procedure knows its parts before the first bolt. Else each part is known once it was off.", children: html! { <>
                     { part!(Button { label: "Take off", icon: Icon::TakeOff, href: Route::TakeOff { job: job.clone() }.href() }) }
                 </> } }) }
@@ -44,8 +49,18 @@ pub fn use_way_in_screen(props: &OfJob) -> Html {
                 { part!(Section { title: group.title, count: group.rows.len().to_string(), children: html! { <>
                     { part!(Rows { label: group.title, length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
                         { for group.rows.iter().map(|row| {
-                            let (chosen, goal) = (chosen.clone(), row.goal);
-                            part!(ListRow { what: row.name.clone(), lead: icon(goal), onpress: Callback::from(move |()| chosen.set(Some(goal))) })
+                            let (chosen, of) = (chosen.clone(), (job.clone(), row.goal));
+                            part!(ListRow { what: row.name.clone(), lead: icon(row.goal), onpress: Callback::from(move |()| chosen.set(Some(of.clone()))) })
+                        }) }
+                    </> } }) }
+                </> } }) }
+            }) }
+            { for earlier.iter().map(|group| html! {
+                { part!(Section { title: group.title.clone(), count: group.rows.len().to_string(), children: html! { <>
+                    { part!(Rows { label: group.title.clone(), length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
+                        { for group.rows.iter().map(|row| {
+                            let (chosen, of) = (chosen.clone(), (AttrValue::from(group.job.clone()), row.goal));
+                            part!(ListRow { what: row.name.clone(), lead: icon(row.goal), onpress: Callback::from(move |()| chosen.set(Some(of.clone()))) })
                         }) }
                     </> } }) }
                 </> } }) }
@@ -66,10 +81,12 @@ fn icon(goal: Goal) -> Icon {
 }
 
 #[derive(Properties, PartialEq)]
-struct WaySheet {
-    job: AttrValue,
-    goal: Goal,
-    onclose: Callback<()>,
+pub struct WaySheet {
+    pub job: AttrValue,
+    pub goal: Goal,
+    /// Of another job on this machine, as it was before that was begun.
+    pub earlier: bool,
+    pub onclose: Callback<()>,
 }
 
 /// The answer, and another way to be tapped together.
@@ -79,7 +96,12 @@ fn use_way_sheet(props: &WaySheet) -> Html {
     let by_minutes = use_local(|| false);
     let noting = use_local(|| None::<Vec<String>>);
     let answer = desk.read(&props.job, |book| {
-        view::way_answer(book, props.goal, *by_minutes)
+        let answer = if props.earlier {
+            view::way_answer_earlier
+        } else {
+            view::way_answer
+        };
+        answer(book, props.goal, *by_minutes)
     });
     let Some(answer) = answer.flatten() else {
         return html! {};

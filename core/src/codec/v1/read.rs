@@ -170,6 +170,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             open_min: r.maybe_count("open-min")?,
             holds_fill: r.flag("holds-fill")?,
             holds_start: r.flag("holds-start")?,
+            holds_cover: r.flag("holds-cover")?,
         }),
         "treatment-applied" => Act::TreatmentApplied {
             treatment: r.id("treatment")?,

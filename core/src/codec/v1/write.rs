@@ -210,6 +210,7 @@ fn act(w: &mut Writer, act: &Act) {
             }
             w.flag("holds-fill", it.holds_fill);
             w.flag("holds-start", it.holds_start);
+            w.flag("holds-cover", it.holds_cover);
         }
         Act::TreatmentApplied { treatment } => {
             w.put("act", "treatment-applied");

@@ -79,6 +79,9 @@ impl Job {
                 if let Target::Part(part) = *what
                     && let Some(it) = self.parts.get_mut(part)
                 {
+                    if it.ways.is_empty() {
+                        self.ways_noted.push(part);
+                    }
                     it.ways.push(needs.clone());
                 }
             }

@@ -13,9 +13,15 @@ impl Tap<'_> {
             part,
             buried: Vec::new(),
         })?;
-        let buried = access::buried_by(self.job, part);
+        let under = access::Under::at(self.job, self.clock);
+        let buried = access::buried_under(self.job, &under, part);
         if !buried.is_empty() && !anyway {
             return Err(Refusal::WouldBury { part, owed: buried });
+        }
+        if let Some(treatment) = under.cure_under(part).filter(|_| !anyway) {
+            let it = self.job.treatments.get(treatment);
+            let until = it.and_then(|it| it.cured_at()).unwrap_or_default();
+            return Err(Refusal::Curing { treatment, until });
         }
         self.push(Act::PartPlaced { part, buried });
         // What hangs on it with nothing of its own to fasten goes back with it,
@@ -26,6 +32,7 @@ impl Tap<'_> {
             .iter()
             .filter(|(_, p)| p.carried_by == Some(part) && p.fixings.is_empty() && p.off())
             .map(|(id, _)| id)
+            .filter(|&id| under.cure_under(id).is_none())
             .filter(|&id| {
                 access::buried_by(self.job, id)
                     .iter()

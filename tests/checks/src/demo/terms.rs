@@ -135,6 +135,7 @@ impl Off {
             open_min: None,
             holds_fill: fill,
             holds_start: fill,
+            holds_cover: false,
         });
         self
     }

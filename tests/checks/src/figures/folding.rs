@@ -35,6 +35,7 @@ fn apart(parts: usize) -> Bench {
             parts,
             made_safe: true,
             late: false,
+            ways: false,
         },
     )
 }

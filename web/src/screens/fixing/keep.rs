@@ -150,6 +150,7 @@ fn use_treat(props: &Treat) -> Html {
                 open_min: None,
                 holds_fill: false,
                 holds_start: hours > 0,
+                holds_cover: false,
             }))
         }
     };

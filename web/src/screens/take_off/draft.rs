@@ -90,6 +90,8 @@ pub struct DraftTreatment {
     pub kind: u8,
     pub product: String,
     pub cure_h: u32,
+    /// Covered only once it has cured.
+    pub cover: bool,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -318,6 +320,7 @@ impl Draft {
                     open_min: None,
                     holds_fill: t.cure_h > 0,
                     holds_start: t.cure_h > 0,
+                    holds_cover: t.cover && t.cure_h > 0,
                 })
                 .collect(),
             openings: self.openings.clone(),

@@ -44,6 +44,7 @@ impl Draft {
                 w.count("kind", it.kind.into());
                 w.text("product", &it.product);
                 w.count("cure_h", it.cure_h);
+                w.flag("cover", it.cover);
             });
             w.records("photos", &self.photos, write_photo);
             w.flag("read", self.read);
@@ -149,6 +150,7 @@ fn read(map: &mut Map) -> Reading<Draft> {
                 kind: map.tiny("kind")?,
                 product: map.text("product")?,
                 cure_h: map.count("cure_h")?,
+                cover: map.flag("cover")?,
             })
         })?,
         photos: map.records("photos", |map| {
@@ -275,6 +277,7 @@ mod tests {
                 kind: 2,
                 product: text(),
                 cure_h: 24,
+                cover: true,
             }],
             photos: vec![DraftPhoto {
                 hash: text(),

@@ -291,6 +291,11 @@ fn of_part(props: &MoreSheet) -> Html {
             if let Some(t) = treatment {
                 { part!(TextField { label: "Product", value: t.product.clone(), oninput: typed(|d, text| if let Some(t) = d.treatments.first_mut() { t.product = text }) }) }
                 { part!(Stepper { label: "Cures for, hours", value: t.cure_h, max: 240, onchange: edit(|d, n| if let Some(t) = d.treatments.first_mut() { t.cure_h = n.parse().unwrap_or(0) }).reform(|n: u32| n.to_string()) }) }
+                if t.cure_h > 0 {
+                    <div class="chips__row">
+                        { part!(Chip { label: "Covered only once cured", pressed: t.cover, onpress: edit(|d, _| if let Some(t) = d.treatments.first_mut() { t.cover = !t.cover }).reform(|()| String::new()) }) }
+                    </div>
+                }
             }
             { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) } }) }
         </> } }) }
