@@ -45,10 +45,6 @@ pub enum Route {
     Log {
         job: AttrValue,
     },
-    /// The tags to print.
-    Labels {
-        job: AttrValue,
-    },
     /// The to-buy list.
     ToBuy {
         job: AttrValue,
@@ -125,7 +121,6 @@ impl Route {
             Route::About => "#/about".to_owned(),
             Route::Job { job } => of_job(job, ""),
             Route::Log { job } => of_job(job, "/log"),
-            Route::Labels { job } => of_job(job, "/labels"),
             Route::ToBuy { job } => of_job(job, "/to-buy"),
             Route::TakeOff { job } => of_job(job, "/take-off"),
             Route::Part { job, part } => of_thing(job, "take-off", part),
@@ -170,7 +165,6 @@ impl Route {
             ["about"] => Route::About,
             ["job", _] => Route::Job { job: id(1) },
             ["job", _, "log"] => Route::Log { job: id(1) },
-            ["job", _, "labels"] => Route::Labels { job: id(1) },
             ["job", _, "to-buy"] => Route::ToBuy { job: id(1) },
             ["job", _, "take-off"] => Route::TakeOff { job: id(1) },
             ["job", _, "take-off", _] => Route::Part {
@@ -217,7 +211,6 @@ impl Route {
         match self {
             Route::Job { job }
             | Route::Log { job }
-            | Route::Labels { job }
             | Route::ToBuy { job }
             | Route::TakeOff { job }
             | Route::Part { job, .. }
@@ -244,7 +237,6 @@ impl Route {
         match self {
             Route::Job { .. }
             | Route::Log { .. }
-            | Route::Labels { .. }
             | Route::ToBuy { .. }
             | Route::Picture { .. }
             | Route::Handover { .. } => Some(Tab::Job),
@@ -290,7 +282,6 @@ mod tests {
             Route::Settings,
             Route::About,
             Route::Log { job: job.clone() },
-            Route::Labels { job: job.clone() },
             Route::ToBuy { job: job.clone() },
             Route::SignOff { job: job.clone() },
             Route::Part {

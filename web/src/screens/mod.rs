@@ -96,7 +96,6 @@ fn in_second_file(route: &Route) -> Html {
         Route::WayIn { job } => of_job("way in", job, |it, ctx| {
             Hook::run(way_in::use_way_in_screen(it), ctx)
         }),
-        Route::Labels { job } => of_job("job", job, |it, _| job::job_screen(it)),
         Route::Jobs | Route::Job { .. } | Route::Lost => lost(),
     }
 }
