@@ -315,15 +315,18 @@ impl Refit<'_> {
     /// spite of it, as a person would who does not know of it; and so is what
     /// the record says must each come first.
     fn unblock(&mut self, acts: &[access::Act]) {
+        let mut cures = false;
         for act in acts {
             match &act.stand {
                 Stand::Waiting(waits) => {
                     for wait in waits {
                         let want = match *wait {
                             Wait::Delivery(want) => want,
+                            // What comes sooner goes first: sealant that is
+                            // on somewhere else must not wait for it.
                             Wait::Cure(_) => {
-                                self.bench.ctx.now += 48 * HOUR;
-                                return;
+                                cures = true;
+                                continue;
                             }
                             _ => panic!("decided before: {wait:?}"),
                         };
@@ -350,6 +353,10 @@ impl Refit<'_> {
                 }
                 _ => {}
             }
+        }
+        if cures {
+            self.bench.ctx.now += 48 * HOUR;
+            return;
         }
         let circle = access::back(self.bench.job()).circle;
         assert!(
@@ -424,8 +431,14 @@ impl Refit<'_> {
         let own = |t: &Target| matches!(t, Target::Item(_) | Target::Treatment(_));
         let job = self.bench.job();
         let sealed = !job.parts.get(part).unwrap().treatments.is_empty();
-        if knows && sealed && !self.fine && !access::buried_by(job, part).iter().all(own) {
-            // In a round, something else has gone on meanwhile.
+        let curing = || {
+            let under = Under::at(job, self.bench.ctx.now);
+            under.cure_under(part).is_some()
+        };
+        let buried = || !access::buried_by(job, part).iter().all(own);
+        if knows && sealed && !self.fine && (buried() || curing()) {
+            // In a round, something else has gone on meanwhile: no sealant is
+            // put on for a joint that cannot be closed.
             return;
         }
         self.get_ready(part);
