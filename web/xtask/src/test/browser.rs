@@ -20,7 +20,7 @@ const IN_BROWSER: [&str; 3] = ["together", "crash", "stop_after_bug"];
 const AT_A_TIME: usize = 2;
 
 /// The longest files, to be begun first.
-const LONG: [&str; 3] = ["screens", "bolt", "order"];
+const LONG: [&str; 3] = ["screens", "bolt", "faults"];
 
 /// The web crate's own tests, each binary in a browser session of its own.
 pub fn wasm_tests(place: &Place) -> Result<()> {
@@ -113,9 +113,7 @@ pub fn load(place: &Place) -> Result<()> {
 }
 
 /// Every `*.test.mjs` under tests/browser, some files at a time, and then the
-/// worker's and the measuring one alone: a machine that is busy with other
-/// browsers puts off the change from one worker to the next. What is timed is
-/// in the benches, which run alone.
+/// measuring one alone. What is timed is in the benches, which run alone.
 pub fn end_to_end(place: &Place) -> Result<()> {
     node(place)?;
     let mut files: Vec<_> = fs::read_dir(place.root.join("tests/browser"))?
@@ -127,9 +125,9 @@ pub fn end_to_end(place: &Place) -> Result<()> {
     if files.is_empty() {
         bail!("no end-to-end tests under tests/browser");
     }
-    let (alone, together): (Vec<_>, Vec<_>) = files.into_iter().partition(|name| {
-        name.ends_with("/worker.test.mjs") || name.ends_with("/measure.test.mjs")
-    });
+    let (alone, together): (Vec<_>, Vec<_>) = files
+        .into_iter()
+        .partition(|name| name.ends_with("/measure.test.mjs"));
     for (files, at_a_time) in [(together, AT_A_TIME), (alone, 1)] {
         if !files.is_empty() {
             run(script(place)?
