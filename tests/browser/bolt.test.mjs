@@ -2,43 +2,9 @@
 // a hand goes through them; the taps from a fixing to each answer are counted.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { acts, hand, newJob, press, soon, takeOff, toPart } from "./journey.mjs";
-import { ROOT, SMALL_PHONE, start, test } from "./support.mjs";
-
-const AXE = readFileSync(join(ROOT, "tests/browser/node_modules/axe-core/axe.min.js"), "utf8");
-// Runs in the page: targets too small for a glove, and what is wider than the
-// screen; then what axe finds that is serious, contrast at 7:1.
-const look = (page) =>
-  page.evaluate(async (screenWidth) => {
-    const faults = [];
-    const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document;
-    for (const control of top.querySelectorAll("button, a[href], input")) {
-      const { width, height } = control.getBoundingClientRect();
-      if (!control.checkVisibility() || width === 0) continue;
-      if (Math.min(width, height) < 47.5) faults.push(`small: ${control.textContent} ${Math.round(width)} x ${Math.round(height)}`);
-    }
-    if (document.scrollingElement.scrollWidth > screenWidth) faults.push(`the page is ${document.scrollingElement.scrollWidth} wide`);
-    for (const element of top.querySelectorAll("*")) {
-      const { left, right, width } = element.getBoundingClientRect();
-      if (!width || !element.checkVisibility() || element.closest(".unseen, svg")) continue;
-      if (right > screenWidth + 1 || left < -1) faults.push(`across the edge: ${element.className} ${element.textContent.slice(0, 40)}`);
-    }
-    // In the dark theme only the colours are other ones.
-    for (const [theme, rules] of [
-      ["dark", { runOnly: { type: "rule", values: ["color-contrast", "color-contrast-enhanced"] } }],
-      ["light", {
-        runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-        rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: false } },
-      }],
-    ]) {
-      document.documentElement.dataset.theme = theme;
-      const found = await globalThis.axe.run(top, { resultTypes: ["violations"], ...rules });
-      const serious = found.violations.filter((it) => it.impact === "serious" || it.impact === "critical");
-      faults.push(...serious.flatMap((it) => it.nodes.map((node) => `axe, ${theme}, ${it.id}: ${node.html.slice(0, 120)}`)));
-    }
-    return faults;
-  }, SMALL_PHONE.width);
+import { looked } from "./looks.mjs";
+import { SMALL_PHONE, start, test } from "./support.mjs";
 
 const SIZE = "M8 x 30, 13 mm";
 
@@ -311,10 +277,9 @@ test("the pages of a fixing, a bolt and the list, in both themes: axe, targets, 
   const { complaints, open, page } = await start(t, { viewport: SMALL_PHONE, context: { reducedMotion: "reduce" } });
   await open();
   const it = hand(page);
-  await page.evaluate(AXE);
   const faults = {};
   const see = async (where) => {
-    const found = await look(page);
+    const found = await looked(page);
     if (found.length) faults[where] = found;
   };
   await it.tap("Look at an example");

@@ -1,26 +1,9 @@
 // The order of going back, the picture and the way in, through the screens.
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { openDemo } from "./app.mjs";
 import { acts, hand, newJob, putBack, takeOff } from "./journey.mjs";
-import { PHONE, ROOT, screenshot, start, test } from "./support.mjs";
-
-const AXE = readFileSync(join(ROOT, "tests/browser/node_modules/axe-core/axe.min.js"), "utf8");
-
-// What axe finds, contrast at 7:1 with it.
-const axe = async (page) => {
-  await page.evaluate(AXE);
-  return page.evaluate(async () => {
-    const found = await globalThis.axe.run(document, {
-      resultTypes: ["violations"],
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-      rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: false } },
-    });
-    const bad = found.violations.filter((v) => ["serious", "critical"].includes(v.impact));
-    return bad.map((v) => `${v.id}: ${v.nodes[0].html.slice(0, 160)}`);
-  });
-};
+import { axe } from "./looks.mjs";
+import { PHONE, screenshot, start, test } from "./support.mjs";
 
 for (const theme of ["Light, for sun", "Dark"]) {
   test(`the picture of sixty parts is read, moved, opened and listed: ${theme}`, async (t) => {

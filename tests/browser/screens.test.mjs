@@ -2,71 +2,10 @@
 // for a glove, nothing wider than the screen; long names, long lists, another
 // language's numbers.
 import assert from "node:assert/strict";
-import { readFileSync } from "node:fs";
-import { join } from "node:path";
 import { acts, hand, keptDraft, newJob, press, takeOff, toPart } from "./journey.mjs";
 import { jobFile } from "./jobfile.mjs";
-import { PHONE, ROOT, SMALL_PHONE, start, test } from "./support.mjs";
-
-const AXE = readFileSync(join(ROOT, "tests/browser/node_modules/axe-core/axe.min.js"), "utf8");
-// A glove's fingertip; WCAG 2.2 asks for 24 px, at level AAA for 44 px.
-const SMALLEST = 48;
-// The main act of a screen, and what is tapped most on it.
-const MAIN = 56;
-const MAIN_ACTS = /^(New job|Open the job|Log it|Take off|Audit|Place it|Back to the list|Sign off|Add it|Done|Job|Put back|Find|One (less|more): |Place \d)/;
-const BOUNDS = { width: SMALL_PHONE.width, smallest: SMALLEST, main: MAIN, mainActs: MAIN_ACTS.source };
-
-// Runs in the page: what is too small, too wide, or lies across the edge.
-function measure({ width: screenWidth, smallest, main, mainActs }) {
-  const faults = [];
-  const top = [...document.querySelectorAll("dialog[open]")].at(-1) ?? document;
-  const acts = new RegExp(mainActs);
-  for (const control of top.querySelectorAll("button, a[href], input, textarea, select")) {
-    const { width, height } = control.getBoundingClientRect();
-    if (!control.checkVisibility() || width === 0) continue;
-    const name = (control.getAttribute("aria-label") ?? control.textContent ?? control.id).trim().replace(/\s+/g, " ");
-    const size = `${name.slice(0, 40)} is ${Math.round(width)} x ${Math.round(height)}`;
-    if (Math.min(width, height) < smallest - 0.5) faults.push(`small: ${size}`);
-    else if (acts.test(name) && Math.min(width, height) < main - 0.5 && !(control.tagName === "INPUT")) faults.push(`main, small: ${size}`);
-  }
-  const page = document.scrollingElement;
-  // A page that is too wide makes the window wider on a phone, so the screen is what counts.
-  if (page.scrollWidth > screenWidth) faults.push(`the page is ${page.scrollWidth} wide, the screen ${screenWidth}`);
-  for (const element of top.querySelectorAll("*")) {
-    const { left, right, width } = element.getBoundingClientRect();
-    if (!width || !element.checkVisibility() || element.closest(".unseen, svg")) continue;
-    if (right > screenWidth + 1 || left < -1) faults.push(`across the edge: ${element.className} ${element.textContent.trim().slice(0, 40)}`);
-    const style = getComputedStyle(element);
-    const hides = style.overflowX === "hidden" || style.overflowX === "clip";
-    if (!hides && element.scrollWidth > element.clientWidth + 1 && element.clientWidth > 0 && style.display !== "inline" && element.children.length === 0) {
-      faults.push(`runs out of its box: ${element.className} ${element.textContent.trim().slice(0, 40)}`);
-    }
-  }
-  return [...new Set(faults)];
-}
-
-// What axe finds that is serious or critical; contrast at 7:1, as the house
-// asks for, which is axe's rule for level AAA.
-// In the dark theme only the colours are other ones.
-const audit = (page) =>
-  page.evaluate(async () => {
-    const sheet = [...document.querySelectorAll("dialog[open]")].at(-1);
-    const run = async (theme, rules) => {
-      document.documentElement.dataset.theme = theme;
-      const found = await globalThis.axe.run(sheet ?? document, { resultTypes: ["violations"], ...rules });
-      return found.violations
-        .filter((it) => it.impact === "serious" || it.impact === "critical")
-        .flatMap((it) => it.nodes.map((node) => `axe, ${theme}, ${it.id}: ${node.html.slice(0, 120)} ${node.any[0]?.message ?? ""}`));
-    };
-    const dark = await run("dark", { runOnly: { type: "rule", values: ["color-contrast", "color-contrast-enhanced"] } });
-    const light = await run("light", {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-      // Sizes are measured here, at more than axe asks for; it also takes what
-      // is scrolled half under the bar for a small target.
-      rules: { "color-contrast-enhanced": { enabled: true }, "target-size": { enabled: false } },
-    });
-    return [...light, ...dark];
-  });
+import { axe, looked, measured } from "./looks.mjs";
+import { PHONE, SMALL_PHONE, start, test } from "./support.mjs";
 
 // Walks over every screen and sheet and calls `look` on each.
 async function everyScreen(it, look) {
@@ -200,12 +139,11 @@ test("every screen, in both themes: axe, targets, nothing across the edge", asyn
   }
   await it.tap("Back");
   await it.title("Jobs");
-  await page.evaluate(AXE);
   const faults = {};
   const seen = [];
   await everyScreen(it, async (where) => {
     seen.push(String(where));
-    const found = [...(await page.evaluate(measure, BOUNDS)), ...(await audit(page))];
+    const found = await looked(page);
     if (found.length) faults[`${seen.length} ${where}`] = found;
   });
   t.diagnostic(`${seen.length} screens and sheets`);
@@ -233,7 +171,7 @@ test("names of 80 letters stay on the screen", async (t) => {
   });
   const faults = {};
   const look = async (where) => {
-    const found = await page.evaluate(measure, BOUNDS);
+    const found = await measured(page);
     if (found.length) faults[where] = found;
   };
   const job = page.url();
@@ -378,9 +316,8 @@ test("on a wide window the list stays beside the chosen part", async (t) => {
   const [left, right] = [await list.boundingBox(), await place.boundingBox()];
   assert.ok(left.x + left.width <= right.x, "the list is not beside the part");
   await it.act("Place it", "Back: cover");
-  await page.evaluate(AXE);
-  assert.deepEqual(await audit(page), []);
-  assert.deepEqual(await page.evaluate(measure, { ...BOUNDS, width: wide.width }), []);
+  assert.deepEqual(await axe(page), []);
+  assert.deepEqual(await measured(page, wide.width), []);
   await page.setViewportSize(SMALL_PHONE);
   await list.waitFor({ state: "detached" });
   await it.title("cover");

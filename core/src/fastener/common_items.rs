@@ -161,22 +161,66 @@ pub fn reuse_of(spec: &FastenerSpec) -> (Reuse, Option<&'static CommonItem>) {
     (named.map_or(usual_reuse(spec.kind), |it| it.reuse), named)
 }
 
+const SELF_LOCKING: &str = "self-locking";
+
+/// Words by which a nut is known to lock by itself, in small letters.
+const LOCKING: [&str; 5] = [
+    SELF_LOCKING,
+    "self locking",
+    "nylon insert",
+    "lock nut",
+    "locknut",
+];
+
 /// A nut that resists all the way down, by its free words.
 pub fn self_locks(spec: &FastenerSpec) -> bool {
     let words = spec.text.to_lowercase();
-    let named = [
-        "self-locking",
-        "self locking",
-        "nylon insert",
-        "lock nut",
-        "locknut",
-    ];
-    spec.kind == K::Nut && named.iter().any(|it| words.contains(it))
+    spec.kind == K::Nut && LOCKING.iter().any(|it| words.contains(it))
+}
+
+/// The same nut, said to lock by itself.
+pub fn that_locks(mut spec: FastenerSpec) -> FastenerSpec {
+    if !self_locks(&spec) {
+        spec.text = format!("{} {SELF_LOCKING}", spec.text).trim().to_owned();
+    }
+    spec
+}
+
+/// The same nut without those words; what else is said of it stays.
+pub fn that_runs_free(mut spec: FastenerSpec) -> FastenerSpec {
+    for word in LOCKING {
+        // Letters outside ASCII keep their length, so places are the same.
+        while let Some(at) = spec.text.to_ascii_lowercase().find(word) {
+            spec.text.replace_range(at..at + word.len(), "");
+        }
+    }
+    let kept: Vec<&str> = spec.text.split_whitespace().collect();
+    spec.text = kept.join(" ");
+    spec
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_nut_is_said_to_lock_and_loses_no_other_word() {
+        let flanged = FastenerSpec {
+            kind: K::Nut,
+            text: "flanged".to_owned(),
+            ..FastenerSpec::default()
+        };
+        let locks = that_locks(flanged.clone());
+        assert!(self_locks(&locks) && locks.text.contains("flanged"));
+        assert_eq!(that_locks(locks.clone()), locks);
+        assert_eq!(that_runs_free(locks), flanged);
+        let bought = FastenerSpec {
+            text: "flanged Locknut".to_owned(),
+            ..flanged.clone()
+        };
+        assert_eq!(that_locks(bought.clone()), bought);
+        assert_eq!(that_runs_free(bought), flanged);
+    }
 
     #[test]
     fn one_use_things_are_renewed_by_default() {

@@ -23,6 +23,7 @@ use crate::kit::{
     local, use_local,
 };
 use crate::ports::width;
+use crate::ports::worker::WorkerFault;
 use crate::router::{self, Route};
 use crate::screens;
 
@@ -226,8 +227,15 @@ fn take_update() {
         let desk = the_desk();
         desk.say(NoticeKind::Saved, "The new version is being put in place.");
         // The page is loaded anew before this ends, as a rule.
-        let _ = crate::ports::worker::accept_update().await;
-        desk.say(NoticeKind::Refused, "The old version has not given way yet. Close the app everywhere and open it again: the new one is then in place.");
+        let said = match crate::ports::worker::accept_update().await {
+            Err(WorkerFault::NothingWaiting) => {
+                "No new version waits any more. Load the page anew."
+            }
+            _ => {
+                "The old version has not given way yet. Close the app everywhere and open it again: the new one is then in place."
+            }
+        };
+        desk.say(NoticeKind::Refused, said);
     });
 }
 

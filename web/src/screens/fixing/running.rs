@@ -1,6 +1,6 @@
 //! Self-locking nuts: what their running torque is, and what is set with it.
 use crate::part;
-use countback_core::fastener::FastenerKind;
+use countback_core::fastener::{FastenerKind, common_items};
 use countback_core::job::Command;
 use countback_core::journal::{Act, Figure};
 use countback_core::view::{self, FixingPage, SelfLocking};
@@ -43,8 +43,7 @@ pub fn say_so(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
         return html! {};
     }
     let (desk, job, fixing) = (desk.clone(), job.clone(), page.row.id);
-    let mut spec = page.spec.clone();
-    spec.text = format!("{} self-locking", spec.text).trim().to_owned();
+    let spec = common_items::that_locks(page.spec.clone());
     let press = Callback::from(move |()| {
         let spec = spec.clone();
         desk.tell(&job, Command::Record(Act::FixingMeasured { fixing, spec }));

@@ -281,14 +281,10 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
     let locks = {
         let spec = spec.clone();
         Callback::from(move |()| {
-            let text = if common_items::self_locks(&spec) {
-                ""
-            } else {
-                "self-locking"
-            };
-            spec.set(FastenerSpec {
-                text: text.to_owned(),
-                ..(*spec).clone()
+            let now = (*spec).clone();
+            spec.set(match common_items::self_locks(&now) {
+                true => common_items::that_runs_free(now),
+                false => common_items::that_locks(now),
             });
         })
     };
