@@ -10,6 +10,7 @@ pub mod codec;
 pub mod debts;
 pub mod fastener;
 pub mod find;
+pub mod fluid;
 pub mod guard;
 pub mod handover;
 pub mod job;

@@ -186,6 +186,8 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await joinEnds(it);
   await putBack(it, "alternator");
   await it.screen("Audit");
+  await it.tap(/^Fill: /);
+  await it.sheet("Fill with coolant");
   await it.act(/^Filled/, "Filled: coolant");
   await it.act(/^On again/, "On again: battery");
   await it.go("Sign off");

@@ -1,6 +1,6 @@
 //! Whether a thing is back and finished.
 use crate::audit::Rule;
-use crate::job::{Fixing, Job, PartState, PlaceState};
+use crate::job::{EndState, Fixing, Job, PartState, PlaceState};
 use crate::journal::*;
 
 /// Back, fast, joined and renewed, as far as it can be before running.
@@ -27,7 +27,9 @@ pub fn settled(job: &Job, what: Target) -> bool {
                             .all(|&t| settled(job, Target::Treatment(t)))))
         }),
         Target::End(id) => job.end(id).is_none_or(|it| {
-            it.state.finished() && it.items.iter().all(|&i| settled(job, Target::Item(i)))
+            it.state.finished()
+                && (!it.safety || it.state != EndState::Secured || let_go(job, what, it.since))
+                && it.items.iter().all(|&i| settled(job, Target::Item(i)))
         }),
         Target::Connection(id) => [Side::A, Side::B].into_iter().all(|side| {
             settled(
@@ -67,7 +69,12 @@ pub(super) fn own(part: &crate::job::Part) -> impl Iterator<Item = Target> + '_ 
 fn checked(job: &Job, what: Target, it: &Fixing) -> bool {
     !it.detail.safety
         || it.places.iter().all(|p| p.state != PlaceState::Final)
-        || job.exceptions.iter().any(|e| {
-            e.owed.rule == Rule::IndependentCheck && e.owed.on == what && e.owed.opened == it.since
-        })
+        || let_go(job, what, it.since)
+}
+
+/// The second look was let go by name and reason.
+fn let_go(job: &Job, what: Target, since: EventId) -> bool {
+    job.exceptions.iter().any(|e| {
+        e.owed.rule == Rule::IndependentCheck && e.owed.on == what && e.owed.opened == since
+    })
 }

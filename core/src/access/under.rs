@@ -204,6 +204,8 @@ fn covers(job: &Job, on: Target) -> FxHashSet<PartId> {
         let mut over = |needs: &[Need]| {
             for need in needs {
                 match need.first {
+                    // Told late, a circle may lead back to the thing itself.
+                    first if first == on => {}
                     Target::Part(p) if job.parts.get(p).is_some_and(Part::off) => {
                         out.insert(p);
                     }

@@ -39,6 +39,8 @@ pub enum Rule {
     Curing,
     Fill,
     Bleed,
+    /// Less went in than came out.
+    LessIn,
     Restore,
     Decide,
     DoWork,
@@ -98,7 +100,7 @@ impl Next {
 }
 
 impl Rule {
-    pub const ALL: [Self; 40] = [
+    pub const ALL: [Self; 41] = [
         Self::TakeOut,
         Self::MakeSafe,
         Self::RepairPlace,
@@ -126,6 +128,7 @@ impl Rule {
         Self::Curing,
         Self::Fill,
         Self::Bleed,
+        Self::LessIn,
         Self::Restore,
         Self::Decide,
         Self::DoWork,
@@ -159,7 +162,7 @@ impl Rule {
             Self::StartFasteners | Self::FitExtra | Self::Tighten | Self::LastRound => Next::Fasten,
             Self::Rejoin | Self::Secure => Next::Join,
             Self::Renew | Self::NotNew | Self::OldItemIn | Self::Apply => Next::Renew,
-            Self::Curing | Self::Fill | Self::Bleed | Self::Restore => Next::Fill,
+            Self::Curing | Self::Fill | Self::Bleed | Self::LessIn | Self::Restore => Next::Fill,
             Self::Decide | Self::DoWork => Next::Decide,
             Self::IndependentCheck | Self::Doubtful | Self::NotSure | Self::ClosedLate => {
                 Next::Check

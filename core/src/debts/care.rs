@@ -33,6 +33,9 @@ pub fn fluids(job: &Job, owed: &mut Vec<Owed>) {
         if it.bleed && !it.bled {
             push(owed, Rule::Bleed, Target::Fluid(id), it.opened, 1);
         }
+        if it.short().is_some() {
+            push(owed, Rule::LessIn, Target::Fluid(id), it.opened, 1);
+        }
     }
 }
 

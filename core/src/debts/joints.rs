@@ -172,6 +172,9 @@ pub fn ends(job: &Job, owed: &mut Vec<Owed>) {
             EndState::Parted => push(owed, Rule::Rejoin, on, it.since, 1),
             EndState::Pushed => push(owed, Rule::Secure, on, it.since, 1),
             EndState::Doubtful => push(owed, Rule::Doubtful, on, it.since, 1),
+            EndState::Secured if it.safety => {
+                push(owed, Rule::IndependentCheck, on, it.since, 1);
+            }
             _ => {}
         }
         if let Some(seat) = it.elsewhere

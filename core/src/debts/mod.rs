@@ -13,11 +13,12 @@
 //! | one-use item removed | renew | new one fitted |
 //! | rag, tool, pin, cover put in | take out | taken out |
 //! | fluid drained | fill, bleed | filled, bled |
+//! | less put in than came out | less in | the level seen to be right |
 //! | lubricant or sealant prescribed | apply, let cure | applied, its time over |
 //! | supply isolated | restore | restored |
 //! | make-safe step listed | confirm | confirmed |
 //! | finding noted | decide, then the work | decided, work done |
-//! | safety-critical fixing | independent check | checked by another name |
+//! | safety-critical fixing or end | independent check | checked by another name |
 //! | thing missing, stray found | find, identify | found, identified, excepted |
 //! | check after running owed | that check | done |
 mod care;

@@ -88,7 +88,9 @@ fn stops(open: &[Owed]) -> Vec<(Stop, Owed)> {
         .filter_map(|owed| {
             let stop = match owed.rule {
                 Rule::TakeOut | Rule::WrongThing | Rule::Missing => Stop::DoNotTurn,
-                Rule::Fill | Rule::Bleed | Rule::Curing | Rule::Restore => Stop::DoNotStart,
+                Rule::Fill | Rule::Bleed | Rule::LessIn | Rule::Curing | Rule::Restore => {
+                    Stop::DoNotStart
+                }
                 _ => return None,
             };
             Some((stop, owed.clone()))

@@ -194,6 +194,14 @@ pub enum Command {
         fluid: FluidId,
         amount: String,
         anyway: String,
+        /// What is to be looked at once it has run.
+        checks: Vec<AfterRunKind>,
+    },
+    /// The machine ran. `anyway` is the reason for running it although something
+    /// stands against it; empty for none.
+    Run {
+        heat_cycles: u16,
+        anyway: String,
     },
     /// What is really in an account; the difference goes to or from missing.
     Recount {

@@ -123,6 +123,10 @@ impl Book {
         if matches!(found.act, Act::JobOpened(_) | Act::Struck { .. }) {
             return Err(Refusal::CannotStrike { event });
         }
+        // What was signed stands until the job is opened again.
+        if self.job.signed.as_ref().is_some_and(|it| tap < it.event) {
+            return Err(Refusal::SignedOff);
+        }
         let mut job = Job::default();
         for e in self.journal.iter() {
             if e.with != tap && !self.struck.contains(&e.with) {

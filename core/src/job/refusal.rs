@@ -87,6 +87,14 @@ pub enum Refusal {
         fixing: FixingId,
         until: Hold,
     },
+    /// It is still out.
+    NotFilled {
+        fluid: FluidId,
+    },
+    /// Nothing that could hold a fluid in.
+    NoJoint {
+        on: Target,
+    },
     /// Too few places for a last round, or no torque to repeat.
     NoLastRound {
         fixing: FixingId,

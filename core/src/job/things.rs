@@ -1,5 +1,6 @@
 //! What a job is made of, as folded from its acts.
 use crate::fastener::FastenerSpec;
+use crate::fluid;
 use crate::journal::*;
 use crate::torque::hole::{HoleVerdict, check_length};
 
@@ -271,6 +272,8 @@ pub struct EndOf {
     pub items: Vec<ItemId>,
     pub who: Who,
     pub sure: bool,
+    /// Lives hang on it: a second person looks at it.
+    pub safety: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -364,7 +367,31 @@ pub struct Fluid {
     pub filled: Option<String>,
     pub bleed: bool,
     pub bled: bool,
+    /// The level was looked at after filling, and is right.
+    pub level_seen: bool,
+    /// What was said of joints: whether they hold it in.
+    pub joints: Vec<(Target, bool)>,
     pub opened: EventId,
+}
+
+impl Fluid {
+    /// How much less went in than came out, in millilitres (below nought:
+    /// more); none where it is the same, or one of them was not measured.
+    pub fn less_in(&self) -> Option<i64> {
+        let filled = fluid::read(self.filled.as_deref()?)?;
+        fluid::differs(fluid::read(&self.drained)?, filled.ml)
+    }
+
+    /// Less went in than came out, and nobody has looked at the level since.
+    pub fn short(&self) -> Option<i64> {
+        self.less_in().filter(|&ml| ml > 0 && !self.level_seen)
+    }
+
+    /// What was said of a joint.
+    pub fn said_of(&self, joint: Target) -> Option<bool> {
+        let said = self.joints.iter().find(|(on, _)| *on == joint);
+        said.map(|it| it.1)
+    }
 }
 
 #[derive(Clone, Debug, PartialEq)]

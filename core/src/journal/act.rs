@@ -107,6 +107,18 @@ pub enum Act {
     FluidBled {
         fluid: FluidId,
     },
+    /// Looked at after filling, and right, with what was added to get there.
+    LevelSeen {
+        fluid: FluidId,
+        amount: String,
+    },
+    /// Whether a joint holds a fluid in: a part, a fixing, a connection, a
+    /// one-use item, a treatment or a thing inside.
+    JointHolds {
+        fluid: FluidId,
+        on: Target,
+        holds: bool,
+    },
     TreatmentPrescribed(Treatment),
     TreatmentApplied {
         treatment: TreatmentId,
@@ -222,6 +234,11 @@ pub enum Act {
     AdapterSet {
         fixing: FixingId,
         adapter: Option<Adapter>,
+    },
+    /// Whether a fixing or an end is to be looked at by a second person.
+    SecondLookSet {
+        what: Target,
+        owed: bool,
     },
     /// Whether all places are gone round once more at the end of the pass.
     LastRoundAsked {

@@ -3,7 +3,9 @@
 //! have fallen due, by heat cycles, distance, hours or days.
 
 mod due;
+mod fill;
 mod needs;
 
 pub use due::{DueCheck, Left, Reached, due_checks};
+pub use fill::{fill_needs, holds_none, joint_of, not_asked};
 pub use needs::{Ask, Permit, permit};

@@ -4,10 +4,8 @@
 //! and reason does not hold it back. Which line matters for which is common
 //! practice, no source.
 
-use rustc_hash::FxHashSet;
-
+use super::fill::{Wet, fill, seals};
 use crate::audit::{Owed, Rule, audit};
-use crate::fastener::FastenerKind;
 use crate::job::{Job, PartState};
 use crate::journal::*;
 
@@ -18,7 +16,7 @@ pub enum Ask {
     Turn,
     /// By the starter, without running.
     Crank,
-    /// Fluids in.
+    /// Fluids in: all that are out.
     Fill,
     Start,
 }
@@ -62,12 +60,12 @@ impl Permit {
 /// Works out what the machine may be let do at `now` (ms since 1970).
 pub fn permit(job: &Job, now: i64) -> Permit {
     let open = audit(job, now).open;
-    let wet = Wet::of(job);
+    let wet = Wet::of(job, None);
     let which = |f: &dyn Fn(&Owed) -> bool| open.iter().filter(|o| f(o)).cloned().collect();
     Permit {
         turn: which(&stops_turning),
-        crank: which(&|o| stops_turning(o) || stops_cranking(job, o)),
-        fill: which(&|o| stops_filling(job, &wet, o)),
+        crank: which(&|o| stops_turning(o) || stops_cranking(job, &wet, o)),
+        fill: fill(job, &open),
         start: which(&|o| stops_starting(o)),
     }
 }
@@ -83,7 +81,7 @@ fn stops_turning(owed: &Owed) -> bool {
 
 /// The starter is not to fling what is loose, run dry, or push at a joint that
 /// is not done; parts that are still off do not matter to it.
-fn stops_cranking(job: &Job, owed: &Owed) -> bool {
+fn stops_cranking(job: &Job, wet: &Wet, owed: &Owed) -> bool {
     match owed.rule {
         Rule::StartFasteners
         | Rule::Tighten
@@ -95,6 +93,15 @@ fn stops_cranking(job: &Job, owed: &Owed) -> bool {
         | Rule::RepairPlace
         | Rule::FinalTooEarly
         | Rule::FitExtra => holds_what_is_on(job, owed.on),
+        // A line under pressure that is open, or sealed with what is spent.
+        Rule::Rejoin | Rule::Secure | Rule::WrongEnd => wet.holds(owed.on),
+        Rule::Renew | Rule::OldItemIn => match owed.on {
+            Target::Item(id) => job
+                .items
+                .get(id)
+                .is_some_and(|it| seals(it.kind) && holds_what_is_on(job, it.on)),
+            _ => false,
+        },
         Rule::Fill => true,
         Rule::Restore => match owed.on {
             Target::Supply(id) => job
@@ -104,34 +111,6 @@ fn stops_cranking(job: &Job, owed: &Owed) -> bool {
             _ => false,
         },
         Rule::Curing => treatment(job, owed.on).is_some_and(|it| it.holds_start),
-        _ => false,
-    }
-}
-
-/// A fluid is not poured on a cure, into an open joint, or onto a rag.
-fn stops_filling(job: &Job, wet: &Wet, owed: &Owed) -> bool {
-    match owed.rule {
-        Rule::TakeOut => match owed.on {
-            Target::Inside(id) => job.insides.get(id).is_some_and(|it| {
-                !matches!(it.put.kind, InsideKind::LockingPin | InsideKind::Support)
-            }),
-            _ => true,
-        },
-        Rule::Curing | Rule::Apply => treatment(job, owed.on)
-            .is_some_and(|it| it.holds_fill || it.kind == TreatmentKind::Sealant),
-        Rule::Rejoin | Rule::Secure | Rule::WrongEnd => wet.target(job, owed.on),
-        Rule::Renew | Rule::OldItemIn => match owed.on {
-            Target::Item(id) => job.items.get(id).is_some_and(|it| seals(it.kind)),
-            _ => false,
-        },
-        Rule::PlacePart
-        | Rule::StartFasteners
-        | Rule::Tighten
-        | Rule::Doubtful
-        | Rule::NotSure
-        | Rule::RepairPlace
-        | Rule::WrongThing
-        | Rule::FinalTooEarly => wet.target(job, owed.on),
         _ => false,
     }
 }
@@ -158,81 +137,9 @@ fn holds_what_is_on(job: &Job, on: Target) -> bool {
     }
 }
 
-fn treatment(job: &Job, on: Target) -> Option<&Treatment> {
+pub(super) fn treatment(job: &Job, on: Target) -> Option<&Treatment> {
     match on {
         Target::Treatment(id) => job.treatments.get(id).map(|it| &it.treatment),
         _ => None,
     }
-}
-
-fn seals(kind: ItemKind) -> bool {
-    matches!(
-        kind,
-        ItemKind::Gasket | ItemKind::CrushWasher | ItemKind::ORing | ItemKind::Seal
-    )
-}
-
-/// What holds a fluid in, as far as the record shows it: parts and fixings with
-/// a seal or sealant of their own, hoses and pipes, plugs with a thread.
-struct Wet {
-    parts: FxHashSet<PartId>,
-    fixings: FxHashSet<FixingId>,
-}
-
-impl Wet {
-    fn of(job: &Job) -> Self {
-        let mut wet = Self {
-            parts: FxHashSet::default(),
-            fixings: FxHashSet::default(),
-        };
-        for it in job.items.rows().filter(|it| seals(it.kind)) {
-            wet.add(it.on);
-        }
-        for it in job.treatments.rows() {
-            if it.treatment.kind == TreatmentKind::Sealant {
-                wet.add(it.treatment.on);
-            }
-        }
-        for it in job.connections.rows() {
-            if carries_fluid(it.kind) {
-                wet.parts
-                    .extend([it.a.end.on, it.b.end.on].into_iter().flatten());
-            }
-        }
-        for (id, it) in job.fixings.iter() {
-            let sealed = it.parts.iter().any(|part| wet.parts.contains(part));
-            if sealed || it.spec.kind == FastenerKind::Plug {
-                wet.fixings.insert(id);
-            }
-        }
-        wet
-    }
-
-    fn add(&mut self, on: Target) {
-        match on {
-            Target::Part(id) => {
-                self.parts.insert(id);
-            }
-            Target::Fixing(id) => {
-                self.fixings.insert(id);
-            }
-            _ => {}
-        }
-    }
-
-    fn target(&self, job: &Job, on: Target) -> bool {
-        match on {
-            Target::Part(id) => self.parts.contains(&id),
-            Target::Fixing(id) => self.fixings.contains(&id),
-            Target::End(id) => job
-                .connections
-                .get(id.connection)
-                .is_some_and(|it| carries_fluid(it.kind)),
-            _ => false,
-        }
-    }
-}
-
-fn carries_fluid(kind: ConnectionKind) -> bool {
-    matches!(kind, ConnectionKind::Hose | ConnectionKind::Pipe)
 }

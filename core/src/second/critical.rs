@@ -1,9 +1,9 @@
 //! Which joints lives hang on, guessed from the words of their names in both
-//! dialects. A suggestion for the mark that the person sets; which words tell
-//! is common practice, no source.
+//! dialects. They are marked so when they are undone, and the person can take
+//! the mark off; which words tell is common practice, no source.
 
 use crate::caution::Said;
-use crate::fastener::FastenerKind;
+use crate::fastener::{FastenerKind, FastenerSpec};
 use crate::job::Job;
 use crate::journal::*;
 
@@ -154,28 +154,43 @@ pub fn critical_in(name: &str) -> Option<Critical> {
         .map(|it| it.critical)
 }
 
-/// Whether a fixing should be marked safety-critical, and why: by the names of
-/// the parts it holds and of its own place. Clips and the like hold no wheel.
-pub fn suggest_fixing(job: &Job, fixing: FixingId) -> Option<Critical> {
-    let it = job.fixings.get(fixing)?;
-    if matches!(it.spec.kind, FastenerKind::Clip | FastenerKind::Rivet) {
+/// Whether lives hang on a fixing, and why: by the names of the parts it holds
+/// and of its own place. Clips and the like hold no wheel.
+pub fn critical_fixing<'a>(
+    spec: &FastenerSpec,
+    place: &str,
+    mut parts: impl Iterator<Item = &'a str>,
+) -> Option<Critical> {
+    if matches!(spec.kind, FastenerKind::Clip | FastenerKind::Rivet) {
         return None;
     }
-    let parts = it.parts.iter().filter_map(|&id| job.parts.get(id));
-    parts
-        .map(|part| part.name.as_str())
-        .chain([it.place.as_str(), it.spec.text.as_str()])
-        .find_map(critical_in)
+    parts.find_map(critical_in).or_else(|| {
+        [place, spec.text.as_str()]
+            .into_iter()
+            .find_map(critical_in)
+    })
 }
 
-/// Whether an end of a connection is one that lives hang on: pipes, hoses and
-/// linkages of brakes, steering and fuel. A plug only carries a signal.
-pub fn suggest_end(job: &Job, end: EndId) -> Option<Critical> {
-    let it = job.connections.get(end.connection)?;
-    if matches!(it.kind, ConnectionKind::Plug) {
+/// The same of an end of a connection: pipes, hoses and linkages of brakes,
+/// steering and fuel. A plug only carries a signal.
+pub fn critical_end(kind: ConnectionKind, name: &str, label: &str) -> Option<Critical> {
+    if matches!(kind, ConnectionKind::Plug) {
         return None;
     }
-    critical_in(&it.name).or_else(|| critical_in(&it.end(end.side).end.label))
+    critical_in(name).or_else(|| critical_in(label))
+}
+
+/// As [`critical_fixing`], of a fixing of the job.
+pub fn suggest_fixing(job: &Job, fixing: FixingId) -> Option<Critical> {
+    let it = job.fixings.get(fixing)?;
+    let parts = it.parts.iter().filter_map(|&id| job.parts.get(id));
+    critical_fixing(&it.spec, &it.place, parts.map(|part| part.name.as_str()))
+}
+
+/// As [`critical_end`], of an end in the job.
+pub fn suggest_end(job: &Job, end: EndId) -> Option<Critical> {
+    let it = job.connections.get(end.connection)?;
+    critical_end(it.kind, &it.name, &it.end(end.side).end.label)
 }
 
 #[cfg(test)]

@@ -94,11 +94,12 @@ fn fixing(job: &Job, id: FixingId) -> Option<Unchecked> {
 fn end(job: &Job, id: EndId) -> Option<Unchecked> {
     let what = Target::End(id);
     let critical = suggest_end(job, id);
-    let secured = job.end(id)?.state == EndState::Secured;
-    (secured && critical.is_some() && !waived(job, what)).then_some(Unchecked {
+    let it = job.end(id)?;
+    let asks = it.safety || critical.is_some();
+    (it.state == EndState::Secured && asks && !waived(job, what)).then_some(Unchecked {
         what,
         places: Vec::new(),
-        marked: false,
+        marked: it.safety,
         critical,
     })
 }

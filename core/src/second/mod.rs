@@ -7,7 +7,9 @@ mod hidden;
 mod pace;
 mod waive;
 
-pub use critical::{Critical, critical_in, suggest_end, suggest_fixing};
+pub use critical::{
+    Critical, critical_end, critical_fixing, critical_in, suggest_end, suggest_fixing,
+};
 pub use hidden::{Unchecked, hides_unchecked};
 pub use pace::{Again, Pace, Slip, touch_again};
 pub use waive::{Waiver, WaiverRefused, may_waive, waivers};

@@ -6,14 +6,16 @@ use crate::audit::Owed;
 use crate::guard::{self, Break, Touch};
 use crate::job::{Book, Job, Treated};
 use crate::journal::*;
-use crate::permit::{Ask, permit};
+use crate::permit::{Ask, fill_needs, permit};
 use crate::words::{self, Names};
 
 /// Whether the machine may be turned, cranked, filled or started.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PermitRow {
     pub asked: Ask,
-    pub ask: &'static str,
+    /// Which fluid, where filling is asked for one that is out.
+    pub fluid: Option<FluidId>,
+    pub ask: String,
     pub may: bool,
     /// "Do not turn it: 2 things stand against it", or that nothing does.
     pub answer: String,
@@ -33,18 +35,23 @@ pub struct MissingRow {
 }
 
 /// All that stands against one of them, the most dangerous first.
-pub fn missing(book: &Book, ask: Ask, at: At) -> Vec<MissingRow> {
+pub fn missing(book: &Book, ask: Ask, fluid: Option<FluidId>, at: At) -> Vec<MissingRow> {
     let job = book.job();
-    let permit = permit(job, at.now);
-    let row = |owed: &Owed| {
-        let text = words::owed(job, owed, at.style);
-        MissingRow {
-            what: text.what,
-            todo: text.todo,
-            part: super::part_of(job, owed.on),
-        }
+    let needs = match fluid {
+        Some(id) => fill_needs(job, id, at.now),
+        None => permit(job, at.now).needs(ask).to_vec(),
     };
-    permit.needs(ask).iter().map(row).collect()
+    let row = |owed: &Owed| missing_row(job, owed, at);
+    needs.iter().map(row).collect()
+}
+
+pub(super) fn missing_row(job: &Job, owed: &Owed, at: At) -> MissingRow {
+    let text = words::owed(job, owed, at.style);
+    MissingRow {
+        what: text.what,
+        todo: text.todo,
+        part: super::part_of(job, owed.on),
+    }
 }
 
 /// The first of these lines in words, and how many more.
@@ -64,20 +71,32 @@ pub(super) fn in_short<'a>(job: &Job, lines: impl Iterator<Item = &'a Owed>, at:
 pub fn permits(book: &Book, at: At) -> Vec<PermitRow> {
     let job = book.job();
     let permit = permit(job, at.now);
-    Ask::ALL
-        .into_iter()
-        .map(|ask| {
-            let missing = permit.needs(ask);
-            PermitRow {
-                asked: ask,
-                ask: words::ask(ask),
-                may: missing.is_empty(),
-                answer: words::permit_answer(ask, missing.len() as u32),
-                first: in_short(job, missing.iter(), at),
-                by_clock: by_clock(job, ask, at),
-            }
-        })
-        .collect()
+    let row = |asked: Ask, fluid: Option<FluidId>, missing: &[Owed]| PermitRow {
+        asked,
+        fluid,
+        ask: match fluid.and_then(|id| job.fluids.get(id)) {
+            Some(it) => words::fill(&it.name),
+            None => words::ask(asked).to_owned(),
+        },
+        may: missing.is_empty(),
+        answer: words::permit_answer(asked, missing.len() as u32),
+        first: in_short(job, missing.iter(), at),
+        by_clock: by_clock(job, asked, at),
+    };
+    let out = job.fluids.iter().filter(|(_, it)| it.filled.is_none());
+    let out: Vec<FluidId> = out.map(|(id, _)| id).collect();
+    let mut rows = Vec::new();
+    for ask in Ask::ALL {
+        if ask != Ask::Fill || out.is_empty() {
+            rows.push(row(ask, None, permit.needs(ask)));
+            continue;
+        }
+        for &id in &out {
+            let needs = fill_needs(job, id, at.now);
+            rows.push(row(ask, Some(id), &needs));
+        }
+    }
+    rows
 }
 
 /// A clock set forward while the app was closed ends a cure as time does, so

@@ -109,6 +109,7 @@ pub enum CareAct {
     Restore(SupplyId),
     Fill(FluidId),
     Bleed(FluidId),
+    Level(FluidId),
     /// It has an act of its own elsewhere.
     Other,
 }
@@ -244,21 +245,15 @@ pub fn job_rest(book: &Book, at: At) -> JobRest {
             .fluids
             .iter()
             .map(|(id, f)| {
-                let note = match &f.filled {
-                    None if f.drained.is_empty() => "out".to_owned(),
-                    None => format!("out, {}", f.drained),
-                    Some(_) if f.bleed && !f.bled => "filled, not bled".to_owned(),
-                    Some(amount) if amount.is_empty() => "filled".to_owned(),
-                    Some(amount) => format!("filled, {amount}"),
-                };
                 care(
                     job,
                     Target::Fluid(id),
-                    note,
-                    f.filled.is_some() && (!f.bleed || f.bled),
+                    words::fluid_state(f, at.style),
+                    f.filled.is_some() && (!f.bleed || f.bled) && f.short().is_none(),
                     match f.filled {
-                        Some(_) => CareAct::Bleed(id),
                         None => CareAct::Fill(id),
+                        Some(_) if f.bleed && !f.bled => CareAct::Bleed(id),
+                        Some(_) => CareAct::Level(id),
                     },
                 )
             })

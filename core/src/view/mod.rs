@@ -6,6 +6,7 @@ mod chips;
 mod count;
 mod due;
 mod fixing_page;
+mod fluid;
 mod handover;
 mod job;
 mod offers;
@@ -28,6 +29,7 @@ pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
 };
+pub use fluid::{FluidPage, JointRow, VOLUME_STEPS, fluid_page, volume_step};
 pub use handover::{Block, BlockKind, HandoverPage, handover_page};
 pub use job::{
     BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, JobRest, LogRow, StepRow,

@@ -95,7 +95,7 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
     let buried = access::buried_under(job, &under, part);
     let mut owed: Vec<HiddenRow> = buried
         .into_iter()
-        .filter(|&on| !of_it(on) && !unchecked.iter().any(|u| u.marked && holds(job, on, u.what)))
+        .filter(|&on| !of_it(on) && !only_looks(job, on, &unchecked))
         .map(|on| HiddenRow {
             what: on,
             name: words::name_and_route(job, on),
@@ -145,37 +145,41 @@ fn todo(job: &Job, on: Target) -> String {
     }
 }
 
-/// Whether all that is open on `on` is the look that `what` still lacks.
-fn holds(job: &Job, on: Target, what: Target) -> bool {
-    if on == what {
-        return true;
+/// Whether all that is open on a thing is looks that are still lacking.
+fn only_looks(job: &Job, on: Target, lacking: &[second::Unchecked]) -> bool {
+    let lacks = || lacking.iter().any(|it| it.marked && it.what == on);
+    let done = |on: Target| access::settled(job, on);
+    let done_or_looks = |on: Target| done(on) || only_looks(job, on, lacking);
+    match on {
+        Target::Fixing(id) => {
+            let fast = job.fixings.get(id).is_some_and(|it| {
+                it.finished()
+                    && it.items.iter().all(|&i| done(Target::Item(i)))
+                    && it.treatments.iter().all(|&t| done(Target::Treatment(t)))
+            });
+            fast && lacks()
+        }
+        Target::End(id) => {
+            let fast = job.end(id).is_some_and(|it| {
+                it.state.finished() && it.items.iter().all(|&i| done(Target::Item(i)))
+            });
+            fast && lacks()
+        }
+        Target::Connection(connection) => [Side::A, Side::B]
+            .into_iter()
+            .all(|side| done_or_looks(Target::End(EndId { connection, side }))),
+        Target::Part(id) => job.parts.get(id).is_some_and(|it| {
+            let joints = it.fixings.iter().map(|&f| Target::Fixing(f));
+            let ends = it.ends.iter().map(|&e| Target::End(e));
+            let items = it.items.iter().map(|&i| Target::Item(i));
+            let treatments = it.treatments.iter().map(|&t| Target::Treatment(t));
+            let findings = it.findings.iter().map(|&f| Target::Finding(f));
+            !it.off()
+                && joints.chain(ends).all(done_or_looks)
+                && items.chain(treatments).chain(findings).all(done)
+        }),
+        _ => false,
     }
-    let (Target::Part(part), Target::Fixing(fixing)) = (on, what) else {
-        return false;
-    };
-    job.parts.get(part).is_some_and(|it| {
-        it.fixings.contains(&fixing)
-            && it.fixings.iter().all(|&f| {
-                let of = job.fixings.get(f);
-                of.is_none_or(crate::job::Fixing::finished)
-            })
-            && it
-                .ends
-                .iter()
-                .all(|&e| access::settled(job, Target::End(e)))
-            && it
-                .items
-                .iter()
-                .all(|&i| access::settled(job, Target::Item(i)))
-            && it
-                .treatments
-                .iter()
-                .all(|&t| access::settled(job, Target::Treatment(t)))
-            && it
-                .findings
-                .iter()
-                .all(|&f| access::settled(job, Target::Finding(f)))
-    })
 }
 
 /// Who may look a second time at a thing, and how letting it go would read.

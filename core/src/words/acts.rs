@@ -101,6 +101,19 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::FluidFilled { fluid, amount } => {
             format!("Filled: {} {amount}", of(Target::Fluid(*fluid)))
         }
+        Act::LevelSeen { fluid, amount } => {
+            let fluid = of(Target::Fluid(*fluid));
+            match amount.is_empty() {
+                true => format!("Level right: {fluid}"),
+                false => format!("Level right: {fluid}, {amount} added"),
+            }
+        }
+        Act::JointHolds { fluid, on, holds } => format!(
+            "{}: {} {}",
+            of(*on),
+            if *holds { "holds" } else { "holds no" },
+            of(Target::Fluid(*fluid))
+        ),
         Act::FluidBled { fluid } => format!("Bled: {}", of(Target::Fluid(*fluid))),
         Act::TreatmentPrescribed(t) => {
             format!(
@@ -215,6 +228,10 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             ),
             None => format!("No adapter on the wrench: {}", of(Target::Fixing(*fixing))),
         },
+        Act::SecondLookSet { what, owed: true } => {
+            format!("A second person is to look at it: {}", of(*what))
+        }
+        Act::SecondLookSet { what, .. } => format!("No second look asked for: {}", of(*what)),
         Act::LastRoundAsked { fixing, asked } => format!(
             "{} at the end: {}",
             if *asked {

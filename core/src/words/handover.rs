@@ -15,6 +15,7 @@ pub fn stop(job: &Job, stop: Stop, line: &Owed, style: Style) -> String {
     let why = match line.rule {
         Rule::Fill => format!("no {thing}"),
         Rule::Bleed => format!("{thing} not bled"),
+        Rule::LessIn => format!("less {thing} in than came out"),
         Rule::Restore => format!("still cut off: {thing}"),
         Rule::Curing => {
             let until = match line.on {

@@ -4,6 +4,7 @@ mod acts;
 mod advice;
 mod bolt;
 mod due;
+mod fluid;
 mod handover;
 mod names;
 mod owed;
@@ -18,6 +19,7 @@ pub use advice::{
 };
 pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
 pub use due::due_note;
+pub use fluid::{fill, fluid_state, holds_it, holds_none, volumes};
 pub use handover::{parts_left, parts_total, stop};
 pub use names::{
     Names, account, fixing_count, fixing_short, name, name_and_route, plural, still_open,

@@ -1,6 +1,6 @@
 //! The lines of the audit and its verdict.
 use super::small;
-use super::{Names, Style, account, fixing_count, fixing_short, name, plural};
+use super::{Names, Style, account, fixing_count, fixing_short, name, plural, volumes};
 use crate::audit::{Next, Owed, Rule, Verdict};
 use crate::job::Job;
 use crate::journal::*;
@@ -293,6 +293,19 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
             (format!("Out: {thing}"), format!("Fill it.{drained}"))
         }
         Rule::Bleed => (format!("Not bled: {thing}"), "Bleed it.".to_owned()),
+        Rule::LessIn => {
+            let said = match owed.on {
+                Target::Fluid(id) => job.fluids.get(id).map(|f| volumes(f, style)),
+                _ => None,
+            };
+            (
+                format!("Less in than came out: {thing}"),
+                format!(
+                    "{} Air in it, or a leak? Top up, and look at the level.",
+                    said.unwrap_or_default()
+                ),
+            )
+        }
         Rule::Restore => (
             format!("Cut off: {thing}"),
             "Switch it on or connect it again.".to_owned(),

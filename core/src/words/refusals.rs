@@ -87,6 +87,18 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
         Refusal::FinalHeld { fixing: f, until } => {
             format!("{} is made final only {}.", fixing(*f), small::hold(*until))
         }
+        Refusal::NotFilled { fluid } => {
+            format!(
+                "{} is still out. Fill it first.",
+                name(job, Target::Fluid(*fluid))
+            )
+        }
+        Refusal::NoJoint { on } => {
+            format!(
+                "{} is no joint that a fluid could run out of.",
+                name(job, *on)
+            )
+        }
         Refusal::NoLastRound { fixing: f } => format!(
             "{}: a last round repeats a torque over four places or more. After an angle no torque is true any more.",
             fixing(*f)

@@ -531,6 +531,9 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(fixing in id(), asked in flag() => Act::LastRoundAsked { fixing, asked }),
         with!(fixing in id(), turned in flag(), value in option::of(figure()), set in option::of(figure())
             => Act::WentRound { fixing, turned, value, set }),
+        with!(fluid in id(), amount in text() => Act::LevelSeen { fluid, amount }),
+        with!(fluid in id(), on in any_target(), holds in flag() => Act::JointHolds { fluid, on, holds }),
+        with!(what in any_target(), owed in flag() => Act::SecondLookSet { what, owed }),
     ]
 }
 
@@ -612,5 +615,8 @@ pub fn kind_of(act: &Act) -> usize {
         AdapterSet { .. } => 70,
         LastRoundAsked { .. } => 71,
         WentRound { .. } => 72,
+        LevelSeen { .. } => 73,
+        JointHolds { .. } => 74,
+        SecondLookSet { .. } => 75,
     }
 }

@@ -415,6 +415,15 @@ impl Drawer<'_> {
                     None => Command::SignOff,
                 }
             }
+            40 if !self.dice.once_in(4) => Command::Fill {
+                fluid: self.id(&self.job.fluids),
+                amount: self.amount(),
+                anyway: self.words("to look for leaks"),
+                checks: match self.dice.once_in(3) {
+                    true => vec![AfterRunKind::LeakCheck],
+                    false => Vec::new(),
+                },
+            },
             40 => Command::Open {
                 head: head("again"),
                 procedure: None,
@@ -454,8 +463,13 @@ impl Drawer<'_> {
         Act::PlaceRepaired { fixing, place }
     }
 
+    fn amount(&mut self) -> String {
+        let all = ["", "5 l", "4.9 l", "4 l", "1000 ml", "some"];
+        all[self.dice.below(all.len())].to_owned()
+    }
+
     fn act(&mut self) -> Act {
-        match self.dice.below(54) {
+        match self.dice.below(58) {
             0 => Act::ProcedureAttached(Procedure {
                 title: "gasket".to_owned(),
                 safe: vec![SafeStep {
@@ -533,12 +547,12 @@ impl Drawer<'_> {
             },
             18 => Act::FluidDrained {
                 name: self.words("oil"),
-                amount: String::new(),
+                amount: self.amount(),
                 bleed: self.dice.once_in(2),
             },
             19 => Act::FluidFilled {
                 fluid: self.id(&self.job.fluids),
-                amount: String::new(),
+                amount: self.amount(),
             },
             20 => Act::FluidBled {
                 fluid: self.id(&self.job.fluids),
@@ -574,7 +588,7 @@ impl Drawer<'_> {
                 ][self.dice.below(4)],
                 reason: String::new(),
             },
-            29 => {
+            29 | 57 => {
                 let decided = self.job.findings.iter().find(|(_, f)| f.work_owed());
                 let finding = match decided {
                     Some((id, _)) => id,
@@ -694,6 +708,26 @@ impl Drawer<'_> {
                 }
             }
             52 => self.repair(),
+            54 => {
+                let ready = |f: &Fluid| f.filled.is_some() && !f.level_seen;
+                let ready = self.job.fluids.iter().find(|(_, f)| ready(f));
+                Act::LevelSeen {
+                    fluid: ready.map_or(FluidId::default(), |(id, _)| id),
+                    amount: self.amount(),
+                }
+            }
+            55 => Act::JointHolds {
+                fluid: self.id(&self.job.fluids),
+                on: self.target(),
+                holds: self.dice.once_in(2),
+            },
+            56 => Act::SecondLookSet {
+                what: match self.dice.once_in(2) {
+                    true => Target::Fixing(self.fixing()),
+                    false => Target::End(self.end()),
+                },
+                owed: !self.dice.once_in(3),
+            },
             _ => Act::PartDescribed {
                 part: self.part(),
                 name: self.words("part"),

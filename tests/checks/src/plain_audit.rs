@@ -346,6 +346,7 @@ fn fixings(events: &[&Event], open: &mut Open) {
         for event in events {
             match &event.act {
                 Act::FixingDescribed { fixing, detail } if *fixing == id => safety = detail.safety,
+                Act::SecondLookSet { what, owed } if *what == on => safety = *owed,
                 Act::Touched { what, places, sure } if *what == on => {
                     if places.is_empty() {
                         unsure = !sure;
@@ -408,6 +409,17 @@ fn fixings(events: &[&Event], open: &mut Open) {
                 }
             }
         }
+    }
+}
+
+/// A volume such as "4.9 l" or "1000 ml"; none for anything else.
+fn litres(amount: &str) -> Option<f64> {
+    let (number, unit) = amount.split_once(' ')?;
+    let number: f64 = number.parse().ok()?;
+    match unit {
+        "l" => Some(number),
+        "ml" => Some(number / 1000.0),
+        _ => None,
     }
 }
 
@@ -605,12 +617,33 @@ fn ends(events: &[&Event], open: &mut Open) {
             _ => {}
         }
     }
+    let checks = |end: EndId| {
+        let of = |e: &&&Event| match &e.act {
+            Act::SecondLookSet { what, .. } => *what == Target::End(end),
+            _ => false,
+        };
+        let last = events.iter().rev().find(of).map(|e| &e.act);
+        matches!(last, Some(Act::SecondLookSet { owed: true, .. }))
+    };
+    // The last that was done to it was a look by a second person.
+    let looked = |end: EndId| {
+        let of = |e: &&&Event| match &e.act {
+            Act::EndPushed { end: it, .. } | Act::EndSecured { end: it } => *it == end,
+            Act::Checked { what, .. } => *what == Target::End(end),
+            _ => false,
+        };
+        let last = events.iter().rev().find(of).map(|e| &e.act);
+        matches!(last, Some(Act::Checked { .. }))
+    };
     for (end, (state, elsewhere, unsure, _)) in ends {
         let on = Target::End(end);
         match state {
             State::Apart => drop(open.insert((Rule::Rejoin, on))),
             State::Doubt => drop(open.insert((Rule::Doubtful, on))),
             State::Pushed => drop(open.insert((Rule::Secure, on))),
+            State::Fast if checks(end) && !looked(end) => {
+                open.insert((Rule::IndependentCheck, on));
+            }
             State::Never | State::Fast | State::Given => {}
         }
         if elsewhere && matches!(state, State::Pushed | State::Fast) {
@@ -874,7 +907,7 @@ fn care(events: &[&Event], now: i64, open: &mut Open) {
                     open.insert((Rule::TakeOut, Target::Inside(inside)));
                 }
             }
-            Act::FluidDrained { bleed, .. } => {
+            Act::FluidDrained { bleed, amount, .. } => {
                 let fluid = FluidId(id.thing(0));
                 let on = Target::Fluid(fluid);
                 let any = |f: &dyn Fn(&Act) -> bool| events.iter().any(|e| f(&e.act));
@@ -883,6 +916,16 @@ fn care(events: &[&Event], now: i64, open: &mut Open) {
                 }
                 if *bleed && !any(&|a| matches!(a, Act::FluidBled { fluid: f } if *f == fluid)) {
                     open.insert((Rule::Bleed, on));
+                }
+                let seen = any(&|a| matches!(a, Act::LevelSeen { fluid: f, .. } if *f == fluid));
+                let filled = events.iter().find_map(|e| match &e.act {
+                    Act::FluidFilled { fluid: f, amount } if *f == fluid => litres(amount),
+                    _ => None,
+                });
+                if let (Some(out), Some(filled), false) = (litres(amount), filled, seen)
+                    && out - filled > f64::max(0.1, out / 20.0) + 1e-9
+                {
+                    open.insert((Rule::LessIn, on));
                 }
             }
             Act::SupplyIsolated { .. } => {

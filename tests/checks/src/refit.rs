@@ -257,6 +257,7 @@ impl Refit<'_> {
                     fluid,
                     amount: String::new(),
                     anyway: "as the case has it".to_owned(),
+                    checks: Vec::new(),
                 });
             }
             if bleed && self.omit != Omit::Bleed(fluid) {

@@ -372,7 +372,7 @@ fn a_swap_stands_on_the_page_of_the_fixing_and_in_the_audit() {
 #[test]
 fn one_use_fasteners_are_due_new_and_keeping_old_ones_is_an_exception() {
     let mut b = Bench::default();
-    let mut off = take_off("hub");
+    let mut off = take_off("bracket");
     let mut draft = FixingDraft::new(spec("nut | thread=M10 x 1.5 | text=self-locking nut"), 4);
     draft.reuse = Reuse::Renew;
     off.fixings.push(draft);

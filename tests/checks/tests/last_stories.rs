@@ -48,6 +48,7 @@ fn fill(fluid: FluidId, anyway: &str) -> Command {
         fluid,
         amount: String::new(),
         anyway: anyway.to_owned(),
+        checks: Vec::new(),
     }
 }
 
@@ -76,7 +77,7 @@ fn what_is_inside_is_named_before_any_word_of_success() {
     ]) {
         assert!(!row.may && row.answer.starts_with(no), "{}", row.answer);
         assert_eq!(
-            view::missing(&b.book, row.asked, here(&b))
+            view::missing(&b.book, row.asked, row.fluid, here(&b))
                 .iter()
                 .map(|m| &m.what[..])
                 .collect::<Vec<_>>(),
@@ -395,6 +396,7 @@ fn a_meter_only_goes_up_and_checks_fall_due_on_the_list_of_jobs() {
     b.record(retighten);
     b.place(wheel);
     b.fasten(wheel);
+    b.looked_at_by("Bo");
     let due = |b: &Bench| view::job_card(&b.book, here(b)).due;
     assert_eq!(due(&b), "");
     let refusal = b.refused(read(999_999));

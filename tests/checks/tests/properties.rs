@@ -142,6 +142,7 @@ proptest! {
             }
             Err(Refusal::BuiltOn { by, .. }) => prop_assert!(!by.is_empty()),
             Err(Refusal::CannotStrike { .. } | Refusal::StruckAlready { .. }) => {}
+            Err(Refusal::SignedOff) => prop_assert!(bench.job().is_signed()),
             Err(other) => prop_assert!(false, "{:?}", other),
         }
     }
@@ -232,7 +233,7 @@ proptest! {
 #[test]
 fn the_commands_drawn_reach_every_act() {
     let mut seen: BTreeMap<String, u32> = BTreeMap::new();
-    for seed in 0..600_u64 {
+    for seed in 0..1_000_u64 {
         let mut dice = Dice::new(seed);
         let seeds: Vec<u64> = (0..100).map(|_| dice.draw()).collect();
         for event in bench_of(&seeds).book.journal().iter() {
@@ -266,6 +267,9 @@ fn the_commands_drawn_reach_every_act() {
         "FluidDrained",
         "FluidFilled",
         "FluidBled",
+        "LevelSeen",
+        "JointHolds",
+        "SecondLookSet",
         "TreatmentPrescribed",
         "TreatmentApplied",
         "SupplyIsolated",

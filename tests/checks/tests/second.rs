@@ -61,9 +61,18 @@ fn the_wheel_would_hide_an_unchecked_caliper() {
 }
 
 #[test]
-fn a_name_suggests_what_was_not_marked() {
-    let (b, bolts, wheel) = brake(false);
+fn what_lives_hang_on_by_its_name_is_marked_and_can_be_unmarked() {
+    let (mut b, bolts, wheel) = brake(false);
     assert_eq!(suggest_fixing(b.job(), bolts), Some(Critical::Brakes));
+    let found = hides_unchecked(b.job(), wheel);
+    assert_eq!((found.len(), found[0].marked), (1, true));
+    let owed = (Rule::IndependentCheck, Target::Fixing(bolts));
+    assert!(b.rules().contains(&owed));
+    // Nobody asks for it, and the name still says so.
+    b.record(Act::SecondLookSet {
+        what: Target::Fixing(bolts),
+        owed: false,
+    });
     let found = hides_unchecked(b.job(), wheel);
     assert_eq!((found.len(), found[0].marked), (1, false));
     assert!(b.rules().iter().all(|r| r.0 != Rule::IndependentCheck));
@@ -76,10 +85,22 @@ fn a_name_suggests_what_was_not_marked() {
         end(None, "tee", false),
         &[],
     );
-    assert_eq!(
-        suggest_end(b.job(), side(pipe, Side::A)),
-        Some(Critical::Brakes)
-    );
+    let left = side(pipe, Side::A);
+    assert_eq!(suggest_end(b.job(), left), Some(Critical::Brakes));
+    // The end of a brake pipe is owed a look as its bolts are.
+    b.place(cover);
+    b.fasten(cover);
+    b.join(left);
+    let owed = (Rule::IndependentCheck, Target::End(left));
+    assert_eq!(b.rules(), [owed]);
+    let what = Target::End(left);
+    assert!(matches!(
+        b.refused(Command::Check { what }),
+        Refusal::SameName { .. }
+    ));
+    by(&mut b, "Bo");
+    b.ok(Command::Check { what });
+    assert_eq!(b.audit().verdict, Verdict::Complete);
 }
 
 #[test]
@@ -111,6 +132,7 @@ fn a_check_let_go_reads_with_name_reason_and_whose_work_it_was() {
     assert_eq!(hides_unchecked(b.job(), wheel), vec![]);
     b.place(wheel);
     b.fasten(wheel);
+    b.looked_at_by("Cy");
     assert_eq!(b.audit().verdict, Verdict::Complete);
     // Another name is another pair of eyes.
     let (mut b, bolts, _) = brake(true);

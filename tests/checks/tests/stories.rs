@@ -681,6 +681,7 @@ fn a_union_bolt_among_the_fasteners_brings_two_washers_each() {
     b.ok(new_ones);
     b.place(part);
     b.fasten(part);
+    b.looked_at_by("Bo");
     assert_eq!(b.audit().verdict, Verdict::Complete);
     // One bolt out again, and its two washers are spent.
     b.record(Act::FastenersUndone {
@@ -887,6 +888,12 @@ fn an_arm_cannot_go_back_before_the_hose_that_runs_behind_it() {
         Refusal::WouldBury { .. }
     ));
     b.join(side(hose, Side::B));
+    // It is fuel: nobody has looked but the one who joined it.
+    assert!(matches!(
+        b.refused(place.clone()),
+        Refusal::WouldBury { .. }
+    ));
+    b.looked_at_by("Bo");
     b.ok(place);
 }
 

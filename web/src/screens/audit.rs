@@ -127,8 +127,11 @@ fn line(props: &Line) -> Html {
         Target::Fluid(fluid) if row.key.rule == Rule::Bleed => {
             html! { { part!(Button { label: "Bled", about: row.what.clone(), icon: Icon::Fluid, onpress: tell(Command::Record(Act::FluidBled { fluid })) }) } }
         }
+        Target::Fluid(fluid) if row.key.rule == Rule::LessIn => {
+            html! { { part!(super::fluid::Level { job: job.clone(), fluid, about: row.what.clone() }) } }
+        }
         Target::Fluid(fluid) => {
-            html! { { part!(super::machine::Fill { job: job.clone(), fluid, about: row.what.clone() }) } }
+            html! { { part!(super::fluid::Fill { job: job.clone(), fluid, about: row.what.clone() }) } }
         }
         what if row.key.rule == Rule::IndependentCheck => {
             html! { { part!(super::second::SecondLook { job: job.clone(), what, about: row.what.clone() }) } }

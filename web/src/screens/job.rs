@@ -209,7 +209,14 @@ fn care(desk: &Desk, job: &AttrValue, title: &'static str, rows: &[CareRow], ico
 fn care_act(desk: &Desk, job: &AttrValue, row: &CareRow) -> Html {
     let (label, act) = match row.act {
         CareAct::Fill(fluid) => {
-            return part!(super::machine::Fill {
+            return part!(super::fluid::Fill {
+                job: job.clone(),
+                fluid,
+                about: row.text.clone()
+            });
+        }
+        CareAct::Level(fluid) => {
+            return part!(super::fluid::Level {
                 job: job.clone(),
                 fluid,
                 about: row.text.clone()

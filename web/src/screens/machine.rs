@@ -1,16 +1,16 @@
 //! What is asked of the machine: may it be turned, cranked, filled, started,
-//! and each refusal with what is missing; that it ran; and filling it.
-use countback_core::job::{Command, Refusal};
+//! and each refusal with what is missing; and that it ran.
+use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::permit::Ask;
 use countback_core::view::{self, PermitRow};
 use yew::prelude::*;
 
 use super::second::offered;
-use crate::app::{Desk, NoticeKind, Told, the_desk};
+use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Icon, ListLength, ListRow, Readiness, Rows, Section, Sheet,
-    Standing, TextField, Verdict, use_local,
+    Button, ButtonFace, Icon, ListLength, ListRow, Readiness, Rows, Section, Sheet, Standing,
+    TextField, Verdict, use_local,
 };
 use crate::part;
 use crate::router::{self, Route};
@@ -24,23 +24,23 @@ pub struct May {
 #[hook]
 fn use_may(props: &May) -> Html {
     let desk = the_desk();
-    let asked = use_local(|| None::<Ask>);
+    let asked = use_local(|| None::<(Ask, Option<FluidId>)>);
     let rows = permits(&desk, &props.job);
     let shut = {
         let asked = asked.clone();
         Callback::from(move |()| asked.set(None))
     };
     let sheet = (*asked)
-        .and_then(|ask| rows.iter().find(|row| row.asked == ask))
+        .and_then(|it| rows.iter().find(|row| (row.asked, row.fluid) == it))
         .map(|row| answer(&props.job, row, shut, html! {}));
     html! {
         <>
         { part!(Section { title: "Before you turn or start it", children: html! { <>
             { part!(Rows { label: "Before you turn or start it", children: html! { <>
                 { for rows.iter().map(|row| {
-                    let (asked, ask) = (asked.clone(), row.asked);
+                    let (asked, ask) = (asked.clone(), (row.asked, row.fluid));
                     let (state, lead) = if row.may { (Standing::Settled, Icon::Machine) } else { (Standing::Danger, Icon::NoTurn) };
-                    part!(ListRow { what: row.ask, lead: lead, state: state, owed: row.answer.clone(), lies: Some(&row.first).filter(|it| !it.is_empty()).or(Some(&row.by_clock).filter(|it| !it.is_empty())).map(|it| AttrValue::from(it.clone())), onpress: Some(Callback::from(move |()| asked.set(Some(ask)))) })
+                    part!(ListRow { what: row.ask.clone(), lead: lead, state: state, owed: row.answer.clone(), lies: Some(&row.first).filter(|it| !it.is_empty()).or(Some(&row.by_clock).filter(|it| !it.is_empty())).map(|it| AttrValue::from(it.clone())), onpress: Some(Callback::from(move |()| asked.set(Some(ask)))) })
                 }) }
             </> } }) }
             <p class="soft">{ "As far as it was logged here. The maker's starting procedure comes first." }</p>
@@ -60,20 +60,22 @@ fn permits(desk: &Desk, job: &AttrValue) -> Vec<PermitRow> {
 /// Everything that stands against one of them, the most dangerous first.
 fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, foot: Html) -> Html {
     html! {
-        { part!(Sheet { title: row.ask, onclose: onclose, foot: foot, children: html! { <>
+        { part!(Sheet { title: row.ask.clone(), onclose: onclose, foot: foot, children: html! { <>
             { part!(Verdict { state: if row.may { Standing::Settled } else { Standing::Danger }, words: row.answer.clone() }) }
             if !row.by_clock.is_empty() {
                 <p>{ row.by_clock.clone() }</p>
                 <p class="soft">{ "The app was closed when that ended. Is this phone's date right?" }</p>
             }
-            { missing(job, row.asked) }
+            { missing(job, row) }
         </> } }) }
     }
 }
 
-fn missing(job: &AttrValue, ask: Ask) -> Html {
+fn missing(job: &AttrValue, row: &PermitRow) -> Html {
     let desk = the_desk();
-    let rows = desk.read(job, |book| view::missing(book, ask, desk.at()));
+    let rows = desk.read(job, |book| {
+        view::missing(book, row.asked, row.fluid, desk.at())
+    });
     let rows = rows.unwrap_or_default();
     if rows.is_empty() {
         return html! {};
@@ -91,109 +93,64 @@ fn missing(job: &AttrValue, ask: Ask) -> Html {
     }
 }
 
-/// How it ran. What happened is logged whatever stands against it.
-fn it_ran(desk: &Desk, job: &AttrValue) -> Html {
+/// Reasons for running it that need no typing.
+const REASONS: [&str; 3] = [
+    "to look for leaks",
+    "to move it a few metres",
+    "started by somebody else",
+];
+
+/// How it ran. Where something stood against it, a reason is asked for, and
+/// what happened is logged.
+#[derive(Properties, PartialEq)]
+struct ItRan {
+    job: AttrValue,
+    may: bool,
+}
+
+#[hook]
+fn use_it_ran(props: &ItRan) -> Html {
+    let desk = the_desk();
+    let why = use_local(String::new);
+    let readiness = match props.may || !why.trim().is_empty() {
+        true => Readiness::Ready,
+        false => Readiness::Blocked("Say why it ran all the same".into()),
+    };
     let ran = |heat_cycles: u16| {
-        let (desk, job) = (desk.clone(), job.clone());
+        let (desk, job) = (desk.clone(), props.job.clone());
+        let command = Command::Run {
+            heat_cycles,
+            anyway: why.trim().to_owned(),
+        };
         Callback::from(move |()| {
             router::close_sheet();
-            desk.tell(&job, Command::Record(Act::Ran { heat_cycles }));
+            desk.tell(&job, command.clone());
         })
     };
     html! {
         <>
-            { part!(Button { label: "It ran, a short while", face: ButtonFace::Wide, icon: Icon::Machine, onpress: ran(0) }) }
-            { part!(Button { label: "It ran warm, and is cold again", face: ButtonFace::Wide, icon: Icon::Flame, onpress: ran(1) }) }
+            if !props.may {
+                { offered("Why all the same", &REASONS.map(str::to_owned), &why) }
+                { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
+            }
+            { part!(Button { label: "It ran, a short while", face: ButtonFace::Wide, icon: Icon::Machine, readiness: readiness.clone(), onpress: ran(0) }) }
+            { part!(Button { label: "It ran warm, and is cold again", face: ButtonFace::Wide, icon: Icon::Flame, readiness: readiness, onpress: ran(1) }) }
         </>
     }
 }
+
+crate::live!(ItRan, use_it_ran);
 
 /// The sheet that says that it ran, with what stood against it first.
 pub fn ran_sheet(desk: &Desk, job: &AttrValue, onclose: Callback<()>) -> Html {
     let rows = permits(desk, job);
     let row = rows.iter().find(|row| row.asked == Ask::Start);
-    row.map(|row| answer(job, row, onclose, it_ran(desk, job)))
-        .unwrap_or_default()
+    row.map(|row| {
+        let ran = part!(ItRan {
+            job: job.clone(),
+            may: row.may
+        });
+        answer(job, row, onclose, ran)
+    })
+    .unwrap_or_default()
 }
-
-/// "Filled", and what stands against it where something does.
-#[derive(Properties, PartialEq)]
-pub struct Fill {
-    pub job: AttrValue,
-    pub fluid: FluidId,
-    pub about: AttrValue,
-}
-
-/// Reasons that need no typing.
-const REASONS: [&str; 2] = ["Filled to look for leaks", "What is open holds none of it"];
-
-#[hook]
-fn use_fill(props: &Fill) -> Html {
-    let desk = the_desk();
-    let refused = use_local(|| false);
-    let why = use_local(String::new);
-    let fill = |anyway: String| Command::Fill {
-        fluid: props.fluid,
-        amount: String::new(),
-        anyway,
-    };
-    let press = {
-        let (desk, job, refused, command) = (
-            desk.clone(),
-            props.job.clone(),
-            refused.clone(),
-            fill(String::new()),
-        );
-        Callback::from(move |()| {
-            let (desk2, job2, refused) = (desk.clone(), job.clone(), refused.clone());
-            let done = Callback::from(move |told: Told| match told {
-                Told::Refused(Refusal::NotReady { .. }) => refused.set(true),
-                Told::Refused(other) => {
-                    desk2.say(NoticeKind::Refused, desk2.refusal(&job2, &other));
-                }
-                Told::Saved(_) | Told::Failed(_) => {}
-            });
-            desk.try_tell(&job, command.clone(), done);
-        })
-    };
-    let sheet = refused.then(|| {
-        let shut = {
-            let refused = refused.clone();
-            Callback::from(move |()| refused.set(false))
-        };
-        let readiness = match why.trim().is_empty() {
-            true => Readiness::Blocked("Say why".into()),
-            false => Readiness::Ready,
-        };
-        let anyway = {
-            let (desk, job, command) = (desk.clone(), props.job.clone(), fill((*why).clone()));
-            Callback::from(move |()| {
-                router::close_sheet();
-                desk.tell(&job, command.clone());
-            })
-        };
-        let rows = permits(&desk, &props.job);
-        let row = rows.iter().find(|row| row.asked == Ask::Fill);
-        html! {
-            { part!(Sheet { title: format!("Fill {}", props.about), onclose: shut, foot: html! {
-                { part!(Button { label: "Filled all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, readiness: readiness, onpress: anyway }) }
-            }, children: html! { <>
-                if let Some(row) = row {
-                    { part!(Verdict { state: Standing::Danger, words: row.answer.clone() }) }
-                    <p>{ format!("{}.", row.first) }</p>
-                }
-                { offered("Why all the same", &REASONS.map(str::to_owned), &why) }
-                { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
-                if let Some(row) = row { { missing(&props.job, row.asked) } }
-            </> } }) }
-        }
-    });
-    html! {
-        <>
-            { part!(Button { label: "Filled", about: props.about.clone(), icon: Icon::Fluid, onpress: press }) }
-            { sheet.unwrap_or_default() }
-        </>
-    }
-}
-
-crate::live!(Fill, use_fill);

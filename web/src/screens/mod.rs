@@ -8,6 +8,7 @@ mod counting;
 mod due;
 mod find;
 mod fixing;
+mod fluid;
 mod handover;
 mod job;
 mod jobs;

@@ -162,6 +162,15 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
         "fluid-bled" => Act::FluidBled {
             fluid: r.id("fluid")?,
         },
+        "level-seen" => Act::LevelSeen {
+            fluid: r.id("fluid")?,
+            amount: r.text("amount")?,
+        },
+        "joint-holds" => Act::JointHolds {
+            fluid: r.id("fluid")?,
+            on: on(r)?,
+            holds: r.flag("holds")?,
+        },
         "treatment-prescribed" => Act::TreatmentPrescribed(Treatment {
             kind: r.read("kind", TreatmentKind::read)?,
             product: r.text("product")?,
@@ -289,6 +298,10 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
                     angle: r.count("angle")?,
                 })
             })?,
+        },
+        "second-look-set" => Act::SecondLookSet {
+            what: what(r)?,
+            owed: r.flag("owed")?,
         },
         "last-round-asked" => Act::LastRoundAsked {
             fixing: fixing(r)?,

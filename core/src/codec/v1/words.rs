@@ -164,6 +164,7 @@ words! { Rule {
     Curing = "curing",
     Fill = "fill",
     Bleed = "bleed",
+    LessIn = "less-in",
     Restore = "restore",
     Decide = "decide",
     DoWork = "do-work",

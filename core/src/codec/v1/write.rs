@@ -199,6 +199,17 @@ fn act(w: &mut Writer, act: &Act) {
             w.put("act", "fluid-bled");
             w.id("fluid", *fluid);
         }
+        Act::LevelSeen { fluid, amount } => {
+            w.put("act", "level-seen");
+            w.id("fluid", *fluid);
+            w.text("amount", amount);
+        }
+        Act::JointHolds { fluid, on, holds } => {
+            w.put("act", "joint-holds");
+            w.id("fluid", *fluid);
+            target(w, "on", *on);
+            w.flag("holds", *holds);
+        }
         Act::TreatmentPrescribed(it) => {
             w.put("act", "treatment-prescribed");
             word(w, "kind", it.kind);
@@ -388,6 +399,11 @@ fn act(w: &mut Writer, act: &Act) {
                     w.count("angle", it.angle);
                 });
             }
+        }
+        Act::SecondLookSet { what, owed } => {
+            w.put("act", "second-look-set");
+            target(w, "what", *what);
+            w.flag("owed", *owed);
         }
         Act::LastRoundAsked { fixing, asked } => {
             w.put("act", "last-round-asked");

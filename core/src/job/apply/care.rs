@@ -75,9 +75,18 @@ impl Job {
                 filled: None,
                 bleed,
                 bled: false,
+                level_seen: false,
+                joints: Vec::new(),
                 opened: id,
             },
         );
+    }
+
+    pub(super) fn joint_holds(&mut self, fluid: FluidId, on: Target, holds: bool) {
+        if let Some(it) = self.fluids.get_mut(fluid) {
+            it.joints.retain(|(joint, _)| *joint != on);
+            it.joints.push((on, holds));
+        }
     }
 
     pub(super) fn prescribed(&mut self, id: EventId, it: &Treatment) {

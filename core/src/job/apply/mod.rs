@@ -155,6 +155,12 @@ impl Job {
                     it.bled = true;
                 }
             }
+            Act::LevelSeen { fluid, .. } => {
+                if let Some(it) = self.fluids.get_mut(*fluid) {
+                    it.level_seen = true;
+                }
+            }
+            Act::JointHolds { fluid, on, holds } => self.joint_holds(*fluid, *on, *holds),
             Act::TreatmentPrescribed(it) => self.prescribed(id, it),
             Act::TreatmentApplied { treatment } => {
                 if let Some(it) = self.treatments.get_mut(*treatment) {
@@ -252,6 +258,19 @@ impl Job {
                     it.adapter = *adapter;
                 }
             }
+            Act::SecondLookSet { what, owed } => match *what {
+                Target::Fixing(id) => {
+                    if let Some(it) = self.fixings.get_mut(id) {
+                        it.detail.safety = *owed;
+                    }
+                }
+                Target::End(id) => {
+                    if let Some(it) = self.end_mut(id) {
+                        it.safety = *owed;
+                    }
+                }
+                _ => {}
+            },
             Act::LastRoundAsked { fixing, asked } => {
                 if let Some(it) = self.fixings.get_mut(*fixing) {
                     it.last_round = Some(*asked);

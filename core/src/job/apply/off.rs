@@ -314,6 +314,7 @@ impl Job {
             items: Vec::new(),
             who,
             sure: true,
+            safety: false,
         };
         self.connections.add(
             connection,

@@ -9,6 +9,9 @@ impl Job {
     pub(crate) fn fixing(&self, id: FixingId) -> Result<&Fixing, Refusal> {
         self.fixings.get(id).ok_or(Refusal::Unknown(Kind::Fixing))
     }
+    pub(crate) fn fluid(&self, id: FluidId) -> Result<&Fluid, Refusal> {
+        self.fluids.get(id).ok_or(Refusal::Unknown(Kind::Fluid))
+    }
     pub(crate) fn end_of(&self, id: EndId) -> Result<&EndOf, Refusal> {
         self.end(id).ok_or(Refusal::Unknown(Kind::Connection))
     }
@@ -281,6 +284,19 @@ pub(super) fn count(n: u32, most: u32) -> Fit {
         n if n > most => Err(Refusal::CountTooLarge { most }),
         _ => Ok(()),
     }
+}
+
+/// What can be said to hold a fluid in, or not.
+pub(super) const fn is_joint(on: Target) -> bool {
+    matches!(
+        on,
+        Target::Part(_)
+            | Target::Fixing(_)
+            | Target::Connection(_)
+            | Target::Item(_)
+            | Target::Treatment(_)
+            | Target::Inside(_)
+    )
 }
 
 pub(super) fn unless(already: bool, what: Target) -> Fit {

@@ -6,7 +6,7 @@ mod facts;
 
 use super::*;
 use crate::ledger::Thing as What;
-use facts::{count, has, unless};
+use facts::{count, has, is_joint, unless};
 
 /// No line ever counts more than this: sums stay far from overflow.
 const MOST_OF_A_LINE: u32 = 1_000_000;
@@ -127,18 +127,27 @@ impl Job {
                 count(*n, it.n_in)
             }
             Act::FluidFilled { fluid, .. } => {
-                let it = self
-                    .fluids
-                    .get(*fluid)
-                    .ok_or(Refusal::Unknown(Kind::Fluid))?;
+                let it = self.fluid(*fluid)?;
                 unless(it.filled.is_some(), Target::Fluid(*fluid))
             }
             Act::FluidBled { fluid } => {
-                let it = self
-                    .fluids
-                    .get(*fluid)
-                    .ok_or(Refusal::Unknown(Kind::Fluid))?;
+                let it = self.fluid(*fluid)?;
                 unless(it.bled, Target::Fluid(*fluid))
+            }
+            Act::LevelSeen { fluid, .. } => {
+                let it = self.fluid(*fluid)?;
+                if it.filled.is_none() {
+                    return Err(Refusal::NotFilled { fluid: *fluid });
+                }
+                unless(it.level_seen, Target::Fluid(*fluid))
+            }
+            Act::JointHolds { fluid, on, holds } => {
+                let it = self.fluid(*fluid)?;
+                self.known(*on)?;
+                if !is_joint(*on) {
+                    return Err(Refusal::NoJoint { on: *on });
+                }
+                unless(it.said_of(*on) == Some(*holds), *on)
             }
             Act::TreatmentPrescribed(it) => self.known(it.on),
             Act::TreatmentApplied { treatment } => {
@@ -330,6 +339,14 @@ impl Job {
                 }
                 other => self.known(other),
             },
+            Act::SecondLookSet { what, owed } => {
+                let is = match *what {
+                    Target::Fixing(id) => self.fixing(id)?.detail.safety,
+                    Target::End(id) => self.end_of(id)?.safety,
+                    on => return Err(Refusal::NoJoint { on }),
+                };
+                unless(is == *owed, *what)
+            }
             Act::MarkSet { photo, what, .. } => {
                 has(&self.photos, *photo, Kind::Photo)?;
                 self.known(*what)

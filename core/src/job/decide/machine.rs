@@ -1,7 +1,7 @@
 //! Commands that ask something of the machine: filling it, and what its meter
 //! is said to read.
 use super::*;
-use crate::permit::{Ask, permit};
+use crate::permit::{Ask, fill_needs, holds_none, permit};
 
 impl Tap<'_> {
     /// Fluid in. A cure that holds filling back is waited for; whatever else
@@ -9,8 +9,12 @@ impl Tap<'_> {
     pub fn fill(&mut self, fluid: FluidId, amount: String, anyway: String) -> Result<(), Refusal> {
         let act = Act::FluidFilled { fluid, amount };
         self.job.check(&act)?;
-        self.cured(|t| t.holds_fill)?;
-        let missing = permit(self.job, self.clock).fill;
+        let job = self.job;
+        let none = |t: &Treatment| holds_none(job, fluid, t.on);
+        self.cured(|id, t| {
+            t.holds_fill && !none(t) && !holds_none(job, fluid, Target::Treatment(id))
+        })?;
+        let missing = fill_needs(self.job, fluid, self.clock);
         if missing.is_empty() {
             self.push(act);
             return Ok(());
@@ -25,9 +29,45 @@ impl Tap<'_> {
         Ok(())
     }
 
-    fn cured(&self, holds: impl Fn(&Treatment) -> bool) -> Result<(), Refusal> {
+    /// Leaks and the level are looked at once it has run.
+    pub fn look_after(&mut self, fluid: FluidId, checks: &[AfterRunKind]) {
+        for &what in checks {
+            self.push(Act::AfterRunOwed {
+                what,
+                on: Target::Fluid(fluid),
+                text: self
+                    .job
+                    .fluids
+                    .get(fluid)
+                    .map_or(String::new(), |it| it.name.clone()),
+                due: Due::default(),
+            });
+        }
+    }
+
+    /// It ran. What happened is not to be denied: where something stood against
+    /// it a reason is asked for, which is noted beside, and it is logged.
+    pub fn run(&mut self, heat_cycles: u16, anyway: &str) -> Result<(), Refusal> {
+        let act = Act::Ran { heat_cycles };
+        self.job.check(&act)?;
+        let missing = permit(self.job, self.clock).start;
+        if missing.is_empty() {
+            self.push(act);
+            return Ok(());
+        }
+        let ask = Ask::Start;
+        reasoned(anyway).map_err(|_| Refusal::NotReady { ask, missing })?;
+        self.push(act);
+        self.push(Act::NoteAdded {
+            on: Target::Job,
+            text: format!("Run all the same: {anyway}"),
+        });
+        Ok(())
+    }
+
+    fn cured(&self, holds: impl Fn(TreatmentId, &Treatment) -> bool) -> Result<(), Refusal> {
         for (treatment, it) in self.job.treatments.iter() {
-            if holds(&it.treatment)
+            if holds(treatment, &it.treatment)
                 && it.curing(self.clock)
                 && let Some(until) = it.cured_at()
             {

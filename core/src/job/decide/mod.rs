@@ -70,6 +70,7 @@ impl Book {
             && !matches!(
                 command,
                 Command::Reopen { .. }
+                    | Command::Run { .. }
                     | Command::Strike { .. }
                     | Command::StrikeLast
                     | Command::Record(
@@ -131,7 +132,15 @@ impl Book {
                 fluid,
                 amount,
                 anyway,
-            } => tap.fill(fluid, amount, anyway)?,
+                checks,
+            } => {
+                tap.fill(fluid, amount, anyway)?;
+                tap.look_after(fluid, &checks);
+            }
+            Command::Run {
+                heat_cycles,
+                anyway,
+            } => tap.run(heat_cycles, &anyway)?,
             Command::Recount {
                 line,
                 account,
@@ -185,15 +194,19 @@ impl Book {
             }
             Command::SignOff => {
                 named(&ctx.by, Kind::Name)?;
-                let open = audit::audit(job, clock).open;
+                let audit = audit::audit(job, clock);
+                let open = &audit.open;
                 if !open.is_empty() {
                     return Err(Refusal::StillOwed {
                         n: open.len() as u32,
                     });
                 }
-                tap.fitting(Act::SignedOff {
-                    verdict: "complete".to_owned(),
-                })?;
+                let accepted = audit.excepted.len();
+                let verdict = match accepted {
+                    0 => "complete".to_owned(),
+                    n => format!("complete, but for {n} accepted"),
+                };
+                tap.fitting(Act::SignedOff { verdict })?;
             }
             Command::Reopen { reason } => {
                 tap.fitting(Act::Reopened { reason })?;
@@ -282,6 +295,7 @@ impl Tap<'_> {
                 let (fluid, amount) = (*fluid, std::mem::take(amount));
                 return self.fill(fluid, amount, String::new());
             }
+            Act::Ran { heat_cycles } => return self.run(*heat_cycles, ""),
             Act::MeterRead(meter) => self.not_lower(*meter)?,
             Act::LeftOff { reason, .. } => reasoned(reason)?,
             Act::JobOpened(_)

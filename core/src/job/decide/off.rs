@@ -1,6 +1,7 @@
 //! Commands on the way off.
 use super::*;
 use crate::procedure::PlannedFixing;
+use crate::second::{critical_end, critical_fixing};
 
 impl Tap<'_> {
     /// A part with its fixings, its container, its connections and its photos.
@@ -13,6 +14,7 @@ impl Tap<'_> {
         // The bag first, so that what goes into it finds it.
         let container = self.container(it.container)?;
         let planned = self.planned(it.part.planned.as_deref());
+        let name = it.part.name.clone();
         let part = PartId(self.push(Act::PartOff(Box::new(it.part))).thing(0));
         for treatment in &it.treatments {
             self.job.known(treatment.on)?;
@@ -24,7 +26,7 @@ impl Tap<'_> {
             let plan = planned.iter().find(|p| {
                 p.spec.same_kind(&draft.spec) && p.count == draft.count && p.place == draft.place
             });
-            let fixing = self.fixing(parts, draft, container);
+            let fixing = self.fixing(parts, draft, container, Some(&name));
             if let Some(plan) = plan {
                 self.as_planned(fixing, plan);
             }
@@ -159,7 +161,7 @@ impl Tap<'_> {
         let account = self.container(container)?;
         let mut parts = parts;
         parts.extend(draft.also.iter().copied());
-        self.fixing(parts, draft, account);
+        self.fixing(parts, draft, account, None);
         Ok(())
     }
 
@@ -223,7 +225,15 @@ impl Tap<'_> {
         }
     }
 
-    fn fixing(&mut self, mut parts: Vec<PartId>, draft: FixingDraft, bag: Account) -> FixingId {
+    /// A fixing undone; `new` is the name of the part that comes off with it.
+    /// Where the names say that lives hang on it, a second look is asked for.
+    fn fixing(
+        &mut self,
+        mut parts: Vec<PartId>,
+        draft: FixingDraft,
+        bag: Account,
+        new: Option<&str>,
+    ) -> FixingId {
         let mut seen = rustc_hash::FxHashSet::default();
         parts.retain(|&part| seen.insert(part));
         let out = draft.count - draft.slackened - draft.found_empty;
@@ -245,6 +255,10 @@ impl Tap<'_> {
             to.push((Account::Container(container), n));
         }
         let spec = draft.spec.clone();
+        let known = parts.iter().filter_map(|&p| self.job.parts.get(p));
+        let names = known.map(|p| p.name.as_str()).chain(new);
+        let critical = critical_fixing(&spec, &draft.place, names).is_some();
+        let marks = critical && !draft.detail.safety;
         let id = self.push(Act::FixingUndone(Box::new(FixingUndone {
             parts,
             spec: draft.spec,
@@ -259,6 +273,12 @@ impl Tap<'_> {
             to,
         })));
         let fixing = FixingId(id.thing(0));
+        if marks {
+            self.push(Act::SecondLookSet {
+                what: Target::Fixing(fixing),
+                owed: true,
+            });
+        }
         // Its washers are not renewed with it: they lie in the bag.
         if into == Account::Scrapped && bag != Account::Bench {
             for (n, per_place) in (1..=n_extras).zip(per_place) {
@@ -298,9 +318,16 @@ impl Tap<'_> {
             it.tag = Some(self.free_tag(tag)?);
         }
         let ends = [(Side::A, it.a.clone()), (Side::B, it.b.clone())];
-        let name = it.name.clone();
+        let (name, kind) = (it.name.clone(), it.kind);
         let id = self.push(Act::ConnectionLogged(Box::new(it)));
         for (side, end) in ends {
+            if critical_end(kind, &name, &end.label).is_some() {
+                let connection = ConnectionId(id.thing(0));
+                self.push(Act::SecondLookSet {
+                    what: Target::End(EndId { connection, side }),
+                    owed: true,
+                });
+            }
             if end.parted && end.joint == Joint::UnionBolt {
                 let connection = ConnectionId(id.thing(0));
                 self.washers(Target::End(EndId { connection, side }), 2, name.clone());

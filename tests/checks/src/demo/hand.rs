@@ -339,6 +339,11 @@ impl Hand {
         self.ok(Command::Check { what });
     }
 
+    /// Somebody else looks at all that is owed a second look.
+    pub fn looks(&mut self, other: &str) {
+        self.bench.looked_at_by(other);
+    }
+
     pub fn join(&mut self, name: &str, side: Side) {
         let end = self.end(name, side);
         self.bench.join(end);

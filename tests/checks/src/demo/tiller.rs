@@ -114,6 +114,7 @@ fn back(h: &mut Hand, supply: SupplyId) {
     h.renew("bowl O-ring");
     h.back("fuel bowl");
     h.join("fuel hose", Side::A);
+    h.looks("Ann");
     h.renew("filter box gasket");
     h.back("air filter box");
     let fluid = h.job().fluids.ids().next().expect("petrol was drained");

@@ -212,7 +212,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             <>
                 { kinds(FLUIDS.to_vec()) }
                 { part!(TextField { label: "Fluid", value: (*name).clone(), oninput: set_name.clone() }) }
-                { part!(TextField { label: "How much came out", value: (*place).clone(), hint: "4,5 l", oninput: set(&place) }) }
+                { crate::screens::fluid::volume(&desk, &props.job, "How much came out", &place) }
                 { part!(Chip { label: "Has to be bled afterwards", pressed: *flag, onpress: {let f = flag.clone(); Callback::from(move |()| f.set(!*f))} }) }
             </>
         },

@@ -140,6 +140,8 @@ fn oil_and_fuel(h: &mut Hand) {
         washers(h, name, side);
         h.join(name, side);
     }
+    // Fuel is looked at by two, before anything covers it.
+    h.looks("Ann");
     h.back("oil pipe clip");
     h.renew("filter head gasket");
     h.back("oil filter head");
@@ -157,6 +159,7 @@ fn oil_and_fuel(h: &mut Hand) {
         fluid,
         amount,
         anyway: "What is still open holds no oil".to_owned(),
+        checks: Vec::new(),
     });
     for (what, text) in [
         (
