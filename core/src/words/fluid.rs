@@ -36,9 +36,9 @@ pub fn fluid_state(it: &Fluid, style: Style) -> String {
         false => said,
     };
     match volumes(it, style) {
-        it_said if it_said.is_empty() || it.level_seen => said,
-        more if it.short().is_none() => format!("{said}. {more} Spilt, or overfull?"),
-        less => format!("{said}. {less}"),
+        same if same.is_empty() || it.level_seen => said,
+        more if it.short().is_none() => format!("filled. {more} Spilt, or overfull?"),
+        less => format!("filled. {less}"),
     }
 }
 

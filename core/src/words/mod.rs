@@ -22,7 +22,7 @@ pub use due::due_note;
 pub use fluid::{fill, fluid_state, holds_it, holds_none, volumes};
 pub use handover::{parts_left, parts_total, stop};
 pub use names::{
-    Names, account, fixing_count, fixing_short, name, name_and_route, plural, still_open,
+    Names, account, fixing_count, fixing_short, lying, name, name_and_route, plural, still_open,
 };
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::refusal;

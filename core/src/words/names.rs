@@ -277,6 +277,18 @@ pub fn account(job: &Job, at: Account) -> String {
     }
 }
 
+/// The same behind a number: "4 on the bench", "4 in bag 100001".
+pub fn lying(job: &Job, at: Account) -> String {
+    match at {
+        Account::Bench => "on the bench".to_owned(),
+        Account::Inside(_) | Account::Missing | Account::LeftOff | Account::Fixing(_) => {
+            account(job, at)
+        }
+        Account::Item(_) | Account::Part(_) => account(job, at),
+        other => format!("in {}", account(job, other)),
+    }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

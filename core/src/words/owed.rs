@@ -1,6 +1,6 @@
 //! The lines of the audit and its verdict.
 use super::small;
-use super::{Names, Style, account, fixing_count, fixing_short, name, plural, volumes};
+use super::{Names, Style, fixing_count, fixing_short, lying, name, plural, volumes};
 use crate::audit::{Next, Owed, Rule, Verdict};
 use crate::job::Job;
 use crate::journal::*;
@@ -199,7 +199,7 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
                 .unwrap_or_default();
             let from: Vec<String> = loose
                 .iter()
-                .map(|&(a, n)| format!("{n} in {}", account(job, a)))
+                .map(|&(a, n)| format!("{n} {}", lying(job, a)))
                 .collect();
             let from = if from.is_empty() {
                 "None to hand.".to_owned()
@@ -346,7 +346,7 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
                 _ => Vec::new(),
             }
             .iter()
-            .map(|&(a, n)| format!("{n} in {}", account(job, a)))
+            .map(|&(a, n)| format!("{n} {}", lying(job, a)))
             .collect();
             (
                 format!("Left over: {n} × {thing}"),

@@ -5,6 +5,7 @@ use countback_core::audit::{Owed, Rule, Verdict};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::permit::*;
+use countback_core::words;
 
 fn now(b: &Bench) -> Permit {
     permit(b.job(), b.ctx.now)
@@ -374,4 +375,200 @@ fn checks_can_be_done_on_a_job_signed_off_by_exception() {
         reading: "no movement".to_owned(),
     });
     assert_eq!(due_checks(b.job(), b.ctx.now), vec![]);
+}
+
+/// A pump whose coolant hose is open, and a brake pipe that is open too.
+fn two_fluids() -> (Bench, FluidId, FluidId, EndId, EndId) {
+    let mut b = Bench::default();
+    let mut drain = |name: &str, amount: &str| {
+        let act = Act::FluidDrained {
+            name: name.to_owned(),
+            amount: amount.to_owned(),
+            bleed: false,
+        };
+        FluidId(b.record(act).thing(0))
+    };
+    let (coolant, brake) = (drain("coolant", "7 l"), drain("brake fluid", ""));
+    let mut open = |name: &str| {
+        let id = b.connection(name, end(None, "near", true), end(None, "far", false), &[]);
+        side(id, Side::A)
+    };
+    let (hose, pipe) = (open("bottom hose"), open("brake pipe"));
+    (b, coolant, brake, hose, pipe)
+}
+
+fn fill(fluid: FluidId, amount: &str, anyway: &str) -> Command {
+    Command::Fill {
+        fluid,
+        amount: amount.to_owned(),
+        anyway: anyway.to_owned(),
+        checks: Vec::new(),
+    }
+}
+
+#[test]
+fn an_open_joint_holds_back_its_own_fluid_and_no_other() {
+    let (mut b, coolant, brake, hose, pipe) = two_fluids();
+    let on = |b: &Bench, fluid| -> Vec<Target> {
+        let needs = fill_needs(b.job(), fluid, b.ctx.now);
+        needs.iter().map(|o| o.on).collect()
+    };
+    let ends = [Target::End(hose), Target::End(pipe)];
+    // A brake pipe holds no coolant; a hose that is named after nothing may
+    // hold either.
+    assert_eq!(on(&b, coolant), [ends[0]]);
+    assert_eq!(on(&b, brake), ends);
+    let passed = not_asked(b.job(), coolant, b.ctx.now);
+    assert_eq!(passed.iter().map(|o| o.on).collect::<Vec<_>>(), [ends[1]]);
+    // Said by the person, either way, and undone by the opposite.
+    let says = |b: &mut Bench, fluid, end: EndId, holds| {
+        let on = Target::Connection(end.connection);
+        b.record(Act::JointHolds { fluid, on, holds });
+    };
+    says(&mut b, brake, hose, false);
+    assert_eq!(on(&b, brake), [ends[1]]);
+    says(&mut b, coolant, pipe, true);
+    assert_eq!(on(&b, coolant), ends);
+    says(&mut b, coolant, pipe, false);
+    b.join(hose);
+    b.ok(fill(coolant, "7 l", ""));
+    assert!(matches!(
+        b.refused(fill(brake, "", "")),
+        Refusal::NotReady { .. }
+    ));
+    let no_joint = Act::JointHolds {
+        fluid: coolant,
+        on: Target::Job,
+        holds: true,
+    };
+    assert_eq!(
+        b.refused(Command::Record(no_joint)),
+        Refusal::NoJoint { on: Target::Job }
+    );
+}
+
+#[test]
+fn less_in_than_came_out_is_owed_until_the_level_is_seen_right() {
+    let (mut b, coolant, _, hose, _) = two_fluids();
+    b.join(hose);
+    let level = |amount: &str| Act::LevelSeen {
+        fluid: coolant,
+        amount: amount.to_owned(),
+    };
+    assert_eq!(
+        b.refused(Command::Record(level(""))),
+        Refusal::NotFilled { fluid: coolant }
+    );
+    b.ok(fill(coolant, "6,2 l", ""));
+    let less = |b: &Bench| b.rules().contains(&(Rule::LessIn, Target::Fluid(coolant)));
+    assert!(less(&b));
+    assert!(now(&b).start.iter().any(|o| o.rule == Rule::LessIn));
+    let open = b.audit().open;
+    let owed = open.iter().find(|o| o.rule == Rule::LessIn).unwrap();
+    let said = words::owed(b.job(), owed, words::Style::default()).todo;
+    assert!(
+        said.starts_with("7 l came out, 6,2 l went in: 0.8 l less."),
+        "{said}"
+    );
+    b.record(level("0,7 l"));
+    assert!(!less(&b));
+    // As much as came out, and what was not measured, is no debt.
+    for amount in ["6.9 l", "", "some"] {
+        let (mut b, coolant, _, hose, _) = two_fluids();
+        b.join(hose);
+        b.ok(fill(coolant, amount, ""));
+        assert!(!b.audit().has(Rule::LessIn), "{amount}");
+    }
+}
+
+#[test]
+fn filling_asks_for_looks_at_leaks_and_level_once_it_has_run() {
+    let (mut b, coolant, _, hose, _) = two_fluids();
+    b.join(hose);
+    b.ok(Command::Fill {
+        fluid: coolant,
+        amount: String::new(),
+        anyway: String::new(),
+        checks: vec![AfterRunKind::LeakCheck, AfterRunKind::LevelCheck],
+    });
+    let owed = b.job().after_runs.rows();
+    let on: Vec<_> = owed.map(|it| (it.what, it.on)).collect();
+    let fluid = Target::Fluid(coolant);
+    assert_eq!(
+        on,
+        [
+            (AfterRunKind::LeakCheck, fluid),
+            (AfterRunKind::LevelCheck, fluid)
+        ]
+    );
+}
+
+#[test]
+fn the_starter_waits_for_an_open_fuel_pipe_and_not_for_a_vacuum_hose() {
+    let mut b = Bench::default();
+    let fuel = b.connection(
+        "fuel feed",
+        end(None, "rail", true),
+        end(None, "tank", false),
+        &[],
+    );
+    b.connection(
+        "vacuum hose",
+        end(None, "servo", true),
+        end(None, "inlet", false),
+        &[],
+    );
+    let fuel = side(fuel, Side::A);
+    assert_eq!(rules(&now(&b).crank), [Rule::Rejoin]);
+    assert_eq!(now(&b).crank[0].on, Target::End(fuel));
+    b.join(fuel);
+    assert_eq!(now(&b).may(Ask::Crank), Ok(()));
+    assert!(now(&b).may(Ask::Start).is_err());
+}
+
+#[test]
+fn running_it_against_what_stands_is_asked_a_reason_and_logged_with_it() {
+    let (mut b, _, _, _, _) = two_fluids();
+    let run = |anyway: &str| Command::Run {
+        heat_cycles: 0,
+        anyway: anyway.to_owned(),
+    };
+    assert!(matches!(
+        b.refused(run(" ")),
+        Refusal::NotReady {
+            ask: Ask::Start,
+            ..
+        }
+    ));
+    let events = b.ok(run("to move it out of the rain"));
+    let said: Vec<String> = events
+        .iter()
+        .map(|e| words::act(b.job(), e, words::Style::default()))
+        .collect();
+    assert!(said[1].contains("to move it out of the rain"), "{said:?}");
+}
+
+#[test]
+fn what_was_signed_is_not_struck_before_the_job_is_opened_again() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[]);
+    let missing = b.part("trim", &[]);
+    b.place(cover);
+    let placed = b.book.last_standing().unwrap();
+    let owed = b.audit().open[0].key();
+    assert_eq!(owed.on, Target::Part(missing));
+    b.ok(Command::Except {
+        owed,
+        reason: "left in the loft".to_owned(),
+    });
+    b.ok(Command::SignOff);
+    let signed = b.job().signed.clone().unwrap();
+    assert_eq!(signed.verdict, "complete, but for 1 accepted");
+    let strike = Command::Strike { event: placed };
+    assert_eq!(b.refused(strike.clone()), Refusal::SignedOff);
+    b.ok(Command::Reopen {
+        reason: "the loft is empty".to_owned(),
+    });
+    b.ok(strike);
+    assert!(!b.job().is_signed());
 }

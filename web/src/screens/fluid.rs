@@ -119,8 +119,8 @@ fn fill_sheet(
         Callback::from(move |()| {
             let (desk2, job2) = (desk.clone(), job.clone());
             let done = Callback::from(move |told: Told| match told {
-                Told::Saved(_) => router::close_sheet(),
-                Told::Refused(Refusal::NotReady { .. }) | Told::Failed(_) => {}
+                // The sheet goes with the button that it belongs to.
+                Told::Saved(_) | Told::Refused(Refusal::NotReady { .. }) | Told::Failed(_) => {}
                 Told::Refused(other) => {
                     desk2.say(NoticeKind::Refused, desk2.refusal(&job2, &other));
                 }
@@ -282,7 +282,7 @@ pub fn volume(desk: &Desk, job: &AttrValue, label: &'static str, text: &State<St
     };
     html! {
         <>
-            { part!(TextField { label: label, value: (**text).clone(), hint: "4,5 l", oninput: typing(text) }) }
+            { part!(TextField { label: label, value: (**text).clone(), oninput: typing(text) }) }
             { part!(ChipRow::<usize> { label: "More, less", items: steps, onpress: step }) }
         </>
     }

@@ -16,9 +16,12 @@ pub struct Place {
 }
 
 impl Place {
-    /// The workspace this command was built from.
+    /// The workspace this command is run in: cargo says so. A target folder that
+    /// was copied holds a command that was built from another.
     pub fn here() -> Result<Self> {
-        let root = Path::new(env!("CARGO_MANIFEST_DIR"))
+        let home = std::env::var_os("CARGO_MANIFEST_DIR");
+        let home = home.unwrap_or_else(|| env!("CARGO_MANIFEST_DIR").into());
+        let root = Path::new(&home)
             .join("../..")
             .canonicalize()
             .context("the folder this command was built from is gone; build it again")?;
