@@ -2,6 +2,7 @@
 //! the folded job; a screen prints them and computes nothing.
 mod advice;
 mod audit;
+mod cautions;
 mod chips;
 mod count;
 mod due;
@@ -22,6 +23,7 @@ mod what_bolt;
 
 pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
+pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use count::{LineCount, line_count, lines_short, openings};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};

@@ -3,6 +3,7 @@
 use crate::part;
 mod again;
 mod audit;
+mod cautions;
 mod copies;
 mod counting;
 mod due;

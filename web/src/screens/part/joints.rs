@@ -12,6 +12,7 @@ use crate::kit::{
     Rows, Section, Standing,
 };
 use crate::router::Route;
+use crate::screens::cautions::Held;
 
 #[derive(Properties, PartialEq)]
 pub struct Fixings {
@@ -149,14 +150,9 @@ pub struct Connections {
 }
 
 fn connections(props: &Connections) -> Html {
-    let desk = the_desk();
     if props.connections.is_empty() {
         return html! {};
     }
-    let tell = |command: Command| {
-        let (desk, job) = (desk.clone(), props.job.clone());
-        Callback::from(move |()| desk.tell(&job, command.clone()))
-    };
     html! {
         { part!(Section { title: "Hoses and plugs", children: html! { <>
             { for props.connections.iter().map(|c| html! {
@@ -164,8 +160,8 @@ fn connections(props: &Connections) -> Html {
                     { for c.ends.iter().map(|e| {
                         let (state, act) = match e.state {
                             EndState::Undisturbed => (Standing::Settled, html! {}),
-                            EndState::Parted => (Standing::Owed, html! { { part!(Button { label: e.push, about: e.title.clone(), icon: Icon::Rejoin, onpress: tell(Command::Rejoin { end: e.id, seat: e.id, anyway: false }) }) } }),
-                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Button { label: e.secure, about: e.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::EndSecured { end: e.id })) }) } }),
+                            EndState::Parted => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.push, about: e.title.clone(), icon: Icon::Rejoin, command: Command::Rejoin { end: e.id, seat: e.id, anyway: false } }) } }),
+                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.secure, about: e.title.clone(), icon: Icon::Check, command: Command::Record(Act::EndSecured { end: e.id }) }) } }),
                             EndState::LeftOff => (Standing::Off, html! {}),
                             EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
                         };

@@ -24,8 +24,6 @@ pub struct Draft {
     pub openings: Vec<String>,
     pub treatments: Vec<DraftTreatment>,
     pub photos: Vec<DraftPhoto>,
-    /// Cautions that were read for this entry.
-    pub read: bool,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -246,9 +244,18 @@ impl Draft {
         kind.copied().unwrap_or(ContainerKind::Bag)
     }
 
-    /// The command that logs it. `tag` is the code of a new bag, `spare_tags`
-    /// codes for connections that are tagged.
-    pub fn command(&self, hazards: Vec<Hazard>, tag: &str, spare_tags: &[String]) -> Command {
+    /// The part alone, without what comes off with it.
+    pub fn bare(&self) -> Self {
+        Self {
+            name: self.name.clone(),
+            planned: self.planned.clone(),
+            ..Self::default()
+        }
+    }
+
+    /// What is logged. `tag` is the code of a new bag, `spare_tags` codes for
+    /// connections that are tagged.
+    pub fn take_off(&self, tag: &str, spare_tags: &[String]) -> TakeOff {
         let mut tags = spare_tags.iter();
         let container = match &self.bag {
             DraftBag::New
@@ -267,14 +274,14 @@ impl Draft {
             DraftBag::Have(id) => id.parse().map_or(ContainerPick::Bench, ContainerPick::Have),
             DraftBag::New | DraftBag::Bench => ContainerPick::Bench,
         };
-        Command::TakeOff(Box::new(TakeOff {
+        TakeOff {
             part: PartOff {
                 name: self.name.trim().to_owned(),
                 lies: self.lies.clone(),
                 aside: self.aside,
                 after: self.needs(),
                 carried_by: self.carried_by.as_ref().and_then(|p| p.parse().ok()),
-                hazards,
+                hazards: Vec::new(),
                 note: self.note.clone(),
                 planned: self.planned.clone(),
             },
@@ -324,7 +331,7 @@ impl Draft {
                 })
                 .collect(),
             openings: self.openings.clone(),
-        }))
+        }
     }
 
     fn needs(&self) -> Vec<Need> {

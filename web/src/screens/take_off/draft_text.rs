@@ -47,7 +47,6 @@ impl Draft {
                 w.flag("cover", it.cover);
             });
             w.records("photos", &self.photos, write_photo);
-            w.flag("read", self.read);
         })
     }
 
@@ -169,7 +168,6 @@ fn read(map: &mut Map) -> Reading<Draft> {
                 })?,
             })
         })?,
-        read: map.flag("read")?,
     })
 }
 
@@ -286,7 +284,6 @@ mod tests {
                 height: 1200,
                 marks: vec![(0, 1000, Some(0)), (1, 2, None)],
             }],
-            read: true,
         };
         let bench = Draft {
             bag: DraftBag::Bench,

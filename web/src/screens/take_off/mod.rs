@@ -11,7 +11,7 @@ mod more;
 use crate::kit::use_local;
 use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
-use countback_core::job::PartState;
+use countback_core::job::{Command, PartState};
 use countback_core::journal::PartId;
 use countback_core::tag::{self, TagCode};
 use countback_core::view::{self, Chips};
@@ -21,12 +21,11 @@ use yew::prelude::*;
 
 use self::draft::{CONTAINERS, Draft, DraftBag, DraftPhoto};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
-use super::{OfJob, lost};
+use super::{OfJob, cautions, lost};
 use crate::app::{Along, Desk, NoticeKind, Told, faults, the_desk};
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Caution, ChipItem, ChipRow, Gravity, IArray, Icon, ListRow,
-    MainAct, Page, Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField,
-    Thumbs,
+    Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, MainAct, Page,
+    Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField, Thumbs,
 };
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
@@ -133,16 +132,13 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             draft.set(Some(next));
         })
     };
-    let edit = {
-        let (now, set) = (now.clone(), set.clone());
-        move |change: &dyn Fn(&mut Draft)| {
-            let mut next = now.clone();
-            change(&mut next);
-            set.emit(next);
-        }
+    // The name first: what else there is to log is asked once that was read.
+    let logs = |draft: &Draft| {
+        let spare = tags.get(1..).unwrap_or_default();
+        Command::TakeOff(Box::new(draft.take_off(&tag, spare)))
     };
-    let hazards = caution::for_part_name(&now.name);
-    let unread = !hazards.is_empty() && !now.read;
+    let bare = cautions::unread(&desk, &job, &[logs(&now.bare())]);
+    let to_read = cautions::unread(&desk, &job, &[logs(&now)]);
 
     let log = {
         let (desk, job, draft, busy, pictures) = (
@@ -152,10 +148,17 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             busy.clone(),
             pictures.clone(),
         );
-        let (now, hazards, tags, tag) = (now.clone(), hazards.clone(), tags.clone(), tag.clone());
+        let (now, tags, tag) = (now.clone(), tags.clone(), tag.clone());
         Callback::from(move |()| {
             busy.set(true);
-            let command = now.command(hazards.clone(), &tag, tags.get(1..).unwrap_or_default());
+            let spare = tags.get(1..).unwrap_or_default();
+            let mut off = Box::new(now.take_off(&tag, spare));
+            let touched = desk.read(&job, |book| {
+                caution::touched(&Command::TakeOff(off.clone()), book.job())
+            });
+            // All of them were read before this button could be tapped.
+            off.part.hazards = touched.unwrap_or_default();
+            let command = Command::TakeOff(off);
             let along = Along {
                 pictures: pictures.borrow().clone(),
                 drop_draft: Some(draft_key(&job)),
@@ -231,11 +234,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
-    let readiness = match (*busy, now.name.trim().is_empty(), unread) {
-        (true, ..) => Readiness::Busy,
-        (_, true, _) => Readiness::Blocked("Say what comes off".into()),
-        (.., true) => Readiness::Blocked("Read the caution first".into()),
-        _ => Readiness::Ready,
+    let readiness = match (*busy, now.name.trim().is_empty()) {
+        (true, _) => Readiness::Busy,
+        (_, true) => Readiness::Blocked("Say what comes off".into()),
+        _ => cautions::hold(&to_read),
     };
     let label = if now.aside {
         "Log it, swung aside"
@@ -305,11 +307,8 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         <>
         { part!(Page { title: "Take off", under: format!("{n_off} off so far"), act: act, children: html! { <>
             { name_part(&now, &chips, &off, &set, *typing, &typing) }
-            if unread {
-                { for hazards.iter().map(|&h| caution_card(h, {
-                    let edit = edit.clone();
-                    Callback::from(move |()| edit(&|d| d.read = true))
-                })) }
+            if !bare.is_empty() {
+                { cautions::cards(&desk, &job, &bare) }
             } else if !now.name.trim().is_empty() {
                 { fasteners(&now, &chips, &set, &over) }
                 { bag(&now, &chips, &set, &tag) }
@@ -329,6 +328,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                         { part!(Button { label: "Gasket, seal", icon: Icon::Gasket, onpress: open(Over::Item(None)) }) }
                     </div>
                     { hung(&now, &over) }
+                    { cautions::cards(&desk, &job, &to_read) }
                 </> } }) }
                 { part!(Section { title: "Besides", children: html! { <>
                     { lies(&now, &chips, &set) }
@@ -343,18 +343,6 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         </> } }) }
         { sheet }
         </>
-    }
-}
-
-/// The usual caution for what is touched.
-pub fn caution_card(hazard: countback_core::journal::Hazard, onread: Callback<()>) -> Html {
-    let it = caution::caution(hazard);
-    let mut lines: Vec<AttrValue> = vec![it.text.into()];
-    if !it.law.is_empty() {
-        lines.push(it.law.into());
-    }
-    html! {
-        { part!(Caution { title: it.title, gravity: Gravity::Danger, lines: lines.into_iter().collect::<IArray<_>>(), onread: onread }) }
     }
 }
 
@@ -397,7 +385,6 @@ fn name_part(
             let mut next = now.clone();
             if let Some(planned) = plans.get(n) {
                 next.plan(planned, &off);
-                next.read = false;
             }
             set.emit(next);
         })
@@ -412,7 +399,6 @@ fn name_part(
                 name
             };
             next.planned = None;
-            next.read = false;
             set.emit(next);
         })
     };
@@ -421,7 +407,6 @@ fn name_part(
         Callback::from(move |text: AttrValue| {
             let mut next = now.clone();
             next.name = text.to_string();
-            next.read = false;
             set.emit(next);
         })
     };
