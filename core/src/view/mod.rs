@@ -4,6 +4,7 @@ mod advice;
 mod audit;
 mod cautions;
 mod chips;
+mod choices;
 mod count;
 mod due;
 mod fixing_page;
@@ -25,6 +26,7 @@ pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, missing, permit
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
+pub use choices::{Choice, narrowed};
 pub use count::{LineCount, line_count, lines_short, openings};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};
 pub use fixing_page::{

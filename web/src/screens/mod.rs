@@ -17,6 +17,7 @@ mod machine;
 mod new_job;
 mod part;
 mod photo;
+mod pick;
 mod picture;
 mod put_back;
 mod second;

@@ -149,6 +149,12 @@ pub struct Connections {
     pub connections: Vec<ConnectionRow>,
 }
 
+/// What is known of an end, on one line.
+fn said(what: [&str; 2]) -> Option<AttrValue> {
+    let said: Vec<&str> = what.into_iter().filter(|it| !it.is_empty()).collect();
+    (!said.is_empty()).then(|| AttrValue::from(said.join("; ")))
+}
+
 fn connections(props: &Connections) -> Html {
     if props.connections.is_empty() {
         return html! {};
@@ -165,7 +171,7 @@ fn connections(props: &Connections) -> Html {
                             EndState::LeftOff => (Standing::Off, html! {}),
                             EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
                         };
-                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: (!c.route.is_empty()).then(|| AttrValue::from(c.route.clone())), children: html! { <>{ act }</> } }) } }
+                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: said([&e.clamp, &c.route]), children: html! { <>{ act }</> } }) } }
                     }) }
                 </> } }) }
             }) }
