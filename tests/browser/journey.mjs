@@ -79,9 +79,20 @@ export async function newJob(it, { machine = "the van", title = "Water pump", by
   await it.title(title);
 }
 
+/// Reads every caution that stands before the next act.
+export async function readCautions(it) {
+  const dialog = it.page.getByRole("dialog");
+  const where = (await dialog.count()) ? dialog : it.page.getByRole("main");
+  const read = where.getByRole("button", { name: "Read, go on" });
+  for (let left = await read.count(); left > 0; left = await read.count()) {
+    await press(read.first());
+    await soon(async () => (await read.count()) < left, "a caution that was read stays");
+  }
+}
+
 /// Logs a part that is off. `what` may hold: sizes (names of chips, tapped once
 /// for two), container (its kind), hose and gasket (the fields of their sheets), after (names of
-/// parts), aside, note.
+/// parts), held (the caution that what hangs on it brings), aside, note.
 export async function takeOff(it, name, what = {}) {
   const main = it.page.getByRole("main");
   const chip = main.getByRole("group", { name: "Parts", exact: true }).getByRole("button", { name, exact: true });
@@ -94,7 +105,7 @@ export async function takeOff(it, name, what = {}) {
   const caution = main.getByRole("button", { name: "Read, go on" });
   const fasteners = main.getByRole("heading", { name: "Fasteners", exact: true });
   await caution.or(fasteners).first().waitFor();
-  while (await caution.count()) await caution.first().tap();
+  await readCautions(it);
   await fasteners.waitFor();
   for (const size of what.sizes ?? []) {
     await press(main.getByRole("group", { name: "Add a size", exact: true }).getByRole("button", { name: size }));
@@ -105,7 +116,19 @@ export async function takeOff(it, name, what = {}) {
   }
   for (const first of what.after ?? []) {
     const row = main.getByRole("group", { name: "It could be reached", exact: true });
-    await press(row.getByRole("button", { name: first, exact: true }));
+    const chip = row.getByRole("button", { name: first, exact: true });
+    if (await chip.count()) {
+      await press(chip);
+      continue;
+    }
+    // Not among the likely ones: by its first letters, among all.
+    await press(row.getByRole("button", { name: /^All \d+$/ }));
+    await it.sheet("It could be reached");
+    await it.type("Words of its name", first.slice(0, 4));
+    await it.tap(first);
+    await it.tap("Done");
+    await it.noSheet();
+    assert.equal(await chip.getAttribute("aria-pressed"), "true");
   }
   if (what.hose) {
     await it.tap("Hose or plug");
@@ -121,6 +144,11 @@ export async function takeOff(it, name, what = {}) {
     await it.tap("Add it");
     await it.noSheet();
   }
+  if (what.held) {
+    await main.getByRole("heading", { name: what.held }).waitFor();
+    assert.equal(await main.getByRole("button", { name: /^Log it, off/ }).isDisabled(), true);
+  }
+  await readCautions(it);
   await it.act("Log it, off", `Off: ${name}`);
 }
 
@@ -150,6 +178,7 @@ export async function joinEnds(it) {
 /// "ends" are not joined.
 export async function putBack(it, name, { but = [] } = {}) {
   await toPart(it, name);
+  await readCautions(it);
   await pressAll(it, /^New one fitted/);
   await it.act("Place it", `Back: ${name}`);
   await pressAll(it, /^All \d+ started by hand/);

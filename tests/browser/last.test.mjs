@@ -3,7 +3,7 @@
 // checks after running, and the sign-off. The jobs are invented.
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
-import { acts, hand, newJob, press, pressAll, soon, toPart } from "./journey.mjs";
+import { acts, hand, newJob, press, pressAll, readCautions, soon, toPart } from "./journey.mjs";
 import { jobFile } from "./jobfile.mjs";
 import { screenshot, start, test } from "./support.mjs";
 
@@ -230,6 +230,10 @@ test("a second look, checks after running, a sign-off and its opening again", as
   const hides = await it.lines("It would hide what is owed");
   assert.equal(hides.length, 1);
   assert.match(hides[0], /brake caliper[^]*No second person has looked: brakes/);
+  // Nobody was told here, as it came off elsewhere: said before it goes on.
+  await page.getByRole("heading", { name: "Vehicle off the ground" }).waitFor();
+  assert.equal(await page.getByRole("button", { name: /^Place it/ }).isDisabled(), true);
+  await readCautions(it);
   await it.tap("Place it");
   await it.sheet("wheel would hide what is owed");
   await it.tap("Leave it off for now");

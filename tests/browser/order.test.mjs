@@ -65,7 +65,9 @@ test("the innermost comes first, the way in is found and another one is written 
   await newJob(it);
   await it.screen("Take off");
   await takeOff(it, "cover", { sizes: [/^M6 x 20/] });
-  await takeOff(it, "bracket", { sizes: [/^M8 x 25/], after: ["cover"] });
+  // A bracket is harmless, the pipe on it is not: said before it is logged.
+  const pipe = { press: ["pipe"], fields: { Name: "fuel pipe" } };
+  await takeOff(it, "bracket", { sizes: [/^M8 x 25/], after: ["cover"], hose: pipe, held: "Fuel and vapour" });
   await takeOff(it, "pump", { sizes: [/^M8 x 25/], after: ["bracket"] });
   await it.screen("Put back");
   // The main act is what is next, and nothing else is offered.

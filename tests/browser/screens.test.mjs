@@ -2,7 +2,7 @@
 // for a glove, nothing wider than the screen; long names, long lists, another
 // language's numbers.
 import assert from "node:assert/strict";
-import { acts, hand, keptDraft, newJob, press, takeOff, toPart } from "./journey.mjs";
+import { acts, hand, keptDraft, newJob, press, readCautions, takeOff, toPart } from "./journey.mjs";
 import { jobFile } from "./jobfile.mjs";
 import { axe, looked, measured } from "./looks.mjs";
 import { PHONE, SMALL_PHONE, start, test } from "./support.mjs";
@@ -77,6 +77,7 @@ async function everyScreen(it, look) {
     await it.tap("Back");
     await page.getByRole("button", { name: "Place it" }).waitFor();
   }
+  await readCautions(it);
   await it.tap("Place it");
   const placed = page.getByRole("link", { name: "Back to the list" });
   await placed.or(page.getByRole("dialog")).first().waitFor();

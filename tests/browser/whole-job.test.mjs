@@ -2,7 +2,7 @@
 // put back with four things wrong, the audit read, each line settled where it
 // leads, signed off. Its screens are the pictures of the README.
 import assert from "node:assert/strict";
-import { hand, joinEnds, keptDraft, newJob, press, pressAll, putBack, takeOff, toPart } from "./journey.mjs";
+import { hand, joinEnds, keptDraft, newJob, press, pressAll, putBack, readCautions, takeOff, toPart } from "./journey.mjs";
 import { newProfile, openApp, openBrowser, readyOffline, screenshot, startServer, test, watchComplaints, watchRequests } from "./support.mjs";
 
 // Logs what is not a part, from the sheet for it.
@@ -11,6 +11,7 @@ async function besides(it, what, act, said) {
   await it.sheet("More");
   await it.tap(what);
   await act?.();
+  await readCautions(it);
   await it.tap("Log it");
   await it.saved(said);
   await it.noSheet();
@@ -51,7 +52,10 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await it.tap("More about it");
   await it.tap("Empty this entry");
   await it.noSheet();
-  await besides(it, "Supply cut off", null, "Cut off: battery");
+  await besides(it, "Supply cut off", async () => {
+    await page.getByRole("dialog").getByRole("heading", { name: "Battery" }).waitFor();
+    assert.equal(await page.getByRole("button", { name: /^Log it/ }).last().isDisabled(), true);
+  }, "Cut off: battery");
   await besides(it, "Fluid drained", async () => {
     await it.tap("coolant");
     await it.type("How much came out", "4,5 l");
@@ -74,7 +78,8 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   });
   await takeOff(it, "cover", { sizes: [/^M6 x 20\b/] });
   await takeOff(it, "timing cover", { sizes: [/^M6 x 20\b/, /^M8 x 30\b/] });
-  await takeOff(it, "housing", { sizes: [/^M10 x 40\b/] });
+  // The first that came off is the ninth in the list.
+  await takeOff(it, "housing", { sizes: [/^M10 x 40\b/], after: ["undertray"] });
   await besides(it, "Rag, cover, pin, tool", () => it.type("Where it is", "coolant port"), "Put in: 1 × rag coolant port");
   await it.screen("Put back");
   await readyOffline(page);

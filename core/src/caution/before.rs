@@ -4,7 +4,7 @@
 use std::collections::BTreeSet;
 
 use super::for_part_name;
-use crate::job::{Command, ConnectionDraft, EndState, Job, Thing};
+use crate::job::{Command, EndOf, EndState, Job, PartState, Thing};
 use crate::journal::*;
 
 /// Everything that a command touches, shown before or not, in order of danger
@@ -15,15 +15,28 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
         Command::TakeOff(it) => {
             by_name(&it.part.name, &mut found);
             found.extend(it.part.hazards.iter().copied());
-            for ConnectionDraft { logged, .. } in &it.connections {
-                connection(logged.kind, &logged.name, &mut found);
+            found.extend(planned(job, it.part.planned.as_deref()));
+            for draft in &it.connections {
+                logged(&draft.logged, &mut found);
             }
             for item in &it.items {
                 by_name(&item.name, &mut found);
             }
+            for port in &it.openings {
+                by_name(port, &mut found);
+            }
         }
-        Command::TakeOffAgain { part, .. } | Command::PlacePart { part, .. } => {
+        Command::TakeOffAgain { part, .. } => of_part(job, *part, &mut found),
+        // What is carried on it goes back with it.
+        Command::PlacePart { part, .. } => {
             of_part(job, *part, &mut found);
+            let carried = job
+                .parts
+                .iter()
+                .filter(|(_, it)| it.carried_by == Some(*part));
+            for (id, _) in carried.filter(|(_, it)| it.off()) {
+                of_part(job, id, &mut found);
+            }
         }
         Command::AddFixing { parts, .. } => {
             for &part in parts {
@@ -49,19 +62,23 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
 }
 
 /// What this job has been shown already. A part carries the cautions that were
-/// shown before it came off; an end parted, a fluid drained and a supply
-/// isolated were each preceded by theirs.
+/// shown before it came off with all that hung on it; a part placed, an end
+/// parted or joined by itself, a fluid drained and a supply isolated were each
+/// preceded by theirs. A connection that was logged with its end off is not:
+/// only the part that it was logged with says what was shown.
 pub fn acknowledged(job: &Job) -> BTreeSet<Hazard> {
     let mut known = BTreeSet::new();
     for part in job.parts.rows() {
         known.extend(part.hazards.iter().copied());
+        if part.state == PartState::Placed {
+            by_name(&part.name, &mut known);
+        }
     }
     for it in job.connections.rows() {
-        if [&it.a, &it.b]
-            .iter()
-            .any(|end| end.state != EndState::Undisturbed)
-        {
-            connection(it.kind, &it.name, &mut known);
+        for end in [&it.a, &it.b] {
+            if by_itself(end, it.opened) {
+                connection(it.kind, [&it.name, &end.end.label], &mut known);
+            }
         }
     }
     for it in job.fluids.rows() {
@@ -80,6 +97,22 @@ pub fn before(command: &Command, job: &Job) -> Vec<Hazard> {
     let mut found = touched(command, job);
     found.retain(|it| !known.contains(it));
     found
+}
+
+/// Whether an end was parted or joined by an act of its own.
+fn by_itself(end: &EndOf, logged: EventId) -> bool {
+    let joined = matches!(
+        end.state,
+        EndState::Pushed | EndState::Secured | EndState::Checked
+    );
+    joined || end.first.is_some_and(|parted| parted != logged)
+}
+
+/// What a procedure says of the part that is meant by its key.
+fn planned(job: &Job, key: Option<&str>) -> Vec<Hazard> {
+    let parts = job.procedure.iter().flat_map(|it| &it.parts);
+    let it = parts.filter(|it| Some(it.key.as_str()) == key);
+    it.flat_map(|it| it.hazards.iter().copied()).collect()
 }
 
 fn by_name(name: &str, found: &mut BTreeSet<Hazard>) {
@@ -101,20 +134,28 @@ fn of_fixing(job: &Job, fixing: FixingId, found: &mut BTreeSet<Hazard>) {
 
 fn of_end(job: &Job, end: EndId, found: &mut BTreeSet<Hazard>) {
     if let Some(it) = job.connections.get(end.connection) {
-        connection(it.kind, &it.name, found);
-        by_name(&it.end(end.side).end.label, found);
+        connection(it.kind, [&it.name, &it.end(end.side).end.label], found);
     }
 }
 
-fn connection(kind: ConnectionKind, name: &str, found: &mut BTreeSet<Hazard>) {
+/// A connection that is logged: an end that stays on is not touched.
+fn logged(it: &ConnectionLogged, found: &mut BTreeSet<Hazard>) {
+    connection(it.kind, [&it.name], found);
+    for end in [&it.a, &it.b].into_iter().filter(|end| end.parted) {
+        connection(it.kind, [&end.label], found);
+    }
+}
+
+fn connection<const N: usize>(
+    kind: ConnectionKind,
+    names: [&str; N],
+    found: &mut BTreeSet<Hazard>,
+) {
     // The plug of a temperature sensor carries no coolant.
     let dry = matches!(kind, ConnectionKind::Plug | ConnectionKind::Cable);
     let wet_only = |it: &Hazard| matches!(it, Hazard::HotCoolant | Hazard::Dust);
-    found.extend(
-        for_part_name(name)
-            .into_iter()
-            .filter(|it| !(dry && wet_only(it))),
-    );
+    let said = names.into_iter().flat_map(for_part_name);
+    found.extend(said.filter(|it| !(dry && wet_only(it))));
 }
 
 fn fluid(name: &str, found: &mut BTreeSet<Hazard>) {
@@ -154,8 +195,15 @@ fn of_act(act: &Act, job: &Job, found: &mut BTreeSet<Hazard>) {
             by_name(&it.name, found);
             found.extend(it.hazards.iter().copied());
         }
-        Act::ConnectionLogged(it) => connection(it.kind, &it.name, found),
-        Act::EndParted { end } | Act::EndSecured { end } => of_end(job, *end, found),
+        Act::PartOffAgain { part, .. } | Act::PartPlaced { part, .. } => {
+            of_part(job, *part, found);
+        }
+        Act::ItemRemoved(it) => by_name(&it.name, found),
+        Act::OpeningMade { name, .. } => by_name(name, found),
+        Act::ConnectionLogged(it) => logged(it, found),
+        Act::EndParted { end } | Act::EndPushed { end, .. } | Act::EndSecured { end } => {
+            of_end(job, *end, found);
+        }
         Act::FluidDrained { name, .. } => fluid(name, found),
         Act::FluidFilled { fluid: id, .. } | Act::FluidBled { fluid: id } => {
             if let Some(it) = job.fluids.get(*id) {

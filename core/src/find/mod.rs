@@ -11,7 +11,7 @@ mod origin;
 mod query;
 mod records;
 mod size;
-mod synonyms;
+pub(crate) mod synonyms;
 mod tags;
 pub(crate) mod tokens;
 

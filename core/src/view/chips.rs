@@ -2,8 +2,10 @@
 //! earlier ones and from the procedure, the likeliest first.
 use rustc_hash::FxHashMap;
 
+use super::Choice;
+use super::choices;
 use crate::fastener::FastenerSpec;
-use crate::job::{Book, Job};
+use crate::job::{Book, Job, Part, PartState};
 use crate::journal::*;
 use crate::procedure::PlannedPart;
 use crate::words;
@@ -27,9 +29,11 @@ pub struct Chips {
     pub places: Vec<String>,
     pub tools: Vec<String>,
     /// Parts off now, the last first: what had to come off first.
-    pub parts_off: Vec<(PartId, String)>,
+    pub parts_off: Vec<Choice>,
+    /// Every part of the job: those that are off, then the others.
+    pub parts: Vec<Choice>,
     /// Containers in use, the last first.
-    pub containers: Vec<(ContainerId, String)>,
+    pub containers: Vec<Choice>,
     pub items: Vec<(ItemKind, String, String)>,
 }
 
@@ -158,22 +162,25 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         lies: lies.list(8),
         places: places.list(8),
         tools: tools.list(8),
-        parts_off: job
-            .parts
-            .iter()
-            .rev()
-            .filter(|(_, p)| !matches!(p.state, crate::job::PartState::Placed))
-            .take(24)
-            .map(|(id, p)| (id, p.name.clone()))
+        parts_off: choices::parts(job, |it| !on(it)).collect(),
+        parts: choices::parts(job, |it| !on(it))
+            .chain(choices::parts(job, on))
             .collect(),
         containers: job
             .containers
             .iter()
             .rev()
-            .map(|(id, _)| (id, words::name(job, Target::Container(id))))
+            .map(|(id, _)| Choice {
+                id: id.to_string(),
+                name: words::name(job, Target::Container(id)),
+            })
             .collect(),
         items,
     }
+}
+
+fn on(part: &Part) -> bool {
+    part.state == PartState::Placed
 }
 
 /// As short as a thumb needs: "M6 x 20, 10 mm", "M6 nut, 10 mm", "clip".

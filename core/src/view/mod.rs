@@ -2,7 +2,9 @@
 //! the folded job; a screen prints them and computes nothing.
 mod advice;
 mod audit;
+mod cautions;
 mod chips;
+mod choices;
 mod count;
 mod due;
 mod fixing_page;
@@ -23,7 +25,9 @@ mod what_bolt;
 
 pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
+pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
+pub use choices::{Choice, narrowed};
 pub use count::{LineCount, line_count, lines_short, openings};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};
 pub use fixing_page::{

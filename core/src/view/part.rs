@@ -112,6 +112,8 @@ pub struct EndRow {
     pub title: String,
     pub state: EndState,
     pub word: &'static str,
+    /// What holds it on, as it was noted.
+    pub clamp: String,
     pub push: &'static str,
     pub secure: &'static str,
     pub joint: &'static str,
@@ -593,6 +595,7 @@ fn connection_row(job: &Job, id: ConnectionId) -> Option<ConnectionRow> {
                     title: words::name(job, Target::End(id)),
                     state: end.state,
                     word: words::end_state(end.state, end.end.joint),
+                    clamp: end.end.clamp.clone(),
                     push: words::push_on(end.end.joint),
                     secure: words::secure(end.end.joint),
                     joint: words::joint(end.end.joint),

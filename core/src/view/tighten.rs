@@ -442,15 +442,7 @@ pub fn pass_cautions(job: &Job, fixing: FixingId, read: &str) -> Vec<PassCaution
     if it.detail.safety && !hazards.contains(&Hazard::BrakesSteering) {
         hazards.push(Hazard::BrakesSteering);
     }
-    all.extend(hazards.into_iter().map(|hazard| {
-        let it = caution::caution(hazard);
-        let lines = [it.text, it.law];
-        PassCaution {
-            title: it.title,
-            lines: lines.into_iter().filter(|l| !l.is_empty()).collect(),
-            grave: true,
-        }
-    }));
+    all.extend(hazards.into_iter().map(super::cautions::said));
     all.retain(|it| !read.contains(it.title));
     all
 }

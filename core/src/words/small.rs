@@ -72,6 +72,15 @@ pub fn joint(joint: Joint) -> &'static str {
     }
 }
 
+/// Clips that are met on hoses (common practice, no source).
+pub const CLAMPS: [&str; 5] = [
+    "worm-drive clip",
+    "spring clip",
+    "ear clip",
+    "T-bolt clip",
+    "wire clip",
+];
+
 pub fn connection_kind(kind: ConnectionKind) -> &'static str {
     match kind {
         ConnectionKind::Hose => "hose",

@@ -74,6 +74,59 @@ fn what_is_parted_drained_or_isolated_counts_too() {
 }
 
 #[test]
+fn a_fuel_pipe_on_a_bracket_brings_its_caution_before_it_is_logged_and_before_it_is_joined() {
+    let mut b = Bench::default();
+    let mut bracket = take_off("bracket");
+    bracket.connections = vec![ConnectionDraft {
+        logged: ConnectionLogged {
+            kind: ConnectionKind::Pipe,
+            name: "fuel pipe".to_owned(),
+            a: end(None, "bracket", true),
+            b: end(None, "radiator", false),
+            route: Vec::new(),
+            after: Vec::new(),
+            tag: None,
+        },
+        a_here: true,
+        b_here: false,
+    }];
+    let log = Command::TakeOff(Box::new(bracket.clone()));
+    // The end that stays on is not touched.
+    assert_eq!(before(&log, b.job()), vec![Hazard::Fuel]);
+    let titles = |read: &str, job: &Job| -> Vec<&str> {
+        let left = countback_core::view::cautions(job, [&log], read);
+        left.iter().map(|it| it.title).collect()
+    };
+    assert_eq!(titles("Battery\n", b.job()), ["Fuel and vapour"]);
+    assert_eq!(titles("Battery\nFuel and vapour\n", b.job()), [""; 0]);
+
+    // Logged with nothing shown, as by a merge, it does not count as shown.
+    let mut unread = b.clone();
+    let part = unread.take_off(bracket.clone());
+    assert_eq!(
+        before(&off("fuel filter", vec![]), unread.job()),
+        [Hazard::Fuel]
+    );
+    let (connection, _) = unread.job().connections.iter().next().unwrap();
+    let end = side(connection, Side::A);
+    unread.place(part);
+    let join = Command::Rejoin {
+        end,
+        seat: end,
+        anyway: false,
+    };
+    assert_eq!(before(&join, unread.job()), [Hazard::Fuel]);
+    unread.ok(join);
+    let secure = Command::Record(Act::EndSecured { end });
+    assert_eq!(before(&secure, unread.job()), []);
+
+    // Logged with what was shown, it is known from then on.
+    bracket.part.hazards = touched(&log, b.job());
+    b.take_off(bracket);
+    assert_eq!(before(&off("fuel filter", vec![]), b.job()), []);
+}
+
+#[test]
 fn brakes_are_spoken_of_again_only_when_not_yet_shown() {
     let mut b = Bench::default();
     let caliper = b.part("brake caliper", &[("bolt | thread=M10 x 1.25", 2)]);
@@ -83,4 +136,6 @@ fn brakes_are_spoken_of_again_only_when_not_yet_shown() {
     };
     // Logged without its cautions, as by a merge: they come before it goes back.
     assert!(before(&place, b.job()).contains(&Hazard::BrakesSteering));
+    b.ok(place);
+    assert_eq!(before(&off("brake hose", Vec::new()), b.job()), []);
 }

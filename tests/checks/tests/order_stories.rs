@@ -613,3 +613,25 @@ fn what_waits_for_another_persons_look_is_not_proposed_and_holds_up_what_hides_i
     });
     assert_eq!(handy(&b).order, [Target::Part(wheel)]);
 }
+
+#[test]
+fn every_part_of_a_large_job_can_be_named_as_what_came_first() {
+    let mut b = Bench::default();
+    let first = b.part("bracket", &[]);
+    for n in 0..60 {
+        let mut off = take_off(if n == 30 { "bracket" } else { "cover" });
+        off.part.lies = format!("shelf {n}");
+        b.take_off(off);
+    }
+    let placed = b.part("guard", &[]);
+    b.place(placed);
+    let chips = countback_core::view::chips(&b.book, &[]);
+    assert_eq!(chips.parts_off.len(), 61);
+    assert_eq!(chips.parts.len(), 62);
+    assert_eq!(chips.parts.last().unwrap().id, placed.to_string());
+    // Two of one name are told apart, and the older is found by a few letters.
+    let left = countback_core::view::narrowed(&chips.parts_off, "brac");
+    let names: Vec<&str> = left.iter().map(|it| it.name.as_str()).collect();
+    assert_eq!(names, ["bracket, shelf 30", "bracket, shelf"]);
+    assert_eq!(left[1].id, first.to_string());
+}

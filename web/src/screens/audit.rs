@@ -159,7 +159,7 @@ fn line(props: &Line) -> Html {
                     },
                 )
             };
-            html! { { part!(Button { label: label, about: row.what.clone(), icon: Icon::Rejoin, onpress: tell(command) }) } }
+            html! { { part!(super::cautions::Held { job: job.clone(), label: label, about: row.what.clone(), icon: Icon::Rejoin, command: command }) } }
         }
         Target::Line(line) if row.key.rule == Rule::Missing => html! {
             { part!(Button { label: "Found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }

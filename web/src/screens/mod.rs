@@ -3,6 +3,7 @@
 use crate::part;
 mod again;
 mod audit;
+mod cautions;
 mod copies;
 mod counting;
 mod due;
@@ -17,6 +18,7 @@ mod machine;
 mod new_job;
 mod part;
 mod photo;
+mod pick;
 mod picture;
 mod put_back;
 mod second;

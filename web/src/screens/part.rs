@@ -10,8 +10,8 @@ use countback_core::journal::*;
 use countback_core::view::{self, PartPage};
 use yew::prelude::*;
 
-use super::lost;
 use super::shots::{StoredThumb, TakePhoto, store_pictures};
+use super::{cautions, lost};
 use crate::app::{Along, Desk, NoticeKind, Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
@@ -68,9 +68,21 @@ fn use_part_screen(props: &PartScreen) -> Html {
             desk.try_tell(&job, Command::PlacePart { part: id, anyway }, done);
         })
     };
+    // Put back by hand, what it is made of can hurt as it could coming off.
+    let to_read = match off {
+        true => cautions::unread(
+            &desk,
+            &job,
+            &[Command::PlacePart {
+                part: page.id,
+                anyway: false,
+            }],
+        ),
+        false => Vec::new(),
+    };
     let main = if off {
         let press = place.reform(|()| false);
-        html! { { part!(Button { label: "Place it", kind: ButtonKind::Main, icon: Icon::PutBack, onpress: press }) } }
+        html! { { part!(Button { label: "Place it", kind: ButtonKind::Main, icon: Icon::PutBack, readiness: cautions::hold(&to_read), onpress: press }) } }
     } else {
         html! { { part!(Button { label: "Back to the list", kind: ButtonKind::Plain, face: ButtonFace::Wide, icon: Icon::PutBack, href: Route::PutBack { job: job.clone() }.href() }) } }
     };
@@ -114,6 +126,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
         <>
         { part!(Page { title: page.name.clone(), under: under, back: Route::PutBack { job: job.clone() }, side: html! { { part!(StateTag { state: state, word: page.state_word }) } }, act: act, children: html! { <>
             { super::again::touch_again(&desk, &job) }
+            { cautions::cards(&desk, &job, &to_read) }
             { warnings(&page) }
             { super::second::would_hide(&desk, &job, page.id) }
             { super::again::ticked(&desk, &job, Some(page.id)) }

@@ -47,7 +47,7 @@ pub fn put_back(props: &OfJob) -> Html {
         html! {
             { part!(Section { title: title, count: rows.len().to_string(), children: html! { <>
                 { part!(Rows { label: title, length: if rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
-                    { for rows.iter().map(|row| line(&desk, &job, row)) }
+                    { for rows.iter().map(|row| line(&job, row)) }
                 </> } }) }
             </> } }) }
         }
@@ -67,7 +67,7 @@ pub fn put_back(props: &OfJob) -> Html {
             if page.n_now > 0 {
                 { part!(Section { title: "Can go back now", count: page.n_now.to_string(), children: html! { <>
                     <p class="soft">{ "Any of these may be next. " }{ page.changes.clone() }</p>
-                    { for page.now.iter().map(|g| from_here(&desk, &job, g)) }
+                    { for page.now.iter().map(|g| from_here(&job, g)) }
                 </> } }) }
             }
             { group("On, not finished", &page.begun) }
@@ -85,12 +85,12 @@ pub fn put_back(props: &OfJob) -> Html {
 }
 
 /// What can be done from one position.
-fn from_here(desk: &Desk, job: &AttrValue, group: &Group) -> Html {
+fn from_here(job: &AttrValue, group: &Group) -> Html {
     html! {
         <>
             if !group.title.is_empty() { <h3 class="from-here">{ group.title.clone() }</h3> }
             { part!(Rows { label: "Can go back now", length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
-                { for group.rows.iter().map(|row| line(desk, job, row)) }
+                { for group.rows.iter().map(|row| line(job, row)) }
             </> } }) }
         </>
     }
@@ -165,7 +165,7 @@ pub fn take_out(desk: &Desk, job: &str, inside: InsideId) {
     }
 }
 
-fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
+fn line(job: &AttrValue, row: &Row) -> Html {
     let state = match row.state {
         RowState::Now => Standing::Can,
         RowState::Begun => Standing::Owed,
@@ -181,24 +181,20 @@ fn line(desk: &Desk, job: &AttrValue, row: &Row) -> Html {
     let act = match row.what {
         // An end on the machine has no page of its own: it is joined here.
         Target::End(end) if row.part.is_none() => {
-            let (desk, job) = (desk.clone(), job.to_string());
             let begun = row.state == RowState::Begun;
             let label = if begun { "Fast" } else { "On" };
-            let press = Callback::from(move |()| {
-                let command = if begun {
-                    Command::Record(Act::EndSecured { end })
-                } else {
-                    Command::Rejoin {
-                        end,
-                        seat: end,
-                        anyway: false,
-                    }
-                };
-                desk.tell(&job, command);
-            });
+            let command = if begun {
+                Command::Record(Act::EndSecured { end })
+            } else {
+                Command::Rejoin {
+                    end,
+                    seat: end,
+                    anyway: false,
+                }
+            };
             let can = matches!(row.state, RowState::Now | RowState::Begun);
             if can {
-                html! { { part!(Button { label: label, about: row.title.clone(), icon: Icon::Check, onpress: press }) } }
+                html! { { part!(super::cautions::Held { job: job.clone(), label: label, about: row.title.clone(), icon: Icon::Check, command: command }) } }
             } else {
                 html! {}
             }

@@ -79,7 +79,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         },
         None => Route::PutBack { job: job.clone() },
     };
-    if let Some(cautions) = before::cautions(&desk, &job, &page, &back) {
+    if let Some(cautions) = before::to_read(&desk, &job, &page, &back) {
         return cautions;
     }
     let at = page.at(None).cloned();

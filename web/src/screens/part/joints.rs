@@ -12,6 +12,7 @@ use crate::kit::{
     Rows, Section, Standing,
 };
 use crate::router::Route;
+use crate::screens::cautions::Held;
 
 #[derive(Properties, PartialEq)]
 pub struct Fixings {
@@ -148,15 +149,16 @@ pub struct Connections {
     pub connections: Vec<ConnectionRow>,
 }
 
+/// What is known of an end, on one line.
+fn said(what: [&str; 2]) -> Option<AttrValue> {
+    let said: Vec<&str> = what.into_iter().filter(|it| !it.is_empty()).collect();
+    (!said.is_empty()).then(|| AttrValue::from(said.join("; ")))
+}
+
 fn connections(props: &Connections) -> Html {
-    let desk = the_desk();
     if props.connections.is_empty() {
         return html! {};
     }
-    let tell = |command: Command| {
-        let (desk, job) = (desk.clone(), props.job.clone());
-        Callback::from(move |()| desk.tell(&job, command.clone()))
-    };
     html! {
         { part!(Section { title: "Hoses and plugs", children: html! { <>
             { for props.connections.iter().map(|c| html! {
@@ -164,12 +166,12 @@ fn connections(props: &Connections) -> Html {
                     { for c.ends.iter().map(|e| {
                         let (state, act) = match e.state {
                             EndState::Undisturbed => (Standing::Settled, html! {}),
-                            EndState::Parted => (Standing::Owed, html! { { part!(Button { label: e.push, about: e.title.clone(), icon: Icon::Rejoin, onpress: tell(Command::Rejoin { end: e.id, seat: e.id, anyway: false }) }) } }),
-                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Button { label: e.secure, about: e.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::EndSecured { end: e.id })) }) } }),
+                            EndState::Parted => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.push, about: e.title.clone(), icon: Icon::Rejoin, command: Command::Rejoin { end: e.id, seat: e.id, anyway: false } }) } }),
+                            EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.secure, about: e.title.clone(), icon: Icon::Check, command: Command::Record(Act::EndSecured { end: e.id }) }) } }),
                             EndState::LeftOff => (Standing::Off, html! {}),
                             EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
                         };
-                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: (!c.route.is_empty()).then(|| AttrValue::from(c.route.clone())), children: html! { <>{ act }</> } }) } }
+                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: said([&e.clamp, &c.route]), children: html! { <>{ act }</> } }) } }
                     }) }
                 </> } }) }
             }) }

@@ -1,11 +1,13 @@
 //! A hose, pipe, plug, cable or linkage with its two ends.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::journal::PartId;
+use countback_core::journal::Joint;
+use countback_core::view::Choice;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::draft::{Draft, DraftConnection, JOINTS, KINDS, ROUTES};
+use super::super::pick::{Pick, PickHow};
+use super::draft::{Draft, DraftConnection, HERE, JOINTS, KINDS, ROUTES};
 use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
@@ -26,10 +28,40 @@ fn or<'a>(text: &'a str, other: &'a str) -> &'a str {
     if text.is_empty() { other } else { text }
 }
 
+fn joints(on: Joint) -> IArray<ChipItem<u8>> {
+    let chip = |(n, j): (usize, &Joint)| ChipItem::new(n as u8, words::joint(*j), *j == on);
+    JOINTS.iter().enumerate().map(chip).collect()
+}
+
+fn clips(on: &str) -> IArray<ChipItem<String>> {
+    let chip = |it: &&str| ChipItem::new((*it).to_owned(), (*it).to_owned(), *it == on);
+    words::CLAMPS.iter().map(chip).collect()
+}
+
+/// Chosen, or taken back when it was.
+fn flipped(now: &str, new: String) -> String {
+    if now == new { String::new() } else { new }
+}
+
+/// Where the other end sits: its id, its name, and on a third line the name of
+/// where it sat before. The name stands as the end's label, unless another was
+/// typed.
+fn seat(c: &mut DraftConnection, chosen: String) {
+    let mut lines = chosen.split('\n').map(str::to_owned);
+    let mut next = || lines.next().unwrap_or_default();
+    c.b_on = next();
+    let (name, before) = (next(), next());
+    if c.b.is_empty() || c.b == before {
+        c.b = name;
+    }
+}
+
 #[derive(Properties, PartialEq)]
 pub struct ConnectionSheet {
     pub part: AttrValue,
-    pub parts: Vec<(PartId, String)>,
+    /// Parts off now, and every part, those that are off first.
+    pub parts_off: Vec<Choice>,
+    pub parts: Vec<Choice>,
     pub connection: Option<DraftConnection>,
     /// The connection, or `None` to take it out of the entry.
     pub ondone: Callback<Option<DraftConnection>>,
@@ -87,11 +119,6 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
             )
         })
         .collect();
-    let joints: IArray<ChipItem<u8>> = JOINTS
-        .iter()
-        .enumerate()
-        .map(|(n, &j)| ChipItem::new(n as u8, words::joint(j), usize::from(now.joint) == n))
-        .collect();
     let routes: IArray<ChipItem<u8>> = ROUTES
         .iter()
         .enumerate()
@@ -105,20 +132,15 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
             )
         })
         .collect();
-    let by: IArray<ChipItem<String>> = props
-        .parts
-        .iter()
-        .take(6)
-        .map(|(id, name)| {
-            ChipItem::new(
-                id.to_string(),
-                name.clone(),
-                now.route_by
-                    .as_ref()
-                    .is_some_and(|(_, p)| *p == id.to_string()),
-            )
-        })
-        .collect();
+    let by: Vec<String> = now.route_by.iter().map(|(_, id)| id.clone()).collect();
+    let fixed = |id: &str, name: String| Choice {
+        id: id.to_owned(),
+        name,
+    };
+    let seats = vec![
+        fixed("", "the machine".to_owned()),
+        fixed(HERE, or(&part, "this part").to_owned()),
+    ];
     let flip = |label: String, on: bool, change: fn(&mut DraftConnection, String)| {
         html! { { part!(Chip { label: label, pressed: on, onpress: set(change).reform(|()| String::new()) }) } }
     };
@@ -154,6 +176,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                 }
                 // What such a joint usually is; a tap changes it.
                 c.joint = match c.kind { 0 => 0, 1 => 1, 2 => 3, _ => 2 };
+                c.b_joint = None;
             })} }) }
             { part!(TextField { label: "Name", value: now.name.clone(), hint: "top hose, crank sensor plug", oninput: typed(|c, t| c.name = t) }) }
             { part!(Section { title: "Ends that are off", children: html! { <>
@@ -161,17 +184,39 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                     { flip(format!("At {}", or(&now.a, "this part")), now.a_off, |c, _| c.a_off = !c.a_off) }
                     { flip(format!("At {}", or(&now.b, "the other end")), now.b_off, |c, _| c.b_off = !c.b_off) }
                 </div>
-                { part!(TextField { label: "This end is at", value: now.a.clone(), oninput: typed(|c, t| c.a = t) }) }
-                { part!(TextField { label: "The other end is at", value: now.b.clone(), hint: "radiator, loom, tank", oninput: typed(|c, t| c.b = t) }) }
             </> } }) }
-            { part!(ChipRow::<u8> { label: "Held by", items: joints, onpress: picked(|c, n| c.joint = n.parse().unwrap_or(0)) }) }
-            if JOINTS.get(usize::from(now.joint)) == Some(&countback_core::journal::Joint::UnionBolt) {
-                <p class="soft">{ "Two new washers are put on the list for each end that is off." }</p>
+            { part!(Section { title: "This end", children: html! { <>
+                { part!(TextField { label: "This end is at", value: now.a.clone(), oninput: typed(|c, t| c.a = t) }) }
+                { part!(ChipRow::<u8> { label: "Held by", items: joints(now.joint_a()), onpress: picked(|c, n| c.joint = n.parse().unwrap_or(0)) }) }
+                if now.joint_a() == Joint::Clamped {
+                    { part!(ChipRow::<String> { label: "Its clip", items: clips(&now.a_clamp), onpress: set(|c, t| c.a_clamp = flipped(&c.a_clamp, t)) }) }
+                }
+            </> } }) }
+            { part!(Section { title: "The other end", children: html! { <>
+                { part!(Pick { label: "It sits on", first: seats, all: props.parts.clone(), chosen: vec![now.b_on.clone()], most: 4, how: PickHow::One, onpress: {
+                    let (names, part, before) = (props.parts.clone(), props.part.to_string(), now.b_on.clone());
+                    set(seat).reform(move |id: String| {
+                        let name = |id: &str| match names.iter().find(|it| it.id == id) {
+                            Some(it) => it.name.clone(),
+                            None if id == HERE => part.clone(),
+                            None => String::new(),
+                        };
+                        format!("{id}\n{}\n{}", name(&id), name(&before))
+                    })
+                } }) }
+                { part!(TextField { label: "The other end is at", value: now.b.clone(), hint: "radiator, loom, tank", oninput: typed(|c, t| c.b = t) }) }
+                { part!(ChipRow::<u8> { label: "Held there by", items: joints(now.joint_b()), onpress: picked(|c, n| c.b_joint = n.parse().ok()) }) }
+                if now.joint_b() == Joint::Clamped {
+                    { part!(ChipRow::<String> { label: "Its clip there", items: clips(&now.b_clamp), onpress: set(|c, t| c.b_clamp = flipped(&c.b_clamp, t)) }) }
+                }
+            </> } }) }
+            if now.joint_a() == Joint::UnionBolt || now.joint_b() == Joint::UnionBolt {
+                <p class="soft">{ "Two new washers are put on the list for each end with a union bolt that is off." }</p>
             }
             <div class="chips__row">
                 { flip("Tag both ends".to_owned(), now.tagged, |c, _| c.tagged = !c.tagged) }
             </div>
-            if !props.parts.is_empty() {
+            if !props.parts_off.is_empty() {
                 { part!(Section { title: "How it runs", children: html! { <>
                     { part!(ChipRow::<u8> { label: "It runs", items: routes, onpress: {picked(|c, n| {
                         let n = n.parse().unwrap_or(0);
@@ -182,7 +227,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                             None => Some((n, String::new())),
                         };
                     })} }) }
-                    { part!(ChipRow::<String> { label: "which is off now", items: by, onpress: {set(|c, id| {
+                    { part!(Pick { label: "which is off now", all: props.parts_off.clone(), chosen: by, how: PickHow::One, onpress: {set(|c, id| {
                         let kind = c.route_by.as_ref().map_or(0, |r| r.0);
                         c.route_by = Some((kind, id));
                     })} }) }

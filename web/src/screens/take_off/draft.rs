@@ -5,6 +5,8 @@ use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::procedure::PlannedPart;
 
+use super::draft_joints::stage_text;
+
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Draft {
     pub name: String,
@@ -24,8 +26,6 @@ pub struct Draft {
     pub openings: Vec<String>,
     pub treatments: Vec<DraftTreatment>,
     pub photos: Vec<DraftPhoto>,
-    /// Cautions that were read for this entry.
-    pub read: bool,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -68,9 +68,16 @@ pub struct DraftConnection {
     pub a: String,
     pub b: String,
     pub a_here: bool,
+    /// What the other end sits on: a part, [`HERE`], or the machine when empty.
+    pub b_on: String,
     pub a_off: bool,
     pub b_off: bool,
     pub joint: u8,
+    /// That of the other end, where it is another.
+    pub b_joint: Option<u8>,
+    /// What kind of clip holds each end.
+    pub a_clamp: String,
+    pub b_clamp: String,
     pub route: String,
     /// Route kind by index, and the part it runs by.
     pub route_by: Option<(u8, String)>,
@@ -103,6 +110,9 @@ pub struct DraftPhoto {
     /// x and y in thousandths, and the fixing of this draft that is meant.
     pub marks: Vec<(u16, u16, Option<usize>)>,
 }
+
+/// Stands for the part being logged where else a part's id stands.
+pub const HERE: &str = "here";
 
 pub const KINDS: [ConnectionKind; 5] = [
     ConnectionKind::Hose,
@@ -246,9 +256,18 @@ impl Draft {
         kind.copied().unwrap_or(ContainerKind::Bag)
     }
 
-    /// The command that logs it. `tag` is the code of a new bag, `spare_tags`
-    /// codes for connections that are tagged.
-    pub fn command(&self, hazards: Vec<Hazard>, tag: &str, spare_tags: &[String]) -> Command {
+    /// The part alone, without what comes off with it.
+    pub fn bare(&self) -> Self {
+        Self {
+            name: self.name.clone(),
+            planned: self.planned.clone(),
+            ..Self::default()
+        }
+    }
+
+    /// What is logged. `tag` is the code of a new bag, `spare_tags` codes for
+    /// connections that are tagged.
+    pub fn take_off(&self, tag: &str, spare_tags: &[String]) -> TakeOff {
         let mut tags = spare_tags.iter();
         let container = match &self.bag {
             DraftBag::New
@@ -267,14 +286,14 @@ impl Draft {
             DraftBag::Have(id) => id.parse().map_or(ContainerPick::Bench, ContainerPick::Have),
             DraftBag::New | DraftBag::Bench => ContainerPick::Bench,
         };
-        Command::TakeOff(Box::new(TakeOff {
+        TakeOff {
             part: PartOff {
                 name: self.name.trim().to_owned(),
                 lies: self.lies.clone(),
                 aside: self.aside,
                 after: self.needs(),
                 carried_by: self.carried_by.as_ref().and_then(|p| p.parse().ok()),
-                hazards,
+                hazards: Vec::new(),
                 note: self.note.clone(),
                 planned: self.planned.clone(),
             },
@@ -324,7 +343,7 @@ impl Draft {
                 })
                 .collect(),
             openings: self.openings.clone(),
-        }))
+        }
     }
 
     fn needs(&self) -> Vec<Need> {
@@ -339,153 +358,6 @@ impl Draft {
     }
 }
 
-impl DraftFixing {
-    pub fn read_spec(&self) -> FastenerSpec {
-        self.spec.parse().unwrap_or_default()
-    }
-
-    fn draft(&self) -> Option<FixingDraft> {
-        use countback_core::fastener::FastenerKind;
-        if self.count == 0 {
-            return None;
-        }
-        let mut draft = FixingDraft::new(self.read_spec(), self.count);
-        draft.place.clone_from(&self.place);
-        draft.numbers = self
-            .numbers
-            .split([',', ' '])
-            .filter_map(|n| n.trim().parse().ok())
-            .collect();
-        draft.slackened = self.slackened;
-        draft.found_empty = self.found_empty;
-        draft.reuse = if self.renew {
-            Reuse::Renew
-        } else {
-            Reuse::Reuse
-        };
-        draft.union = self.union;
-        let extra = |kind, per_place| Extra {
-            spec: FastenerSpec::of(kind),
-            per_place,
-        };
-        if self.washers > 0 {
-            draft.extras.push(extra(FastenerKind::Washer, self.washers));
-        }
-        if self.spacers > 0 {
-            draft.extras.push(extra(FastenerKind::Spacer, self.spacers));
-        }
-        if self.stud_came {
-            draft.extras.push(extra(FastenerKind::Stud, 1));
-        }
-        draft.detail = FixingDetail {
-            stages: self
-                .stages
-                .iter()
-                .filter_map(|(text, unit)| read_stage(text, *unit))
-                .collect(),
-            source: String::new(),
-            tool: self.tool.clone(),
-            way: self.way.and_then(|w| WAYS.get(usize::from(w)).copied()),
-            spanner_only: self.spanner_only,
-            watch: self.watch.clone(),
-            safety: self.safety,
-        };
-        draft.also = self.also.iter().filter_map(|p| p.parse().ok()).collect();
-        Some(draft)
-    }
-}
-
-impl DraftConnection {
-    fn draft(&self, tag: Option<String>) -> ConnectionDraft {
-        let joint = *JOINTS
-            .get(usize::from(self.joint))
-            .unwrap_or(&Joint::Clamped);
-        let end = |label: &str, parted| End {
-            on: None,
-            label: label.to_owned(),
-            joint,
-            clamp: String::new(),
-            parted,
-        };
-        let by = self.route_by.as_ref().and_then(|(k, p)| {
-            let kind = *ROUTES.get(usize::from(*k))?;
-            Some(Route {
-                kind,
-                part: p.parse().ok(),
-                text: self.route.clone(),
-            })
-        });
-        let words = (!self.route.is_empty() && by.is_none()).then(|| Route {
-            kind: RouteKind::Behind,
-            part: None,
-            text: self.route.clone(),
-        });
-        ConnectionDraft {
-            logged: ConnectionLogged {
-                kind: *KINDS
-                    .get(usize::from(self.kind))
-                    .unwrap_or(&ConnectionKind::Hose),
-                name: self.name.clone(),
-                a: end(&self.a, self.a_off),
-                b: end(&self.b, self.b_off),
-                route: by.into_iter().chain(words).collect(),
-                after: Vec::new(),
-                tag,
-            },
-            a_here: self.a_here,
-            b_here: false,
-        }
-    }
-}
-
-/// Units of a stage as typed; the last is degrees of turn.
-pub const STAGE_UNITS: [&str; 6] = ["N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm", "degrees"];
-
-pub fn read_stage(text: &str, unit: u8) -> Option<Figure> {
-    use countback_core::torque::TorqueUnit::*;
-    let number = crate::ports::locale::NumberStyle::read(text)?;
-    if number <= 0.0 {
-        return None;
-    }
-    let units = [
-        NewtonMetre,
-        PoundForceFoot,
-        PoundForceInch,
-        KilogramForceMetre,
-        KilogramForceCentimetre,
-    ];
-    match units.get(usize::from(unit)) {
-        Some(&unit) => Some(Figure::Torque {
-            milli: (number * 1000.0).round() as u32,
-            unit,
-        }),
-        None => Some(Figure::Angle {
-            degrees: number.round() as u16,
-        }),
-    }
-}
-
-fn stage_text(figure: Figure) -> Option<(String, u8)> {
-    use countback_core::torque::TorqueUnit::*;
-    Some(match figure {
-        Figure::Angle { degrees } => (degrees.to_string(), 5),
-        Figure::Torque { milli, unit } => {
-            let units = [
-                NewtonMetre,
-                PoundForceFoot,
-                PoundForceInch,
-                KilogramForceMetre,
-                KilogramForceCentimetre,
-            ];
-            let at = index(&units, unit)?;
-            (
-                countback_core::words::thousandths(milli, countback_core::words::Style::default()),
-                at,
-            )
-        }
-    })
-}
-
-fn index<T: PartialEq>(list: &[T], wanted: T) -> Option<u8> {
+pub(super) fn index<T: PartialEq>(list: &[T], wanted: T) -> Option<u8> {
     list.iter().position(|x| *x == wanted).map(|n| n as u8)
 }

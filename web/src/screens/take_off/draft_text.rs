@@ -47,7 +47,6 @@ impl Draft {
                 w.flag("cover", it.cover);
             });
             w.records("photos", &self.photos, write_photo);
-            w.flag("read", self.read);
         })
     }
 
@@ -92,9 +91,15 @@ fn write_connection(w: &mut Writer, it: &DraftConnection) {
     w.text("a", &it.a);
     w.text("b", &it.b);
     w.flag("a_here", it.a_here);
+    w.text("b_on", &it.b_on);
     w.flag("a_off", it.a_off);
     w.flag("b_off", it.b_off);
     w.count("joint", it.joint.into());
+    if let Some(joint) = it.b_joint {
+        w.number("b_joint", joint.into());
+    }
+    w.text("a_clamp", &it.a_clamp);
+    w.text("b_clamp", &it.b_clamp);
     w.text("route", &it.route);
     if let Some((kind, part)) = &it.route_by {
         w.within("route_by", |w| {
@@ -169,7 +174,6 @@ fn read(map: &mut Map) -> Reading<Draft> {
                 })?,
             })
         })?,
-        read: map.flag("read")?,
     })
 }
 
@@ -203,9 +207,13 @@ fn read_connection(map: &mut Map) -> Reading<DraftConnection> {
         a: map.text("a")?,
         b: map.text("b")?,
         a_here: map.flag("a_here")?,
+        b_on: map.text("b_on")?,
         a_off: map.flag("a_off")?,
         b_off: map.flag("b_off")?,
         joint: map.tiny("joint")?,
+        b_joint: small(map, "b_joint")?,
+        a_clamp: map.text("a_clamp")?,
+        b_clamp: map.text("b_clamp")?,
         route: map.text("route")?,
         route_by: map.within("route_by", |map| Ok((map.tiny("kind")?, map.text("part")?)))?,
         tagged: map.flag("tagged")?,
@@ -257,9 +265,13 @@ mod tests {
                     a: text(),
                     b: text(),
                     a_here: true,
+                    b_on: HERE.to_owned(),
                     a_off: true,
                     b_off: true,
                     joint: 2,
+                    b_joint: Some(0),
+                    a_clamp: text(),
+                    b_clamp: text(),
                     route: text(),
                     route_by: Some((0, String::new())),
                     tagged: true,
@@ -286,7 +298,6 @@ mod tests {
                 height: 1200,
                 marks: vec![(0, 1000, Some(0)), (1, 2, None)],
             }],
-            read: true,
         };
         let bench = Draft {
             bag: DraftBag::Bench,

@@ -6,8 +6,9 @@ use countback_core::view::Chips;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::super::sizes;
-use super::draft::{DraftFixing, STAGE_UNITS, WAYS, read_stage};
+use super::super::{pick::Pick, sizes};
+use super::draft::{DraftFixing, WAYS};
+use super::draft_joints::{STAGE_UNITS, read_stage};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
     NumberField, Reading, Section, Sheet, Stepper, TextField,
@@ -115,19 +116,6 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
         .enumerate()
         .map(|(n, &w)| ChipItem::new(n as u8, words::way_in(w), f.way == Some(n as u8)))
         .collect();
-    let also: IArray<ChipItem<String>> = props
-        .chips
-        .parts_off
-        .iter()
-        .take(6)
-        .map(|(id, name)| {
-            ChipItem::new(
-                id.to_string(),
-                name.clone(),
-                f.also.contains(&id.to_string()),
-            )
-        })
-        .collect();
     let (onclose, remove) = (props.onclose.clone(), {
         let (onchange, onclose) = (props.onchange.clone(), props.onclose.clone());
         Callback::from(move |()| {
@@ -174,7 +162,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
                 }).reform(|()| 0)} }) }
             </> } }) }
             if !props.chips.parts_off.is_empty() {
-                { part!(ChipRow::<String> { label: "It also holds", items: also, onpress: {text(|f, id| {
+                { part!(Pick { label: "It also holds", all: props.chips.parts_off.clone(), chosen: f.also.clone(), onpress: {text(|f, id| {
                     match f.also.iter().position(|a| *a == id) {
                         Some(at) => { f.also.remove(at); }
                         None => f.also.push(id),

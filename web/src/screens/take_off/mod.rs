@@ -3,31 +3,29 @@
 use crate::part;
 mod connection;
 mod draft;
+mod draft_joints;
 mod draft_text;
 mod fixing;
 mod item;
 mod more;
+mod sections;
 
 use crate::kit::use_local;
 use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
-use countback_core::job::PartState;
+use countback_core::job::{Command, PartState};
 use countback_core::journal::PartId;
 use countback_core::tag::{self, TagCode};
-use countback_core::view::{self, Chips};
-use countback_core::words;
+use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-use self::draft::{CONTAINERS, Draft, DraftBag, DraftPhoto};
+use self::draft::{Draft, DraftBag, DraftPhoto};
+use self::sections::{bag, came_after, fasteners, hung, lies, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
-use super::{OfJob, lost};
+use super::{OfJob, cautions, lost};
 use crate::app::{Along, Desk, NoticeKind, Told, faults, the_desk};
-use crate::kit::{
-    Button, ButtonFace, ButtonKind, Caution, ChipItem, ChipRow, Gravity, IArray, Icon, ListRow,
-    MainAct, Page, Readiness, Rows, Section, Stepper, TagCode as TagShown, TagSize, TextField,
-    Thumbs,
-};
+use crate::kit::{Button, ButtonFace, ButtonKind, Icon, MainAct, Page, Readiness, Section, Thumbs};
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
 
@@ -133,16 +131,13 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             draft.set(Some(next));
         })
     };
-    let edit = {
-        let (now, set) = (now.clone(), set.clone());
-        move |change: &dyn Fn(&mut Draft)| {
-            let mut next = now.clone();
-            change(&mut next);
-            set.emit(next);
-        }
+    // The name first: what else there is to log is asked once that was read.
+    let logs = |draft: &Draft| {
+        let spare = tags.get(1..).unwrap_or_default();
+        Command::TakeOff(Box::new(draft.take_off(&tag, spare)))
     };
-    let hazards = caution::for_part_name(&now.name);
-    let unread = !hazards.is_empty() && !now.read;
+    let bare = cautions::unread(&desk, &job, &[logs(&now.bare())]);
+    let to_read = cautions::unread(&desk, &job, &[logs(&now)]);
 
     let log = {
         let (desk, job, draft, busy, pictures) = (
@@ -152,10 +147,17 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             busy.clone(),
             pictures.clone(),
         );
-        let (now, hazards, tags, tag) = (now.clone(), hazards.clone(), tags.clone(), tag.clone());
+        let (now, tags, tag) = (now.clone(), tags.clone(), tag.clone());
         Callback::from(move |()| {
             busy.set(true);
-            let command = now.command(hazards.clone(), &tag, tags.get(1..).unwrap_or_default());
+            let spare = tags.get(1..).unwrap_or_default();
+            let mut off = Box::new(now.take_off(&tag, spare));
+            let touched = desk.read(&job, |book| {
+                caution::touched(&Command::TakeOff(off.clone()), book.job())
+            });
+            // All of them were read before this button could be tapped.
+            off.part.hazards = touched.unwrap_or_default();
+            let command = Command::TakeOff(off);
             let along = Along {
                 pictures: pictures.borrow().clone(),
                 drop_draft: Some(draft_key(&job)),
@@ -231,11 +233,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
-    let readiness = match (*busy, now.name.trim().is_empty(), unread) {
-        (true, ..) => Readiness::Busy,
-        (_, true, _) => Readiness::Blocked("Say what comes off".into()),
-        (.., true) => Readiness::Blocked("Read the caution first".into()),
-        _ => Readiness::Ready,
+    let readiness = match (*busy, now.name.trim().is_empty()) {
+        (true, _) => Readiness::Busy,
+        (_, true) => Readiness::Blocked("Say what comes off".into()),
+        _ => cautions::hold(&to_read),
     };
     let label = if now.aside {
         "Log it, swung aside"
@@ -274,7 +275,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Connection(n) => html! {
-            { part!(connection::ConnectionSheet { part: now.name.clone(), parts: chips.parts_off.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
+            { part!(connection::ConnectionSheet { part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
                     let mut next = now.clone();
                     match (n, c) {
                         (Some(n), Some(c)) => if let Some(at) = next.connections.get_mut(n) { *at = c },
@@ -305,11 +306,8 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         <>
         { part!(Page { title: "Take off", under: format!("{n_off} off so far"), act: act, children: html! { <>
             { name_part(&now, &chips, &off, &set, *typing, &typing) }
-            if unread {
-                { for hazards.iter().map(|&h| caution_card(h, {
-                    let edit = edit.clone();
-                    Callback::from(move |()| edit(&|d| d.read = true))
-                })) }
+            if !bare.is_empty() {
+                { cautions::cards(&desk, &job, &bare) }
             } else if !now.name.trim().is_empty() {
                 { fasteners(&now, &chips, &set, &over) }
                 { bag(&now, &chips, &set, &tag) }
@@ -329,6 +327,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                         { part!(Button { label: "Gasket, seal", icon: Icon::Gasket, onpress: open(Over::Item(None)) }) }
                     </div>
                     { hung(&now, &over) }
+                    { cautions::cards(&desk, &job, &to_read) }
                 </> } }) }
                 { part!(Section { title: "Besides", children: html! { <>
                     { lies(&now, &chips, &set) }
@@ -343,300 +342,5 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         </> } }) }
         { sheet }
         </>
-    }
-}
-
-/// The usual caution for what is touched.
-pub fn caution_card(hazard: countback_core::journal::Hazard, onread: Callback<()>) -> Html {
-    let it = caution::caution(hazard);
-    let mut lines: Vec<AttrValue> = vec![it.text.into()];
-    if !it.law.is_empty() {
-        lines.push(it.law.into());
-    }
-    html! {
-        { part!(Caution { title: it.title, gravity: Gravity::Danger, lines: lines.into_iter().collect::<IArray<_>>(), onread: onread }) }
-    }
-}
-
-fn name_part(
-    now: &Draft,
-    chips: &Chips,
-    off: &[(PartId, Option<String>)],
-    set: &Callback<Draft>,
-    typing: bool,
-    type_it: &crate::kit::State<bool>,
-) -> Html {
-    let planned: IArray<ChipItem<usize>> = chips
-        .planned
-        .iter()
-        .take(6)
-        .enumerate()
-        .filter(|(_, p)| now.name.is_empty() || now.planned.as_deref() == Some(&p.key))
-        .map(|(n, p)| {
-            ChipItem::new(n, p.name.clone(), now.planned.as_deref() == Some(&p.key))
-                .with_icon(Icon::Procedure)
-        })
-        .collect();
-    let names: IArray<ChipItem<String>> = chips
-        .names
-        .iter()
-        .filter(|n| chips.planned.iter().take(6).all(|p| &p.name != *n))
-        // Once chosen, the choice alone is left; a tap on it brings all back.
-        .filter(|n| now.name.is_empty() || now.name == **n)
-        .take(10)
-        .map(|n| ChipItem::new(n.clone(), n.clone(), now.name == *n))
-        .collect();
-    let plan = {
-        let (now, set, plans, off) = (
-            now.clone(),
-            set.clone(),
-            chips.planned.clone(),
-            off.to_vec(),
-        );
-        Callback::from(move |n: usize| {
-            let mut next = now.clone();
-            if let Some(planned) = plans.get(n) {
-                next.plan(planned, &off);
-                next.read = false;
-            }
-            set.emit(next);
-        })
-    };
-    let pick = {
-        let (now, set) = (now.clone(), set.clone());
-        Callback::from(move |name: String| {
-            let mut next = now.clone();
-            next.name = if next.name == name {
-                String::new()
-            } else {
-                name
-            };
-            next.planned = None;
-            next.read = false;
-            set.emit(next);
-        })
-    };
-    let typed = {
-        let (now, set) = (now.clone(), set.clone());
-        Callback::from(move |text: AttrValue| {
-            let mut next = now.clone();
-            next.name = text.to_string();
-            next.read = false;
-            set.emit(next);
-        })
-    };
-    let on_chip =
-        chips.names.contains(&now.name) || chips.planned.iter().any(|p| p.name == now.name);
-    html! {
-        { part!(Section { title: "What comes off?", children: html! { <>
-            if !chips.planned.is_empty() {
-                { part!(ChipRow::<usize> { label: "From the procedure", items: planned, onpress: plan }) }
-            }
-            { part!(ChipRow::<String> { label: "Parts", items: names, onpress: pick, more: "Type it", onmore: {let t = type_it.clone(); Callback::from(move |()| t.set(true))} }) }
-            if typing || (!now.name.is_empty() && !on_chip) {
-                { part!(TextField { label: "Name of the part", value: now.name.clone(), oninput: typed }) }
-            }
-        </> } }) }
-    }
-}
-
-fn fasteners(
-    now: &Draft,
-    chips: &Chips,
-    set: &Callback<Draft>,
-    over: &crate::kit::State<Over>,
-) -> Html {
-    let sizes: IArray<ChipItem<usize>> = chips
-        .sizes
-        .iter()
-        .enumerate()
-        .take(8)
-        .map(|(n, c)| {
-            let text = c.spec.to_string();
-            ChipItem::new(
-                n,
-                c.label.clone(),
-                now.fixings.iter().any(|f| f.spec == text),
-            )
-        })
-        .collect();
-    let pick = {
-        let (now, set, sizes) = (now.clone(), set.clone(), chips.sizes.clone());
-        Callback::from(move |n: usize| {
-            let mut next = now.clone();
-            if let Some(chip) = sizes.get(n) {
-                next.add_size(&chip.spec, chip.count);
-            }
-            set.emit(next);
-        })
-    };
-    html! {
-        { part!(Section { title: "Fasteners", count: format!("{} in all", now.fixings.iter().map(|f| u32::from(f.count)).sum::<u32>()), children: html! { <>
-            { for now.fixings.iter().enumerate().map(|(n, f)| {
-                let count = {
-                    let (now, set) = (now.clone(), set.clone());
-                    Callback::from(move |count: u32| {
-                        let mut next = now.clone();
-                        if count == 0 {
-                            next.fixings.remove(n);
-                        } else if let Some(at) = next.fixings.get_mut(n) {
-                            at.count = count as u16;
-                        }
-                        set.emit(next);
-                    })
-                };
-                let over = over.clone();
-                html! {
-                    <div class="counted" key={n}>
-                        { part!(Stepper { label: f.read_spec().label(), value: u32::from(f.count), under: fixing::under(f), onchange: count }) }
-                        { part!(Button { label: "Details", about: f.read_spec().label(), kind: ButtonKind::Quiet, icon: Icon::Edit, onpress: Callback::from(move |()| over.set(Over::Fixing(n))) }) }
-                    </div>
-                }
-            }) }
-            { part!(ChipRow::<usize> { label: "Add a size", items: sizes, onpress: pick, more: "Another size", onmore: {let over = over.clone(); Callback::from(move |()| over.set(Over::NewFixing))} }) }
-        </> } }) }
-    }
-}
-
-fn bag(now: &Draft, chips: &Chips, set: &Callback<Draft>, tag: &str) -> Html {
-    let mut items: Vec<ChipItem<DraftBag>> = vec![
-        ChipItem::new(
-            DraftBag::New,
-            format!(
-                "New {} {}",
-                words::container_kind(now.container_kind()),
-                spaced(tag)
-            ),
-            now.bag == DraftBag::New,
-        )
-        .with_icon(Icon::Bag),
-    ];
-    for (id, name) in chips.containers.iter().take(3) {
-        let have = DraftBag::Have(id.to_string());
-        items.push(ChipItem::new(have.clone(), name.clone(), now.bag == have));
-    }
-    items.push(ChipItem::new(
-        DraftBag::Bench,
-        "Not bagged",
-        now.bag == DraftBag::Bench,
-    ));
-    let pick = {
-        let (now, set) = (now.clone(), set.clone());
-        Callback::from(move |bag: DraftBag| set.emit(Draft { bag, ..now.clone() }))
-    };
-    let kinds: IArray<ChipItem<usize>> = CONTAINERS
-        .iter()
-        .enumerate()
-        .map(|(n, &kind)| {
-            ChipItem::new(
-                n,
-                words::container_kind(kind),
-                n == usize::from(now.container),
-            )
-        })
-        .collect();
-    let kind = {
-        let (now, set) = (now.clone(), set.clone());
-        Callback::from(move |chosen: usize| {
-            set.emit(Draft {
-                container: chosen as u8,
-                ..now.clone()
-            })
-        })
-    };
-    html! {
-        { part!(Section { title: "Where the fasteners go", children: html! { <>
-            { part!(ChipRow::<DraftBag> { label: "The fasteners go into", items: items.into_iter().collect::<IArray<_>>(), onpress: pick }) }
-            if now.bag == DraftBag::New && !now.fixings.is_empty() {
-                <div class="write-tag">
-                    { part!(TagShown { code: tag.to_owned(), size: TagSize::Large }) }
-                    <span>{ format!("Write this on the {}.", words::container_kind(now.container_kind())) }</span>
-                </div>
-                { part!(ChipRow::<usize> { label: "It is a", items: kinds, onpress: kind }) }
-            }
-        </> } }) }
-    }
-}
-
-fn spaced(tag: &str) -> String {
-    tag.as_bytes()
-        .chunks(2)
-        .map(|c| String::from_utf8_lossy(c).into_owned())
-        .collect::<Vec<_>>()
-        .join(" ")
-}
-
-fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
-    if chips.parts_off.is_empty() {
-        return html! {};
-    }
-    let mut items: Vec<ChipItem<String>> = vec![ChipItem::new(
-        String::new(),
-        "Free to reach",
-        now.after.is_empty(),
-    )];
-    for (id, name) in chips.parts_off.iter().take(6) {
-        let id = id.to_string();
-        let on = now.after.contains(&id);
-        items.push(ChipItem::new(id, name.clone(), on));
-    }
-    let pick = {
-        let (now, set) = (now.clone(), set.clone());
-        Callback::from(move |id: String| {
-            let mut next = now.clone();
-            if id.is_empty() {
-                next.after.clear();
-            } else if let Some(at) = next.after.iter().position(|a| *a == id) {
-                next.after.remove(at);
-            } else {
-                next.after.push(id);
-            }
-            set.emit(next);
-        })
-    };
-    html! {
-        { part!(Section { title: "What had to be off first?", children: html! { <>
-            { part!(ChipRow::<String> { label: "It could be reached", items: items.into_iter().collect::<IArray<_>>(), onpress: pick }) }
-        </> } }) }
-    }
-}
-
-fn lies(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
-    let items: IArray<ChipItem<String>> = chips
-        .lies
-        .iter()
-        .take(5)
-        .map(|l| ChipItem::new(l.clone(), l.clone(), now.lies == *l))
-        .collect();
-    let pick = {
-        let (now, set) = (now.clone(), set.clone());
-        Callback::from(move |lies: String| {
-            let mut next = now.clone();
-            next.lies = if next.lies == lies {
-                String::new()
-            } else {
-                lies
-            };
-            set.emit(next);
-        })
-    };
-    html! { { part!(ChipRow::<String> { label: "It lies", items: items, onpress: pick }) } }
-}
-
-fn hung(now: &Draft, over: &crate::kit::State<Over>) -> Html {
-    if now.connections.is_empty() && now.items.is_empty() {
-        return html! {};
-    }
-    html! {
-        { part!(Rows { label: "What hung on it", children: html! { <>
-            { for now.connections.iter().enumerate().map(|(n, c)| {
-                let over = over.clone();
-                html! { { part!(ListRow { what: c.name.clone(), lead: Icon::Hose, lies: connection::ends_text(c), onpress: Callback::from(move |()| over.set(Over::Connection(Some(n)))) }) } }
-            }) }
-            { for now.items.iter().enumerate().map(|(n, i)| {
-                let over = over.clone();
-                html! { { part!(ListRow { what: format!("{} × {} {}", i.count, i.name, i.size), lead: Icon::Gasket, lies: "Used once: a new one is owed", onpress: Callback::from(move |()| over.set(Over::Item(Some(n)))) }) } }
-            }) }
-        </> } }) }
     }
 }

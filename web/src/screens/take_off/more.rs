@@ -2,7 +2,6 @@
 //! the finer points of the part being logged.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::caution;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view;
@@ -12,9 +11,10 @@ use yew::prelude::*;
 use super::draft::{Draft, DraftTreatment, TREATMENTS};
 use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
-    Readiness, Section, Sheet, Stepper, TextField,
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
+    Sheet, Stepper, TextField,
 };
+use crate::screens::cautions;
 
 #[derive(Properties, PartialEq)]
 pub struct MoreSheet {
@@ -102,58 +102,59 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             what.set(new);
         })
     };
+    let opening = ports.iter().find(|(_, port)| *port == *place);
+    let act = (*what).map(|what| match what {
+        What::PutIn => Act::PutIn(PutIn {
+            kind: INSIDES
+                .get(usize::from(*kind))
+                .copied()
+                .unwrap_or(InsideKind::Rag),
+            name: (*name).clone(),
+            n: *n as u16,
+            opening: opening.map(|(id, _)| *id),
+            place: match opening {
+                Some(_) => String::new(),
+                None => (*place).clone(),
+            },
+            hidden_by: None,
+        }),
+        What::Fluid => Act::FluidDrained {
+            name: (*name).clone(),
+            amount: (*place).clone(),
+            bleed: *flag,
+        },
+        What::Supply => Act::SupplyIsolated {
+            name: (*name).clone(),
+            kind: SUPPLIES
+                .get(usize::from(*kind))
+                .copied()
+                .unwrap_or(SupplyKind::Other),
+        },
+        What::Finding => Act::FindingNoted {
+            on: Target::Job,
+            text: (*name).clone(),
+        },
+        What::Note => Act::NoteAdded {
+            on: Target::Job,
+            text: (*name).clone(),
+        },
+    });
+    let command = act.map(Command::Record);
+    let to_read = match &command {
+        Some(command) => cautions::unread(&desk, &props.job, std::slice::from_ref(command)),
+        None => Vec::new(),
+    };
     let log = {
         let (desk, job) = (desk.clone(), props.job.clone());
-        let ports = ports.clone();
-        let (what, name, place, kind, n, flag) =
-            (*what, name.clone(), place.clone(), *kind, *n, *flag);
         Callback::from(move |()| {
-            let Some(what) = what else { return };
-            let act = match what {
-                What::PutIn => Act::PutIn(PutIn {
-                    kind: INSIDES
-                        .get(usize::from(kind))
-                        .copied()
-                        .unwrap_or(InsideKind::Rag),
-                    name: (*name).clone(),
-                    n: n as u16,
-                    opening: ports
-                        .iter()
-                        .find(|(_, port)| *port == *place)
-                        .map(|(id, _)| *id),
-                    place: if ports.iter().any(|(_, port)| *port == *place) {
-                        String::new()
-                    } else {
-                        (*place).clone()
-                    },
-                    hidden_by: None,
-                }),
-                What::Fluid => Act::FluidDrained {
-                    name: (*name).clone(),
-                    amount: (*place).clone(),
-                    bleed: flag,
-                },
-                What::Supply => Act::SupplyIsolated {
-                    name: (*name).clone(),
-                    kind: SUPPLIES
-                        .get(usize::from(kind))
-                        .copied()
-                        .unwrap_or(SupplyKind::Other),
-                },
-                What::Finding => Act::FindingNoted {
-                    on: Target::Job,
-                    text: (*name).clone(),
-                },
-                What::Note => Act::NoteAdded {
-                    on: Target::Job,
-                    text: (*name).clone(),
-                },
+            let Some(command) = command.clone() else {
+                return;
             };
             for n in 0..WHATS.len() {
                 desk.keep_typed(&format!("more-{n}"), "");
             }
             crate::router::close_sheet();
-            desk.tell(&job, Command::Record(act));
+            desk.tell(&job, command);
         })
     };
     let typed_at = WHATS
@@ -192,7 +193,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     let readiness = match (*what, name.trim().is_empty()) {
         (None, _) => Readiness::Blocked("Choose what it is".into()),
         (Some(_), true) => Readiness::Blocked("Say it in a few words".into()),
-        _ => Readiness::Ready,
+        _ => cautions::hold(&to_read),
     };
     let foot = html! { { part!(Button { label: "Log it", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) } };
     let form = match *what {
@@ -233,12 +234,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         { part!(Sheet { title: "More", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<usize> { label: "Log by itself", items: whats, onpress: choose }) }
             { form }
-            if what.is_some() {
-                { for caution::for_part_name(&name).into_iter().map(|hazard| {
-                    let it = caution::caution(hazard);
-                    part!(Banner { kind: BannerKind::Danger, title: it.title, text: format!("{} {} {}", it.text, it.law, caution::DEFERS) })
-                }) }
-            }
+            { cautions::cards(&desk, &props.job, &to_read) }
             if !props.draft.name.trim().is_empty() {
                 { of_part(props) }
             }

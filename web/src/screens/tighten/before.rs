@@ -1,42 +1,28 @@
 //! What is read before the first fastener is tightened.
-use countback_core::caution::DEFERS;
 use countback_core::journal::Hold;
 use countback_core::view::{self, TightenPage};
 use yew::prelude::*;
 
 use crate::app::Desk;
-use crate::kit::{Caution, Gravity, IArray, Page};
+use crate::kit::Page;
 use crate::part;
 use crate::router::Route;
+use crate::screens::cautions;
 
 /// The cautions that this job has not shown yet, one after the other; none once
 /// all were read.
-pub(super) fn cautions(
+pub(super) fn to_read(
     desk: &Desk,
     job: &AttrValue,
     page: &TightenPage,
     back: &Route,
 ) -> Option<Html> {
-    let key = format!("cautions.{job}");
-    let read = desk.typed(&key).unwrap_or_default();
+    let read = cautions::read(desk, job);
     let left = desk.read(job, |book| view::pass_cautions(book.job(), page.id, &read))?;
     let it = left.first()?;
-    let onread = {
-        let (desk, read) = (desk.clone(), format!("{read}{}\n", it.title));
-        Callback::from(move |()| {
-            desk.keep_typed(&key, &read);
-            desk.changed();
-        })
-    };
-    let gravity = if it.grave {
-        Gravity::Danger
-    } else {
-        Gravity::Care
-    };
-    let lines: IArray<AttrValue> = it.lines.iter().map(|&l| AttrValue::from(l)).collect();
     Some(html! {
         { part!(Page { title: page.title.clone(), back: back.clone(), children: html! { <>
-            <div class="pass-quiet">{ part!(Caution { title: it.title, lines: lines, gravity: gravity, defers: DEFERS, onread: onread }) }</div>
+            <div class="pass-quiet">{ cautions::card(desk, job, it) }</div>
         </> } }) }
     })
 }
