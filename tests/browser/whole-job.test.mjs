@@ -43,6 +43,14 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
 
   await it.act("Battery off", "Make-safe step: Battery off");
   await it.act("Confirm: Battery off", "Confirmed: Battery off");
+  // Those that were not tapped are still on offer, and one in words.
+  await it.act("Cooled down", "Make-safe step: Cooled down");
+  await it.tap("Another step");
+  await it.sheet("Another make-safe step");
+  await it.type("What is made safe", "Wheels chocked");
+  await it.act("List it", "Make-safe step: Wheels chocked");
+  await it.noSheet();
+  for (const step of ["Cooled down", "Wheels chocked"]) await it.act(`Confirm: ${step}`, `Confirmed: ${step}`);
   await it.screen("Take off");
   await it.tap("cover");
   await it.tap(/^M6 x 20\b/);

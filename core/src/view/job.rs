@@ -161,7 +161,31 @@ pub struct JobPage {
     pub meter: String,
     pub procedure: String,
     pub steps: Vec<StepRow>,
+    /// Usual steps that are not among them.
+    pub step_offers: Vec<SafeStep>,
+    /// Something is off: what is listed now is confirmed late.
+    pub begun: bool,
     pub insides: Vec<CareRow>,
+}
+
+/// Steps that belong before most jobs (common practice, no source).
+const USUAL_STEPS: [(SafeKind, &str); 4] = [
+    (SafeKind::BatteryOff, "Battery off"),
+    (SafeKind::Supported, "Vehicle supported"),
+    (SafeKind::Cooled, "Cooled down"),
+    (SafeKind::PressureReleased, "Pressure released"),
+];
+
+/// The usual steps of kinds that were not listed yet.
+fn step_offers(job: &Job) -> Vec<SafeStep> {
+    USUAL_STEPS
+        .iter()
+        .filter(|(kind, _)| job.steps.rows().all(|s| s.step.kind != *kind))
+        .map(|&(kind, text)| SafeStep {
+            kind,
+            text: text.to_owned(),
+        })
+        .collect()
 }
 
 /// What stands further down on it.
@@ -203,6 +227,8 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
                     .is_some_and(|c| job.first_off.is_some_and(|f| f < c)),
             })
             .collect(),
+        step_offers: step_offers(job),
+        begun: job.first_off.is_some(),
         insides: job
             .insides
             .iter()

@@ -2,6 +2,8 @@
 //! off, drained, put in, to buy, and the way to the log and to a copy.
 use crate::kit::use_local;
 use crate::part;
+mod one_more;
+
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view::{self, CareAct, CareRow, JobPage, JobRest};
@@ -146,17 +148,7 @@ fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
     let open = page.steps.iter().filter(|s| !s.done).count();
     html! {
         { part!(Section { title: "Make safe", count: if page.steps.is_empty() { String::new() } else { format!("{} of {} confirmed", page.steps.len() - open, page.steps.len()) }, children: html! { <>
-            if page.steps.is_empty() {
-                <div class="pair">
-                    { for STEPS.iter().map(|&(kind, text)| {
-                        let (desk, job) = (desk.clone(), job.clone());
-                        html! { { part!(Button { label: text, icon: Icon::Check, onpress: {Callback::from(move |()| {
-                            desk.tell(&job, Command::Record(Act::SafeStepListed(SafeStep { kind, text: text.to_owned() })));
-                        })} }) } }
-                    }) }
-                </div>
-                <p class="soft">{ "Tap what applies here; each is confirmed before the first part comes off." }</p>
-            } else {
+            if page.steps.iter().any(|s| !s.done || s.late) {
                 { part!(Rows { label: "Make-safe steps", children: html! { <>
                     { for page.steps.iter().filter(|s| !s.done || s.late).map(|s| {
                         let (desk, job, step) = (desk.clone(), job.clone(), s.id);
@@ -169,16 +161,34 @@ fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                     }) }
                 </> } }) }
             }
+            if page.card.signed {
+                // Nothing is made safe for work that is over.
+            } else if !page.begun {
+                <div class="pair">
+                    { for page.step_offers.iter().map(|step| {
+                        let (desk, job, it) = (desk.clone(), job.clone(), step.clone());
+                        part!(Button { label: step.text.clone(), icon: Icon::Plus, onpress: Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepListed(it.clone())))) })
+                    }) }
+                    if desk.standing().whole { { another_step(job, page) } }
+                </div>
+                if page.steps.is_empty() {
+                    <p class="soft">{ "Tap what applies here; each is confirmed before the first part comes off." }</p>
+                }
+            } else if desk.standing().whole {
+                { another_step(job, page) }
+            }
         </> } }) }
     }
 }
 
-const STEPS: [(SafeKind, &str); 4] = [
-    (SafeKind::BatteryOff, "Battery off"),
-    (SafeKind::Supported, "Vehicle supported"),
-    (SafeKind::Cooled, "Cooled down"),
-    (SafeKind::PressureReleased, "Pressure released"),
-];
+/// The button for a step that is none of the usual. It is in the second file.
+#[inline(never)]
+fn another_step(job: &AttrValue, page: &JobPage) -> Html {
+    part!(one_more::AnotherStep {
+        job: job.clone(),
+        offers: page.step_offers.clone()
+    })
+}
 
 fn care(desk: &Desk, job: &AttrValue, title: &'static str, rows: &[CareRow], icon: Icon) -> Html {
     if rows.is_empty() {
