@@ -6,6 +6,7 @@ use crate::fastener::FastenerSpec;
 use crate::job::{Book, Job};
 use crate::journal::*;
 use crate::procedure::PlannedPart;
+use crate::torque::TorqueUnit;
 use crate::words;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +32,8 @@ pub struct Chips {
     /// Containers in use, the last first.
     pub containers: Vec<(ContainerId, String)>,
     pub items: Vec<(ItemKind, String, String)>,
+    /// What the job's figures are shown in.
+    pub torque: TorqueUnit,
 }
 
 /// Tags used by this person, over all their jobs.
@@ -173,6 +176,7 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
             .map(|(id, _)| (id, words::name(job, Target::Container(id))))
             .collect(),
         items,
+        torque: super::tighten::unit_of(job),
     }
 }
 
