@@ -68,12 +68,29 @@ pub struct Plausibility {
     /// Clamp force that the entered torque makes, from high to low friction, in
     /// kN, not more than at yield.
     pub preload_kn: Range,
-    /// The classes assumed: the one given, or the usual ones when none was.
+    /// The classes assumed: the one given, that of the bolt a nut goes with, or
+    /// the usual ones when none was.
     pub classes: (PropertyClass, PropertyClass),
     pub friction: (Friction, Friction),
     /// Read in this unit the same number would fit: it may have been entered in
     /// the wrong one.
     pub looks_like: Option<TorqueUnit>,
+}
+
+impl Plausibility {
+    /// The same for a torque that another stage or an angle follows: it is meant
+    /// to be low, and how low tells nothing of its unit.
+    pub fn before_more(self) -> Self {
+        let verdict = match self.verdict {
+            Verdict::Low => Verdict::Fits,
+            it => it,
+        };
+        Self {
+            verdict,
+            looks_like: None,
+            ..self
+        }
+    }
 }
 
 /// Share of yield below which a torque is doubted: covers in aluminium are held
@@ -87,8 +104,24 @@ const LIKELY_PART: f64 = 0.50;
 /// Classes met on vehicles when none is known. Common practice, no source.
 const USUAL_CLASSES: (PropertyClass, PropertyClass) = (PropertyClass::C8_8, PropertyClass::C10_9);
 
+/// The class of bolt that a nut is proved with, which it is reckoned by: ISO
+/// 898-2, from memory. Bolt classes are their own.
+fn bolt_class(class: PropertyClass) -> PropertyClass {
+    use PropertyClass as C;
+    match class {
+        C::Nut(5) => C::C5_8,
+        C::Nut(6) => C::C6_8,
+        C::Nut(8) => C::C8_8,
+        C::Nut(9) => C::C9_8,
+        C::Nut(10) => C::C10_9,
+        C::Nut(12) => C::C12_9,
+        it => it,
+    }
+}
+
 /// Compares an entered torque with what the bolt bears. `None` when nothing can
-/// be said: pipe threads, sizes without a standard head, nut classes.
+/// be said: pipe threads, sizes without a standard head, nut classes that go
+/// with no bolt.
 ///
 /// ```
 /// use countback_core::torque::plausibility::{Surface, Verdict, plausibility};
@@ -105,7 +138,7 @@ pub fn plausibility(
     surface: Surface,
 ) -> Option<Plausibility> {
     let classes = match class {
-        Some(class) => (class, class),
+        Some(class) => (bolt_class(class), bolt_class(class)),
         None => usual_classes(thread),
     };
     let (weak, strong) = (

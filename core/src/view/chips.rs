@@ -8,6 +8,7 @@ use crate::fastener::FastenerSpec;
 use crate::job::{Book, Job, Part, PartState};
 use crate::journal::*;
 use crate::procedure::PlannedPart;
+use crate::torque::TorqueUnit;
 use crate::words;
 
 #[derive(Clone, Debug, PartialEq)]
@@ -35,6 +36,8 @@ pub struct Chips {
     /// Containers in use, the last first.
     pub containers: Vec<Choice>,
     pub items: Vec<(ItemKind, String, String)>,
+    /// What the job's figures are shown in.
+    pub torque: TorqueUnit,
 }
 
 /// Tags used by this person, over all their jobs.
@@ -176,6 +179,7 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
             })
             .collect(),
         items,
+        torque: super::tighten::unit_of(job),
     }
 }
 

@@ -6,7 +6,7 @@ use super::part::{
     ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
     treatment_row,
 };
-use super::tighten::{SelfLocking, self_locking};
+use super::tighten::{SelfLocking, self_locking, surface};
 use crate::fastener::common_items::{self, Basis, reuse_of};
 use crate::fastener::{FastenerKind, FastenerSpec};
 use crate::job::{Book, Fixing, Job, PlaceState};
@@ -47,8 +47,11 @@ pub struct StageText {
     pub shown: String,
     /// As it was entered, where that is another unit.
     pub entered: String,
-    /// What a computed range says; never a specification.
+    /// What is usual at the end of a pass, as computed; never a specification.
     pub range: String,
+    /// That range, what it clamps with and where it gives way, and what all of
+    /// it was reckoned by.
+    pub reckoned: String,
     pub doubt: String,
 }
 
@@ -140,11 +143,8 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         hole_text: hole.and_then(|hole| hole_text(&it.spec, hole, job.length_unit(), at)),
         hole_old: hole_old(job, it),
         reuse: reuse(job, it),
-        stages: it
-            .detail
-            .stages
-            .iter()
-            .map(|&f| stage(&it.spec, f, surface(job, it), unit, at))
+        stages: (0..it.detail.stages.len())
+            .filter_map(|n| stage(it, n, surface(job, it), unit, at))
             .collect(),
         self_locking: self_locking(job, it),
         unit,
@@ -249,23 +249,9 @@ fn reuse(job: &Job, it: &Fixing) -> ReuseText {
     }
 }
 
-/// What is on the threads, by what is prescribed for them.
-fn surface(job: &Job, it: &Fixing) -> Surface {
-    let kinds = it.treatments.iter().filter_map(|&t| job.treatments.get(t));
-    kinds.fold(Surface::Unknown, |have, t| match t.treatment.kind {
-        TreatmentKind::Lubricant => Surface::Lubricated,
-        TreatmentKind::ThreadLocker => Surface::ThreadLocker,
-        TreatmentKind::Sealant => have,
-    })
-}
-
-fn stage(
-    spec: &FastenerSpec,
-    figure: Figure,
-    surface: Surface,
-    unit: TorqueUnit,
-    at: At,
-) -> StageText {
+fn stage(it: &Fixing, n: usize, surface: Surface, unit: TorqueUnit, at: At) -> Option<StageText> {
+    let these = it.detail.stages.get(n..)?;
+    let figure = *these.first()?;
     let own = words::figure(figure, at.style);
     let (shown, entered) = match figure {
         Figure::Torque {
@@ -277,14 +263,16 @@ fn stage(
         }
         _ => (own, String::new()),
     };
-    let (range, doubt) =
-        words::torque_check(spec, figure, surface, unit, at.style).unwrap_or_default();
-    StageText {
+    let check = words::torque_check(&it.spec, these, surface, unit, at.style);
+    let reckoned = check.as_ref().map(words::TorqueCheck::reckoned);
+    let check = check.unwrap_or_default();
+    Some(StageText {
         shown,
         entered,
-        range,
-        doubt,
-    }
+        range: check.range,
+        reckoned: reckoned.unwrap_or_default(),
+        doubt: check.doubt,
+    })
 }
 
 /// All sizes on the parts that this fixing holds, when there is more than one.

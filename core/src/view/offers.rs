@@ -60,9 +60,9 @@ pub fn usual_marks(job: &Job, kind: FastenerKind) -> Vec<Mark> {
     marks
 }
 
-/// What a mark says, with the standard that says so.
-pub fn class_offers(mark: &Mark) -> Vec<(PropertyClass, String)> {
-    read_mark(mark)
+/// What a mark on such a thing says, with the standard that says so.
+pub fn class_offers(mark: &Mark, kind: FastenerKind) -> Vec<(PropertyClass, String)> {
+    read_mark(mark, kind)
         .into_iter()
         .map(|it| {
             let sure = if it.certain { "" } else { ", as a rule" };

@@ -390,16 +390,14 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
 
 /// A doubt about the last torque of some stages; none where nothing can be said.
 fn figure_doubt(job: &Job, it: &Fixing, stages: &[Figure], at: At) -> Option<String> {
-    let angle_follows = matches!(stages.last(), Some(Figure::Angle { .. }));
-    let mut from_last = stages.iter().rev();
-    let torque = from_last.find(|f| matches!(f, Figure::Torque { .. }))?;
-    let on = surface(job, it);
-    let doubt = words::torque_doubt_on(&it.spec, *torque, on, angle_follows, at.style);
-    Some(doubt).filter(|d| !d.is_empty())
+    let torque = |f: &Figure| matches!(f, Figure::Torque { milli: 1.., .. });
+    let last = stages.get(stages.iter().rposition(torque)?..)?;
+    let check = words::torque_check(&it.spec, last, surface(job, it), unit_of(job), at.style)?;
+    Some(check.said()).filter(|d| !d.is_empty())
 }
 
 /// What is on the threads, as far as it was noted.
-fn surface(job: &Job, it: &Fixing) -> Surface {
+pub(super) fn surface(job: &Job, it: &Fixing) -> Surface {
     let on = it.treatments.iter().filter_map(|&t| job.treatments.get(t));
     let kinds = on.map(|t| t.treatment.kind);
     kinds.fold(Surface::Unknown, |found, kind| match kind {

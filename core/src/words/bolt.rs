@@ -1,12 +1,9 @@
-//! Words for one bolt: how it stands in its hole, how sure its thread is, what
-//! to measure next, and whether a figure for it can be right.
-use super::{Style, bare_length, hole_metal, length, thousandths, unit};
-use crate::fastener::FastenerSpec;
+//! Words for one bolt: how it stands in its hole, how sure its thread is, and
+//! what to measure next.
+use super::{Style, bare_length, hole_metal, length};
 use crate::fastener::identify::{Confidence, Measurement};
-use crate::journal::{Figure, Hole, LengthUnit};
+use crate::journal::{Hole, LengthUnit};
 use crate::torque::hole::HoleVerdict;
-use crate::torque::plausibility::{Surface, Verdict, plausibility};
-use crate::torque::{Torque, TorqueUnit};
 
 /// The sum of a bolt in its hole: "30 − (9 + 1.6) = 19.4 mm into 20 mm".
 pub fn hole_sum(length_um: u32, hole: Hole, unit: LengthUnit, style: Style) -> String {
@@ -98,51 +95,6 @@ pub fn measurement(what: Measurement) -> &'static str {
         Measurement::Head => "the head, across its flats",
         Measurement::ClassMark => "the mark on the head",
     }
-}
-
-/// The range that a figure is held against, and the doubt about it, empty when
-/// there is none. A range worked out here is no specification.
-pub fn torque_check(
-    spec: &FastenerSpec,
-    figure: Figure,
-    surface: Surface,
-    shown: TorqueUnit,
-    style: Style,
-) -> Option<(String, String)> {
-    let (Figure::Torque { milli, unit: own }, Some(thread)) = (figure, spec.thread) else {
-        return None;
-    };
-    let torque = Torque::from_thousandths(milli, own);
-    let found = plausibility(torque, thread, spec.class, surface)?;
-    let in_unit = |nm: f64| {
-        let there = Torque::from_value(nm, TorqueUnit::NewtonMetre)?.in_unit(shown)?;
-        // Three figures are more than such a range is worth.
-        let coarse = match there.thousandths() {
-            it @ ..10_000 => it / 100 * 100,
-            it => it / 1_000 * 1_000,
-        };
-        Some(thousandths(coarse, style))
-    };
-    let range = format!(
-        "{} to {} {}",
-        in_unit(found.usual_nm.low)?,
-        in_unit(found.usual_nm.high)?,
-        unit(shown)
-    );
-    let said = match found.verdict {
-        Verdict::Fits => "",
-        Verdict::Low => "Low for this bolt.",
-        Verdict::High => "High for this bolt.",
-        Verdict::AboveYield => "This bolt would give way.",
-    };
-    let like = found.looks_like.map_or(String::new(), |u| {
-        format!(
-            " It looks like {} entered as {}.",
-            super::unit(u),
-            super::unit(own)
-        )
-    });
-    Some((range, format!("{said}{like}")))
 }
 
 #[cfg(test)]

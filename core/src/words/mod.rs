@@ -3,6 +3,7 @@
 mod acts;
 mod advice;
 mod bolt;
+mod doubt;
 mod due;
 mod fluid;
 mod handover;
@@ -15,9 +16,10 @@ mod tighten;
 pub use acts::{act, want_target};
 pub use advice::{
     NOT_LOOKED_AT, OWN_WORK, ask, broken_off, confirmed_late, cost, critical, do_not, first,
-    minutes_by, over_by_clock, permit_answer, signed, slip, torque_doubt, torque_doubt_on, wait,
+    minutes_by, over_by_clock, permit_answer, signed, slip, wait,
 };
-pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share, torque_check};
+pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share};
+pub use doubt::{TorqueCheck, torque_check};
 pub use due::due_note;
 pub use fluid::{fill, fluid_state, holds_it, holds_none, volumes};
 pub use handover::{parts_left, parts_total, stop};

@@ -458,7 +458,7 @@ fn a_thread_is_offered_for_its_head_and_kept_when_it_is_confirmed() {
     assert!(offers[0].standards.contains("ISO"), "{:?}", offers[0]);
     assert!(view::thread_offers(b.job(), &known, None).is_empty());
     // The mark on the head, with the standard that says so.
-    let read = view::class_offers(&Mark::Text("XY 10.9".to_owned()));
+    let read = view::class_offers(&Mark::Text("XY 10.9".to_owned()), known.kind);
     assert_eq!(read[0].1, "10.9 by ISO 898-1");
     b.record(Act::FixingMeasured {
         fixing,
@@ -523,6 +523,106 @@ fn a_figure_is_shown_in_the_jobs_unit_and_doubted_with_its_range() {
         "{}",
         stage.doubt
     );
+}
+
+fn nm(milli: u32) -> Figure {
+    Figure::Torque {
+        milli,
+        unit: TorqueUnit::NewtonMetre,
+    }
+}
+
+/// A fixing of one cover with these stages.
+fn with_stages(b: &mut Bench, text: &str, stages: &[Figure]) -> FixingId {
+    let mut off = take_off("cover");
+    let mut draft = FixingDraft::new(spec(text), 12);
+    draft.detail.stages = stages.to_vec();
+    off.fixings.push(draft);
+    let cover = b.take_off(off);
+    b.fixing(cover, 0)
+}
+
+/// The stages that the app itself offers: only the last draws a bolt to its
+/// figure, so only the last can be low.
+#[test]
+fn no_stage_before_the_last_is_low_and_no_torque_before_an_angle() {
+    let mut b = Bench::default();
+    let m10 = "bolt | thread=M10 x 1.5 | length=40 | class=8.8";
+    let full = nm(50_000);
+    let percents = &view::splits(12)[0];
+    assert_eq!(percents, &[20, 40, 80, 100]);
+    let fixing = with_stages(&mut b, m10, &view::split(full, percents));
+    let doubts = |b: &Bench, fixing| -> Vec<String> {
+        let stages = page(b, fixing).stages;
+        stages.iter().map(|s| s.doubt.clone()).collect()
+    };
+    assert_eq!(doubts(&b, fixing), [""; 4]);
+    // Alone, the figure of the first stage is one to be doubted.
+    let alone = with_stages(&mut b, m10, &[nm(10_000)]);
+    assert_eq!(doubts(&b, alone), ["Low for this bolt."]);
+    let turned = with_stages(&mut b, m10, &[nm(10_000), Figure::Angle { degrees: 90 }]);
+    assert_eq!(doubts(&b, turned), ["", ""]);
+    // Too much is too much at any stage, and the last may well be low.
+    let over = with_stages(&mut b, m10, &[nm(150_000), nm(160_000)]);
+    assert!(doubts(&b, over).iter().all(|d| d.contains("give way")));
+    let low = with_stages(&mut b, m10, &[nm(5_000), nm(10_000)]);
+    assert_eq!(doubts(&b, low), ["", "Low for this bolt."]);
+}
+
+#[test]
+fn what_a_figure_was_held_against_is_said_with_what_was_taken_for_known() {
+    let mut b = Bench::default();
+    let open = with_stages(&mut b, "bolt | thread=M8 x 1.25 | length=30", &[nm(25_000)]);
+    let said = page(&b, open).stages[0].reckoned.clone();
+    assert!(
+        said.contains("class not noted, taken as 8.8 to 10.9; friction 0.08 to 0.16"),
+        "{said}"
+    );
+    assert!(said.contains("It clamps with ") && said.contains(" kN at this figure"));
+    assert!(said.contains("gives way from ") && said.contains("no specification"));
+    // The same figure clamps the same whatever the class; the yield is its own.
+    let known = with_stages(
+        &mut b,
+        "bolt | thread=M8 x 1.25 | length=30 | class=12.9",
+        &[nm(25_000)],
+    );
+    let strong = page(&b, known).stages[0].reckoned.clone();
+    assert!(strong.contains("class 12.9; friction"), "{strong}");
+    assert_ne!(said, strong);
+    let nut = with_stages(
+        &mut b,
+        "nut | thread=M8 x 1.25 | class=nut 8",
+        &[nm(70_000)],
+    );
+    let stage = &page(&b, nut).stages[0];
+    assert!(stage.doubt.contains("give way"), "{stage:?}");
+    assert!(
+        stage
+            .reckoned
+            .contains("the bolt 8.8 it goes with (ISO 898-2")
+    );
+}
+
+/// The doubt of the pass in the unit that the job is worked in.
+#[test]
+fn the_pass_doubts_a_figure_in_the_jobs_unit() {
+    let mut b = Bench::default();
+    let head = b.job().head.clone().unwrap();
+    b.record(Act::JobDescribed(JobHead {
+        units: Units {
+            torque: TorqueUnit::PoundForceFoot,
+            ..head.units
+        },
+        ..head
+    }));
+    let fixing = with_stages(&mut b, "bolt | thread=M8 x 1.25 | length=30", &[nm(90_000)]);
+    let pass = view::tighten_page(&b.book, fixing, &Default::default(), at(&b)).unwrap();
+    let said = pass.warnings.join(" ");
+    assert!(
+        said.contains("give way") && said.contains(" lbf·ft is usual"),
+        "{said}"
+    );
+    assert!(!said.contains("N·m"), "{said}");
 }
 
 #[test]

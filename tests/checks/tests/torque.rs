@@ -261,9 +261,25 @@ fn nothing_is_said_of_what_is_not_known() {
         let thread = thread.parse().unwrap();
         assert_eq!(plausibility(torque, thread, None, Surface::Unknown), None);
     }
-    let nut = Some(PropertyClass::Nut(8));
+    // No bolt goes with such a nut.
+    let nut = Some(PropertyClass::Nut(7));
     assert_eq!(
         plausibility(torque, "M8".parse().unwrap(), nut, Surface::Unknown),
         None
     );
+}
+
+/// ISO 898-2 pairs nut 8, 10 and 12 with bolts 8.8, 10.9 and 12.9: from memory.
+#[test]
+fn a_nut_is_doubted_as_the_bolt_it_goes_with() {
+    let m8: Thread = "M8".parse().unwrap();
+    for (nut, bolt) in [(8, "8.8"), (10, "10.9"), (12, "12.9")] {
+        for torque in ["3 N·m", "25 N·m", "70 N·m"] {
+            let of = |class| {
+                plausibility(torque.parse().unwrap(), m8, Some(class), Surface::Unknown).unwrap()
+            };
+            assert_eq!(of(PropertyClass::Nut(nut)), of(bolt.parse().unwrap()));
+        }
+    }
+    assert_eq!(entered("70 N·m", "M8", "nut 8").0, Verdict::AboveYield);
 }

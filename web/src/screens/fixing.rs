@@ -277,7 +277,7 @@ fn torque(page: &FixingPage, onpress: Callback<()>) -> Html {
                     <p class="sum-line">{ if page.stages.len() > 1 { format!("{}. {}", n + 1, s.shown) } else { s.shown.clone() } }</p>
                     if !s.entered.is_empty() { <p class="soft">{ format!("Entered as {}.", s.entered) }</p> }
                     if !s.doubt.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: s.doubt.clone() }) } }
-                    if !s.range.is_empty() { <p class="soft">{ format!("Worked out for its thread and class: {}. That is no specification; the maker's figure wins.", s.range) }</p> }
+                    if !s.reckoned.is_empty() { <p class="soft">{ s.reckoned.clone() }</p> }
                 </div>
             }) }
             if !page.detail.source.is_empty() { <p class="soft">{ format!("From: {}", page.detail.source) }</p> }

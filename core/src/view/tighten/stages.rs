@@ -41,7 +41,15 @@ pub fn stages_said(job: &Job, fixing: FixingId, stages: &[Figure], at: At) -> Ve
         return Vec::new();
     };
     let mut said = Vec::new();
-    let given: Vec<Stage> = super::running::as_stages(stages);
+    // One that is being entered and has no number yet is none.
+    let set = stages.iter().filter(|f| {
+        !matches!(
+            f,
+            Figure::Torque { milli: 0, .. } | Figure::Angle { degrees: 0 }
+        )
+    });
+    let set: Vec<Figure> = set.copied().collect();
+    let given: Vec<Stage> = super::running::as_stages(&set);
     if !given.is_empty()
         && let Err(wrong) = StagePlan::new(None, &given, false)
     {

@@ -4,6 +4,7 @@ use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::torque::{Torque, TorqueUnit};
+use countback_core::view;
 use countback_core::words;
 use yew::prelude::*;
 
@@ -124,7 +125,8 @@ fn use_stages(props: &Stages) -> Html {
                 part!(Stepper { label: format!("Stage {}", n + 1), value: u32::from(degrees), step: 15, max: 720, unit: "degrees more", onchange: change(n, with_number) })
             }
         };
-        let found = words::torque_check(&ask.page.spec, figure, ask.page.surface, unit, style)
+        let these = now.stages.get(n..).unwrap_or_default();
+        let found = words::torque_check(&ask.page.spec, these, ask.page.surface, unit, style)
             .filter(|_| !matches!(figure, Figure::Torque { milli: 0, .. }));
         let in_job = match figure {
             Figure::Torque { milli, unit: own } if own != unit && milli > 0 => {
@@ -152,14 +154,18 @@ fn use_stages(props: &Stages) -> Html {
                 { part!(ChipRow::<u32> { label: format!("Stage {}, nearly", n + 1), items: nearly, onpress: change(n, with_number) }) }
                 { part!(ChipRow::<u32> { label: format!("Unit of stage {}", n + 1), items: units, onpress: change(n, as_unit) }) }
                 if let Some(shown) = in_job { <p class="soft">{ format!("That is {shown}.") }</p> }
-                if let Some((range, doubt)) = found {
-                    if !doubt.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: doubt }) } }
-                    <p class="soft">{ format!("Worked out for its thread and class: {range}. That is no specification; the maker's figure wins.") }</p>
+                if let Some(found) = found {
+                    <p class="soft">{ found.reckoned() }</p>
                 }
                 { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: edit(n, |d, at, _| { if at < d.stages.len() { d.stages.remove(at); } }).reform(|()| 0) }) }
             </div>
         }
     });
+    let said = desk
+        .read(&ask.job, |book| {
+            view::stages_said(book.job(), ask.page.row.id, &now.stages, desk.at())
+        })
+        .unwrap_or_default();
     let add = edit(0, |detail, _, _| {
         let next = match detail.stages.last() {
             Some(Figure::Torque { unit, .. }) => Figure::Torque {
@@ -192,6 +198,7 @@ fn use_stages(props: &Stages) -> Html {
         }, children: html! { <>
             <p class="soft">{ "Only what the maker says. Leave it empty when you do not know. Tap the number to type it." }</p>
             { for stages }
+            { for said.into_iter().map(|s| part!(Banner { kind: BannerKind::Caution, title: s })) }
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }
             { part!(TextField { label: "Where the figure is from", value: now.source.clone(), hint: "workshop manual, page 112", oninput: source }) }
             <div class="chips__row">

@@ -115,7 +115,10 @@ fn use_marks(props: &Marks) -> Html {
         Callback::from(move |t: AttrValue| mark.set(Some(Mark::Text(t.to_string()))))
     };
     let row = ask.page.row.id;
-    let readings = mark.as_ref().map(view::class_offers).unwrap_or_default();
+    let readings = mark
+        .as_ref()
+        .map(|it| view::class_offers(it, ask.page.spec.kind))
+        .unwrap_or_default();
     html! {
         { part!(Sheet { title: "The mark on the head", onclose: ask.onclose.clone(), children: html! { <>
             { part!(ChipRow::<u32> { label: "What stands on it", items: items, onpress: pick }) }

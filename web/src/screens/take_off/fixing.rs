@@ -2,6 +2,9 @@
 use crate::kit::use_local;
 use crate::part;
 use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
+use countback_core::journal::Figure;
+use countback_core::torque::TorqueUnit;
+use countback_core::torque::plausibility::Surface;
 use countback_core::view::Chips;
 use countback_core::words;
 use yew::prelude::*;
@@ -155,7 +158,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             </> } }) }
             { part!(Section { title: "Tightening, by the maker's figure", children: html! { <>
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
-                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit, style)) }
+                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit, (props.chips.torque, style))) }
                 { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, _| {
                     let unit = f.stages.last().map_or(0, |s| s.1);
                     f.stages.push((String::new(), unit));
@@ -182,7 +185,7 @@ fn stage(
     n: usize,
     value: &str,
     unit: u8,
-    style: words::Style,
+    (shown, style): (TorqueUnit, words::Style),
 ) -> Html {
     let units: IArray<ChipItem<u8>> = STAGE_UNITS
         .iter()
@@ -211,8 +214,17 @@ fn stage(
             onchange.emit(Some(next));
         })
     };
+    // A figure that more follow is meant to be low.
+    let these: Vec<Figure> = f
+        .stages
+        .get(n..)
+        .unwrap_or_default()
+        .iter()
+        .filter_map(|(text, unit)| read_stage(text, *unit))
+        .collect();
     let doubt = read_stage(value, unit)
-        .map(|figure| words::torque_doubt(&f.read_spec(), figure, style))
+        .and_then(|_| words::torque_check(&f.read_spec(), &these, Surface::Unknown, shown, style))
+        .map(|found| found.said())
         .filter(|doubt| !doubt.is_empty());
     html! {
         <div class="stage" key={n}>

@@ -127,7 +127,7 @@ pub fn readings(
         .iter()
         .enumerate()
         .map(|(n, mark)| {
-            let class = view::class_offers(mark).first().map(|c| c.0);
+            let class = view::class_offers(mark, m.kind).first().map(|c| c.0);
             let label = match mark {
                 Mark::Text(text) => text.clone(),
                 Mark::RadialLines(n) => format!("{n} lines"),
@@ -138,7 +138,9 @@ pub fn readings(
     let mark = {
         let set = set.clone();
         Callback::from(move |n: u32| {
-            let read = marks.get(n as usize).map(view::class_offers);
+            let read = marks
+                .get(n as usize)
+                .map(|it| view::class_offers(it, m.kind));
             let class = read.and_then(|r| r.first().map(|c| c.0));
             let mut next = m;
             next.class = if m.class == class { None } else { class };
