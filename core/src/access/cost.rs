@@ -1,7 +1,7 @@
 //! The cost of a miss, on the job's own things: what would have to come off
 //! again to get at one of them, in parts, fasteners and minutes.
 use super::Node;
-use super::from_job::{Goal, Laid, part_of};
+use super::from_job::{Goal, Laid, part_of, planned_parts};
 use super::miss::{Again, Miss, Misses};
 use super::pace::Pace;
 use super::ways::Ways;
@@ -52,6 +52,18 @@ impl<'a> Costs<'a> {
                 parts: 1,
                 fasteners: fixings.map(|f| f.places.len() as u32).sum(),
                 minutes: pace.both(slot),
+            };
+        }
+        // What the procedure expects and is still on: nobody has timed it.
+        for (goal, again) in laid.goals().into_iter().zip(&mut again) {
+            let Goal::Planned(n) = goal else { continue };
+            let fixings = planned_parts(job).get(n as usize).map(|p| &p.fixings);
+            let fixings = fixings.into_iter().flatten();
+            let fasteners = fixings.map(|f| u32::from(f.count)).sum();
+            *again = Again {
+                parts: 1,
+                fasteners,
+                minutes: pace.guess(fasteners).saturating_mul(2),
             };
         }
         Self {

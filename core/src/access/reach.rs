@@ -127,7 +127,7 @@ fn weight(job: &Job, pace: &Pace, goal: Goal) -> Weight {
             let fixings = planned.into_iter().flat_map(|p| &p.fixings);
             (1, pace.guess(fixings.map(|f| u32::from(f.count)).sum()))
         }
-        Goal::Thing(Target::Connection(_)) => (1, 1),
+        Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => (1, 1),
         Goal::Thing(Target::Fixing(id)) => {
             let n = job.fixings.get(id).map_or(0, |f| f.places.len() as u32);
             (1, pace.guess(n))

@@ -2,7 +2,7 @@
 //! it, and the other ways.
 use super::At;
 use crate::access::ways::{Measure, WaysError};
-use crate::access::{Asking, Goal, Reach, planned_parts};
+use crate::access::{Asking, Goal, Reach, planned_connection, planned_parts};
 use crate::job::{Book, Job};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -80,7 +80,7 @@ pub fn way_in_page(book: &Book, _at: At) -> Vec<GoalGroup> {
             Goal::Thing(Target::Part(_)) if asking.is_off(goal) => 2,
             Goal::Thing(Target::Part(_)) => 1,
             Goal::Thing(Target::Opening(_)) => 3,
-            Goal::Thing(Target::Connection(_)) => 4,
+            Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => 4,
             Goal::Thing(_) => continue,
         };
         if let Some(group) = groups.get_mut(at) {
@@ -249,12 +249,16 @@ fn by_way_of(job: &Job, way: &Reach) -> String {
     }
 }
 
-fn name(job: &Job, goal: Goal) -> String {
+pub(super) fn name(job: &Job, goal: Goal) -> String {
     match goal {
         Goal::Thing(what) => words::name(job, what),
         Goal::Planned(n) => {
             let planned = planned_parts(job).get(n as usize);
             planned.map(|p| p.name.clone()).unwrap_or_default()
         }
+        Goal::PlannedConnection(of, n) => match planned_connection(job, of, n) {
+            Some(it) if it.name.is_empty() => words::connection_kind(it.kind).to_owned(),
+            it => it.map(|it| it.name.clone()).unwrap_or_default(),
+        },
     }
 }

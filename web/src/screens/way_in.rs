@@ -74,7 +74,7 @@ pub fn use_way_in_screen(props: &OfJob) -> Html {
 fn icon(goal: Goal) -> Icon {
     match goal {
         Goal::Planned(_) => Icon::Procedure,
-        Goal::Thing(Target::Connection(_)) => Icon::Hose,
+        Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => Icon::Hose,
         Goal::Thing(Target::Opening(_)) => Icon::Rag,
         Goal::Thing(_) => Icon::Part,
     }
