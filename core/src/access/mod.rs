@@ -41,7 +41,7 @@ pub use drawing::drawing;
 pub use from_job::{Goal, Laid, part_of, planned_connection, planned_parts};
 pub use graph::{Edge, GraphError, Node, Precedence, Why};
 pub use handy::{Handy, HeldUp, Run, handy};
-pub use pace::Pace;
+pub use pace::{AtWork, Pace};
 pub use planner::{Plan, Planner};
 pub use reach::{Asking, Reach};
 pub use settled::settled;

@@ -20,7 +20,7 @@ mod to_buy;
 mod way_in;
 mod what_bolt;
 
-pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, missing, permits, resume_card};
+pub use advice::{MissingRow, PermitRow, ResumeCard, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use count::{LineCount, line_count, lines_short, openings};
