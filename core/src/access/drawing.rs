@@ -37,7 +37,9 @@ pub fn drawing(
                 }
             }
             _ => {
-                for node in laid.sets(goal).into_iter().flatten() {
+                // By the way that stands first: the others may lead round in a
+                // circle.
+                for node in laid.sets(goal).into_iter().take(1).flatten() {
                     let first = laid.goal(node);
                     add(first.and_then(|f| at.get(&f)), Why::Stated);
                 }

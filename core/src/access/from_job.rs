@@ -1,11 +1,11 @@
 //! The job laid onto dense numbers: parts, connections, openings, fixings and
-//! things inside, then what its procedure plans and is not off yet; and what
-//! has to be off to get at each, as [`Ways`].
+//! things inside, then what its procedure plans and is not off yet.
+use rustc_hash::FxHashMap;
+
 use super::Node;
-use super::ways::Ways;
-use crate::job::{Fixing, Job, PartState};
+use crate::job::{Job, PartState};
 use crate::journal::*;
-use crate::procedure::PlannedPart;
+use crate::procedure::{PlannedConnection, PlannedPart};
 
 /// A thing that can be got at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -14,15 +14,22 @@ pub enum Goal {
     Thing(Target),
     /// A part of the procedure that is still on, by its place in it.
     Planned(u32),
+    /// A connection of such a part, by its place there.
+    PlannedConnection(u32, u32),
 }
 
 /// The numbers of a job's things.
 pub struct Laid<'a> {
-    job: &'a Job,
+    pub(super) job: &'a Job,
     /// Where each kind begins, and the end.
     starts: [usize; 6],
     /// Places in the procedure of what is still on.
     planned: Vec<u32>,
+    /// Their connections.
+    lines: Vec<(u32, u32)>,
+    /// What a key of the procedure stands for: the part that was taken off for
+    /// it, else its place.
+    pub(super) keys: FxHashMap<&'a str, Goal>,
 }
 
 impl<'a> Laid<'a> {
@@ -40,20 +47,47 @@ impl<'a> Laid<'a> {
             at += size;
             *start = at;
         }
-        let planned = (0..)
-            .zip(planned_parts(job))
-            .filter(|(_, p)| taken(job, &p.key).is_none())
-            .map(|(n, _)| n)
-            .collect();
-        Self {
+        let mut laid = Self {
             job,
             starts,
-            planned,
+            planned: Vec::new(),
+            lines: Vec::new(),
+            keys: FxHashMap::default(),
+        };
+        laid.plan();
+        laid
+    }
+
+    /// What of the procedure is still on.
+    fn plan(&mut self) {
+        let job = self.job;
+        let plan = planned_parts(job);
+        if plan.is_empty() {
+            return;
+        }
+        // Of two that were taken off for one, the first stands for it.
+        for (id, part) in job.parts.iter().rev() {
+            if let Some(key) = part.planned.as_deref() {
+                self.keys.insert(key, Goal::Thing(Target::Part(id)));
+            }
+        }
+        let logged = |it: &PlannedConnection| {
+            let mut all = job.connections.rows();
+            all.any(|c| c.kind == it.kind && c.name == it.name)
+        };
+        for (n, part) in (0..).zip(plan) {
+            if matches!(self.keys.get(part.key.as_str()), Some(Goal::Thing(_))) {
+                continue;
+            }
+            self.keys.insert(&part.key, Goal::Planned(n));
+            self.planned.push(n);
+            let on = (0..).zip(&part.connections).filter(|(_, it)| !logged(it));
+            self.lines.extend(on.map(|(at, _)| (n, at)));
         }
     }
 
     pub fn count(&self) -> usize {
-        self.starts[5] + self.planned.len()
+        self.starts[5] + self.planned.len() + self.lines.len()
     }
 
     pub fn node(&self, goal: Goal) -> Option<Node> {
@@ -61,6 +95,10 @@ impl<'a> Laid<'a> {
         let job = self.job;
         let at = match goal {
             Goal::Planned(n) => Some(end + self.planned.binary_search(&n).ok()?),
+            Goal::PlannedConnection(of, n) => {
+                let at = self.lines.binary_search(&(of, n)).ok()?;
+                Some(end + self.planned.len() + at)
+            }
             Goal::Thing(Target::Part(id)) => job.parts.slot(id).map(|s| parts + s),
             Goal::Thing(Target::Connection(id)) => {
                 job.connections.slot(id).map(|s| connections + s)
@@ -92,7 +130,14 @@ impl<'a> Laid<'a> {
         } else if at < end {
             job.insides.ids().nth(at - insides).map(Target::Inside)
         } else {
-            return self.planned.get(at - end).map(|&n| Goal::Planned(n));
+            let at = at - end;
+            return match self.planned.get(at) {
+                Some(&n) => Some(Goal::Planned(n)),
+                None => {
+                    let line = self.lines.get(at - self.planned.len());
+                    line.map(|&(of, n)| Goal::PlannedConnection(of, n))
+                }
+            };
         };
         thing.map(Goal::Thing)
     }
@@ -113,6 +158,11 @@ impl<'a> Laid<'a> {
         things
             .map(Goal::Thing)
             .chain(self.planned.iter().map(|&n| Goal::Planned(n)))
+            .chain(
+                self.lines
+                    .iter()
+                    .map(|&(of, n)| Goal::PlannedConnection(of, n)),
+            )
             .collect()
     }
 
@@ -129,125 +179,9 @@ impl<'a> Laid<'a> {
             .chain(openings)
             .chain(fixings)
             .chain(insides);
-        things.chain(self.planned.iter().map(|_| false)).collect()
-    }
-
-    /// What stands directly for a thing that had to be off first.
-    fn first(&self, first: Target) -> Option<Node> {
-        match first {
-            Target::Opening(id) => {
-                let by = self.job.openings.get(id)?.shut_by?;
-                self.node(Goal::Thing(Target::Part(by)))
-            }
-            other => self.node(Goal::Thing(other)),
-        }
-    }
-
-    fn firsts(&self, needs: &[Need]) -> Vec<Node> {
-        needs.iter().filter_map(|n| self.first(n.first)).collect()
-    }
-
-    /// The sets of things of which any one has to be off to get at `goal`.
-    pub fn sets(&self, goal: Goal) -> Vec<Vec<Node>> {
-        let job = self.job;
-        let part = |id: PartId| self.node(Goal::Thing(Target::Part(id)));
-        match goal {
-            Goal::Planned(n) => {
-                let keys = planned_parts(job).get(n as usize).map(|p| &p.after);
-                let first = keys.into_iter().flatten().filter_map(|key| {
-                    if let Some(id) = taken(job, key) {
-                        return part(id);
-                    }
-                    let at = planned_parts(job).iter().position(|p| p.key == *key)?;
-                    self.node(Goal::Planned(u32::try_from(at).ok()?))
-                });
-                vec![first.collect()]
-            }
-            Goal::Thing(Target::Part(id)) => {
-                // The way it was taken off is one; any noted since are others.
-                let Some(it) = job.parts.get(id) else {
-                    return vec![Vec::new()];
-                };
-                let ways = it.ways.iter().map(|way| self.firsts(way));
-                [self.firsts(&it.after)].into_iter().chain(ways).collect()
-            }
-            Goal::Thing(Target::Fixing(id)) => match job.fixings.get(id) {
-                Some(fixing) => self.sets_of_fixing(fixing),
-                None => vec![Vec::new()],
-            },
-            Goal::Thing(Target::Connection(id) | Target::End(EndId { connection: id, .. })) => {
-                let Some(it) = job.connections.get(id) else {
-                    return vec![Vec::new()];
-                };
-                let mut first = self.firsts(&it.after);
-                let lies = it.route.iter().filter(|r| r.kind != RouteKind::ClippedTo);
-                first.extend(lies.filter_map(|r| r.part).filter_map(part));
-                vec![first]
-            }
-            Goal::Thing(Target::Opening(id)) => {
-                let by = job.openings.get(id).and_then(|o| o.shut_by);
-                vec![by.and_then(part).into_iter().collect()]
-            }
-            Goal::Thing(Target::Inside(id)) => {
-                let put = job.insides.get(id).map(|i| &i.put);
-                let by = put.and_then(|p| p.hidden_by);
-                let opening = put.and_then(|p| p.opening);
-                let shut = opening.and_then(|o| job.openings.get(o)?.shut_by);
-                vec![by.into_iter().chain(shut).filter_map(part).collect()]
-            }
-            Goal::Thing(_) => vec![Vec::new()],
-        }
-    }
-
-    /// A fixing is got at as its parts are, save past what was still on when it
-    /// was undone.
-    fn sets_of_fixing(&self, fixing: &Fixing) -> Vec<Vec<Node>> {
-        let own = self.firsts(&fixing.after);
-        let over = |need: &&Need| match need.first {
-            Target::Part(first) => {
-                let first = self.job.parts.get(first);
-                first.is_none_or(|f| f.opened < fixing.opened)
-            }
-            _ => true,
-        };
-        let mut sets = vec![own];
-        for part in fixing.parts.iter().filter_map(|&p| self.job.parts.get(p)) {
-            let mut more = Vec::new();
-            for needs in [&part.after].into_iter().chain(&part.ways) {
-                let first = needs.iter().filter(over);
-                let first: Vec<Node> = first.filter_map(|n| self.first(n.first)).collect();
-                for set in &sets {
-                    more.push(set.iter().chain(&first).copied().collect());
-                }
-            }
-            sets = more;
-        }
-        sets
-    }
-
-    /// What has to be off to get at everything; where `only` names a goal and
-    /// one of its sets, by that set alone.
-    pub fn ways(&self, only: Option<(Goal, usize)>) -> Ways {
-        let mut ways = Ways::new(self.count());
-        for (node, goal) in (0..).zip(self.goals()) {
-            let mut sets = self.sets(goal);
-            if let Some((_, one)) = only.filter(|&(of, _)| of == goal) {
-                sets = sets.into_iter().skip(one).take(1).collect();
-            }
-            match sets.as_slice() {
-                [set] => {
-                    for &first in set {
-                        let _ = ways.must(node, first);
-                    }
-                }
-                sets => {
-                    for set in sets {
-                        let _ = ways.alternative(node, set);
-                    }
-                }
-            }
-        }
-        ways
+        let planned = self.planned.iter().map(|_| false);
+        let lines = self.lines.iter().map(|_| false);
+        things.chain(planned).chain(lines).collect()
     }
 }
 
@@ -256,12 +190,10 @@ pub fn planned_parts(job: &Job) -> &[PlannedPart] {
     job.procedure.as_ref().map_or(&[], |p| &p.parts)
 }
 
-/// The part that was taken off for a part of the procedure.
-pub fn taken(job: &Job, key: &str) -> Option<PartId> {
-    let mut parts = job.parts.iter();
-    parts
-        .find(|(_, p)| p.planned.as_deref() == Some(key))
-        .map(|(id, _)| id)
+/// A connection that the procedure expects.
+pub fn planned_connection(job: &Job, of: u32, n: u32) -> Option<&PlannedConnection> {
+    let part = planned_parts(job).get(of as usize)?;
+    part.connections.get(n as usize)
 }
 
 /// The part on which a thing is dealt with.

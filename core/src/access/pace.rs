@@ -1,10 +1,10 @@
 //! How long parts take, by the log of the person at work: the time from their
 //! tap before to the tap that says a part is off, or back and fast. Where the
 //! log does not tell, an estimate by fasteners, set to the person's own pace as
-//! soon as some parts tell it.
+//! soon as some parts tell it, of this job or of others.
 use super::from_job::part_of;
 use super::settled;
-use crate::job::Book;
+use crate::job::{Book, Part};
 use crate::journal::*;
 
 /// Seconds for a part and for each of its fasteners, one way, when no log tells
@@ -17,17 +17,81 @@ const BREAK_MS: i64 = 45 * 60_000;
 /// As many parts tell a person's pace (own choice, no source).
 const ENOUGH: u32 = 3;
 
+/// Who is at work, and how fast they were in other jobs than the one at hand.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct AtWork {
+    pub who: String,
+    off: Tally,
+    back: Tally,
+}
+
+impl AtWork {
+    /// Somebody of whom no other job tells.
+    pub fn named(who: &str) -> Self {
+        Self {
+            who: who.to_owned(),
+            ..Self::default()
+        }
+    }
+
+    /// Reads what these jobs tell of the person: once, when a job is opened.
+    pub fn told_by<'a>(who: &str, books: impl IntoIterator<Item = &'a Book>) -> Self {
+        let mut it = Self::named(who);
+        for book in books {
+            let (off, back) = times(book, who);
+            let guess = guesses(book);
+            it.off = it.off.plus(Tally::of(&off, &guess));
+            it.back = it.back.plus(Tally::of(&back, &guess));
+        }
+        it
+    }
+}
+
+/// What parts took against what was guessed of them, in seconds.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Tally {
+    n: u32,
+    real: u64,
+    guessed: u64,
+}
+
+impl Tally {
+    fn of(times: &[Time], guess: &[u32]) -> Self {
+        let known = times.iter().zip(guess).filter(|(t, _)| t.known);
+        known.fold(Self::default(), |it, (time, guess)| Self {
+            n: it.n + 1,
+            real: it.real + u64::from(time.seconds),
+            guessed: it.guessed + u64::from(*guess),
+        })
+    }
+    fn plus(self, more: Self) -> Self {
+        Self {
+            n: self.n.saturating_add(more.n),
+            real: self.real.saturating_add(more.real),
+            guessed: self.guessed.saturating_add(more.guessed),
+        }
+    }
+    /// Tells a pace.
+    fn enough(self) -> bool {
+        self.n >= ENOUGH
+    }
+    fn scale(self) -> (u64, u64) {
+        if self.enough() {
+            (self.real, self.guessed.max(1))
+        } else {
+            (1, 1)
+        }
+    }
+}
+
 /// Seconds for each part, by its place in the job.
 #[derive(Clone, Debug, Default)]
 pub struct Pace {
     off: Vec<Time>,
     back: Vec<Time>,
-    /// Parts whose time is in the log.
-    pub told: u32,
     /// The person's pace off the machine, as a part of the estimate.
     scale: (u64, u64),
-    /// Whose log it is.
-    pub who: String,
+    learned: bool,
 }
 
 #[derive(Clone, Copy, Debug, Default)]
@@ -37,83 +101,30 @@ struct Time {
 }
 
 impl Pace {
-    /// Reads the log of whoever made the last entry.
-    pub fn of(book: &Book) -> Self {
-        let job = book.job();
-        let who = book.journal().last().map_or("", |e| e.by.as_str());
-        let n = job.parts.len();
-        let (mut off, mut back) = (vec![Time::default(); n], vec![Time::default(); n]);
-        let mut last: Option<(EventId, i64)> = None;
-        // Time that is not a part's yet, and whether all of it is known.
-        let (mut spent, mut whole) = (0, false);
-        for event in book.journal().iter().filter(|e| e.by == who) {
-            if book.is_struck(event) {
-                continue;
+    /// Reads this person's entries. The pace of this job is the nearest; until
+    /// it tells one, the other jobs count as well.
+    pub fn of(book: &Book, work: &AtWork) -> Self {
+        let (mut off, mut back) = times(book, &work.who);
+        let guess = guesses(book);
+        let fill = |times: &mut [Time], elsewhere: Tally| {
+            let here = Tally::of(times, &guess);
+            let told = if here.enough() {
+                here
+            } else {
+                here.plus(elsewhere)
+            };
+            for (time, guess) in times.iter_mut().zip(&guess).filter(|(t, _)| !t.known) {
+                time.seconds = scaled(*guess, told.scale());
             }
-            if last.is_none_or(|(tap, _)| tap != event.with) {
-                let gap = last.map(|(_, at)| event.at - at);
-                match gap.filter(|g| (0..=BREAK_MS).contains(g)) {
-                    Some(gap) => spent += gap,
-                    None => (spent, whole) = (0, false),
-                }
-                last = Some((event.with, event.at));
-                if let Some((part, is_off)) = about(book, &event.act, event.id)
-                    && let Some(slot) = job.parts.slot(part)
-                {
-                    let side = if is_off { &mut off } else { &mut back };
-                    if let Some(time) = side.get_mut(slot) {
-                        let seconds = u32::try_from(spent / 1000).unwrap_or(u32::MAX);
-                        time.seconds = time.seconds.saturating_add(seconds);
-                        time.known |= whole && seconds > 0;
-                    }
-                    spent = 0;
-                }
-                whole = true;
-            }
-        }
-        for ((id, _), time) in job.parts.iter().zip(&mut back) {
-            time.known &= settled(job, Target::Part(id));
-        }
-        let mut pace = Self {
+            told
+        };
+        let told_off = fill(&mut off, work.off);
+        let told_back = fill(&mut back, work.back);
+        Self {
             off,
             back,
-            told: 0,
-            scale: (1, 1),
-            who: who.to_owned(),
-        };
-        pace.learn(book);
-        pace
-    }
-
-    /// Fills in what the log does not tell.
-    fn learn(&mut self, book: &Book) {
-        let job = book.job();
-        let guess: Vec<u32> = job
-            .parts
-            .rows()
-            .map(|p| {
-                let fixings = p.fixings.iter().filter_map(|&f| job.fixings.get(f));
-                estimate(fixings.map(|f| f.places.len() as u32).sum())
-            })
-            .collect();
-        for (side, is_off) in [(&mut self.off, true), (&mut self.back, false)] {
-            let known = side.iter().zip(&guess).filter(|(t, _)| t.known);
-            let (n, real, guessed) =
-                known.fold((0_u32, 0_u64, 0_u64), |(n, real, guessed), (t, g)| {
-                    (n + 1, real + u64::from(t.seconds), guessed + u64::from(*g))
-                });
-            let scale = if n >= ENOUGH {
-                (real, guessed.max(1))
-            } else {
-                (1, 1)
-            };
-            for (time, guess) in side.iter_mut().zip(&guess).filter(|(t, _)| !t.known) {
-                time.seconds = scaled(*guess, scale);
-            }
-            if is_off {
-                self.scale = scale;
-            }
-            self.told = self.told.max(n);
+            scale: told_off.scale(),
+            learned: told_off.enough() || told_back.enough(),
         }
     }
 
@@ -140,8 +151,58 @@ impl Pace {
     }
     /// Whether the guesses go by the person's own pace.
     pub fn learned(&self) -> bool {
-        self.told >= ENOUGH
+        self.learned
     }
+}
+
+/// What each part took this person, off and back, where the log tells.
+fn times(book: &Book, who: &str) -> (Vec<Time>, Vec<Time>) {
+    let job = book.job();
+    let n = job.parts.len();
+    let (mut off, mut back) = (vec![Time::default(); n], vec![Time::default(); n]);
+    let mut last: Option<(EventId, i64)> = None;
+    // Time that is not a part's yet, and whether all of it is known.
+    let (mut spent, mut whole) = (0, false);
+    for event in book.journal().iter().filter(|e| e.by == who) {
+        if book.is_struck(event) {
+            continue;
+        }
+        if last.is_none_or(|(tap, _)| tap != event.with) {
+            let gap = last.map(|(_, at)| event.at - at);
+            match gap.filter(|g| (0..=BREAK_MS).contains(g)) {
+                Some(gap) => spent += gap,
+                None => (spent, whole) = (0, false),
+            }
+            last = Some((event.with, event.at));
+            if let Some((part, is_off)) = about(book, &event.act, event.id)
+                && let Some(slot) = job.parts.slot(part)
+            {
+                let side = if is_off { &mut off } else { &mut back };
+                if let Some(time) = side.get_mut(slot) {
+                    let seconds = u32::try_from(spent / 1000).unwrap_or(u32::MAX);
+                    time.seconds = time.seconds.saturating_add(seconds);
+                    time.known |= whole && seconds > 0;
+                }
+                spent = 0;
+            }
+            whole = true;
+        }
+    }
+    for ((id, _), time) in job.parts.iter().zip(&mut back) {
+        time.known &= settled(job, Target::Part(id));
+    }
+    (off, back)
+}
+
+/// What each part would take by its fasteners, one way.
+fn guesses(book: &Book) -> Vec<u32> {
+    let job = book.job();
+    let parts = job.parts.rows();
+    let of = |p: &Part| {
+        let fixings = p.fixings.iter().filter_map(|&f| job.fixings.get(f));
+        estimate(fixings.map(|f| f.places.len() as u32).sum())
+    };
+    parts.map(of).collect()
 }
 
 fn estimate(fasteners: u32) -> u32 {

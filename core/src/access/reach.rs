@@ -1,8 +1,8 @@
 //! The way in on the job's own things: the least that has to come off to get at
 //! one of them, by acts or by minutes, and what each other way would take.
-use super::Pace;
 use super::from_job::{Goal, Laid, planned_parts};
 use super::ways::{Measure, Ways, WaysError, Weight};
+use super::{AtWork, Pace};
 use crate::job::{Book, Job, PartState};
 use crate::journal::*;
 
@@ -28,10 +28,10 @@ pub struct Asking<'a> {
 }
 
 impl<'a> Asking<'a> {
-    pub fn of(book: &'a Book) -> Self {
+    pub fn of(book: &'a Book, work: &AtWork) -> Self {
         let job = book.job();
         let laid = Laid::of(job);
-        let pace = Pace::of(book);
+        let pace = Pace::of(book, work);
         let weights = laid
             .goals()
             .iter()
@@ -48,9 +48,9 @@ impl<'a> Asking<'a> {
 
     /// As it was before the first part came off: all on but what was left off
     /// by decision, with the pace that the job has told since.
-    pub fn from_whole(book: &'a Book) -> Self {
+    pub fn from_whole(book: &'a Book, work: &AtWork) -> Self {
         let job = book.job();
-        let mut asking = Self::of(book);
+        let mut asking = Self::of(book, work);
         asking.off.fill(false);
         for (id, part) in job.parts.iter() {
             let node = asking.laid.node(Goal::Thing(Target::Part(id)));
@@ -60,10 +60,6 @@ impl<'a> Asking<'a> {
             }
         }
         asking
-    }
-
-    pub fn goals(&self) -> Vec<Goal> {
-        self.laid.goals()
     }
 
     pub fn is_off(&self, goal: Goal) -> bool {
@@ -127,7 +123,7 @@ fn weight(job: &Job, pace: &Pace, goal: Goal) -> Weight {
             let fixings = planned.into_iter().flat_map(|p| &p.fixings);
             (1, pace.guess(fixings.map(|f| u32::from(f.count)).sum()))
         }
-        Goal::Thing(Target::Connection(_)) => (1, 1),
+        Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => (1, 1),
         Goal::Thing(Target::Fixing(id)) => {
             let n = job.fixings.get(id).map_or(0, |f| f.places.len() as u32);
             (1, pace.guess(n))

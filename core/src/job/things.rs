@@ -284,6 +284,9 @@ pub struct Connection {
     pub b: EndOf,
     pub route: Vec<Route>,
     pub after: Vec<Need>,
+    /// Other ways to reach it, as of a part; told before it is got at, and of
+    /// no weight on the way back.
+    pub ways: Vec<Vec<Need>>,
     pub tag: Option<String>,
     pub opened: EventId,
 }
@@ -348,6 +351,8 @@ pub struct Opening {
     pub on: Option<PartId>,
     /// The part that shuts it when placed.
     pub shut_by: Option<PartId>,
+    /// Other ways to reach it, as of a connection.
+    pub ways: Vec<Vec<Need>>,
     pub opened: EventId,
     pub inside: Vec<InsideId>,
 }

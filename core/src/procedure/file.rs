@@ -19,7 +19,7 @@ pub enum ProcedureFault {
     Unreadable(CodecError),
     /// Two parts go by one key.
     SameKey(String),
-    /// A part is to come after one that is not there.
+    /// A part is to come after one that is not there, or is reached over it.
     NoSuchKey(String),
     /// Parts that each must come off before the other, one of them by its key.
     Circle(String),
@@ -61,6 +61,20 @@ fn in_order(procedure: &Procedure) -> Result<(), ProcedureFault> {
     for (n, part) in parts.iter().enumerate() {
         if at.insert(part.key.as_str(), n).is_some() {
             return Err(ProcedureFault::SameKey(part.key.clone()));
+        }
+    }
+    for part in parts {
+        let lines = part.connections.iter();
+        let lines = lines.flat_map(|c| c.after.iter().chain(c.ways.iter().flatten()));
+        for key in part.ways.iter().flatten().chain(lines) {
+            if !at.contains_key(key.as_str()) {
+                return Err(ProcedureFault::NoSuchKey(key.clone()));
+            }
+        }
+        // A way over itself leads nowhere; two that lead over each other are
+        // no circle, as each can be got at in the order that stands first.
+        if part.ways.iter().flatten().any(|key| *key == part.key) {
+            return Err(ProcedureFault::Circle(part.key.clone()));
         }
     }
     let mut waits = vec![0_usize; parts.len()];

@@ -2,21 +2,22 @@
 //! belongs to that one machine and its people. Left behind are names, times,
 //! meter readings, photos, notes, findings, tags and where things lay.
 use super::*;
-use crate::job::{Connection, EndState, Fixing, Item, Job, Part};
+use crate::job::{Connection, EndState, Fixing, Item, Job};
 
 /// Makes a procedure of what a job has met: parts in the order in which they
 /// came off, what had to be off before, and all that came with each.
 pub fn procedure_from_job(job: &Job) -> Procedure {
     let head = job.head.as_ref();
     let clean = Clean { names: &job.names };
-    let keys = keys(job);
+    let keys = Keys::of(job);
     let mut parts: Vec<PlannedPart> = Vec::with_capacity(job.parts.len());
     for (slot, (id, part)) in job.parts.iter().enumerate() {
         parts.push(PlannedPart {
-            key: keys.get(slot).cloned().unwrap_or_default(),
+            key: keys.0.get(slot).cloned().unwrap_or_default(),
             name: clean.text(&part.name),
             lies: String::new(),
-            after: after(job, slot, part, &keys),
+            after: keys.after(job, part.opened, &part.after),
+            ways: keys.ways(job, Some(id), &part.ways),
             hazards: part.hazards.clone(),
             note: String::new(),
             fixings: part
@@ -37,7 +38,7 @@ pub fn procedure_from_job(job: &Job) -> Procedure {
             continue;
         }
         if let Some(part) = parts.get_mut(goes_with(job, Target::Connection(id), it)) {
-            part.connections.push(connection(it, &clean));
+            part.connections.push(connection(job, it, &clean, &keys));
         }
     }
     for it in job.items.rows() {
@@ -85,51 +86,88 @@ pub fn procedure_from_job(job: &Job) -> Procedure {
 }
 
 /// A key for each part: its name in small letters, numbered where two are alike.
-fn keys(job: &Job) -> Vec<String> {
-    let clean = Clean { names: &job.names };
-    let mut keys: Vec<String> = Vec::with_capacity(job.parts.len());
-    let mut used = std::collections::HashSet::new();
-    for part in job.parts.rows() {
-        let name = clean.text(&part.name).to_lowercase();
-        let words: Vec<&str> = name
-            .split(|c: char| !c.is_alphanumeric())
-            .filter(|w| !w.is_empty())
-            .collect();
-        let base = if words.is_empty() {
-            "part".to_owned()
-        } else {
-            words.join("-")
-        };
-        let mut key = base.clone();
-        let mut n = 1_u32;
-        while !used.insert(key.clone()) {
-            n += 1;
-            key = format!("{base}-{n}");
+struct Keys(Vec<String>);
+
+impl Keys {
+    fn of(job: &Job) -> Self {
+        let clean = Clean { names: &job.names };
+        let mut keys: Vec<String> = Vec::with_capacity(job.parts.len());
+        let mut used = std::collections::HashSet::new();
+        for part in job.parts.rows() {
+            let name = clean.text(&part.name).to_lowercase();
+            let words: Vec<&str> = name
+                .split(|c: char| !c.is_alphanumeric())
+                .filter(|w| !w.is_empty())
+                .collect();
+            let base = if words.is_empty() {
+                "part".to_owned()
+            } else {
+                words.join("-")
+            };
+            let mut key = base.clone();
+            let mut n = 1_u32;
+            while !used.insert(key.clone()) {
+                n += 1;
+                key = format!("{base}-{n}");
+            }
+            keys.push(key);
         }
-        keys.push(key);
+        Self(keys)
     }
-    keys
+
+    /// What was off before something that came off then. A need for a part that
+    /// came off later contradicts the sequence and is dropped.
+    fn after(&self, job: &Job, opened: EventId, needs: &[Need]) -> Vec<String> {
+        let mut after: Vec<String> = Vec::new();
+        for first in needs.iter().filter_map(|need| part_of(job, need.first)) {
+            let earlier = job.parts.get(first).is_some_and(|p| p.opened < opened);
+            if earlier
+                && let Some(key) = self.key(job, first)
+                && !after.contains(key)
+            {
+                after.push(key.clone());
+            }
+        }
+        after
+    }
+
+    /// The ways that were noted, whatever came off when. One that leads over
+    /// what no part stands for, or over the part itself, cannot be told.
+    fn ways(&self, job: &Job, own: Option<PartId>, ways: &[Vec<Need>]) -> Vec<Vec<String>> {
+        let mut told: Vec<Vec<String>> = Vec::new();
+        for needs in ways {
+            let mut way: Vec<String> = Vec::new();
+            let whole = needs.iter().all(|need| {
+                let first = part_of(job, need.first).filter(|&p| Some(p) != own);
+                let Some(key) = first.and_then(|first| self.key(job, first)) else {
+                    return false;
+                };
+                if !way.contains(key) {
+                    way.push(key.clone());
+                }
+                true
+            });
+            if whole && !told.contains(&way) {
+                told.push(way);
+            }
+        }
+        told
+    }
+
+    fn key(&self, job: &Job, part: PartId) -> Option<&String> {
+        self.0.get(job.parts.slot(part)?)
+    }
 }
 
-/// What was off before it. A need for a part that came off later contradicts
-/// the sequence and is dropped.
-fn after(job: &Job, slot: usize, part: &Part, keys: &[String]) -> Vec<String> {
-    let mut after: Vec<String> = Vec::new();
-    let firsts = part.after.iter().filter_map(|need| match need.first {
+/// The part that stands for what had to be off.
+fn part_of(job: &Job, first: Target) -> Option<PartId> {
+    match first {
         Target::Part(first) => Some(first),
         Target::End(end) => job.end(end)?.end.on,
         Target::Fixing(fixing) => job.fixings.get(fixing)?.parts.first().copied(),
+        Target::Opening(opening) => job.openings.get(opening)?.shut_by,
         _ => None,
-    });
-    for first in firsts {
-        if let Some(first) = job.parts.slot(first).filter(|&first| first < slot)
-            && let Some(key) = keys.get(first)
-            && !after.contains(key)
-        {
-            after.push(key.clone());
-        }
     }
-    after
 }
 
 /// The part a connection is logged with: the one it sits on, else the one that
@@ -174,13 +212,21 @@ fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
     }
 }
 
-fn connection(it: &Connection, clean: &Clean) -> PlannedConnection {
+fn connection(job: &Job, it: &Connection, clean: &Clean, keys: &Keys) -> PlannedConnection {
+    let lies = it.route.iter().filter(|r| r.kind != RouteKind::ClippedTo);
+    let lies = lies.filter_map(|r| r.part).map(|part| Need {
+        first: Target::Part(part),
+        why: Why::RoutedThrough,
+    });
+    let needs: Vec<Need> = it.after.iter().cloned().chain(lies).collect();
     PlannedConnection {
         kind: it.kind,
         name: clean.text(&it.name),
         a: clean.text(&it.a.end.label),
         b: clean.text(&it.b.end.label),
         joint: it.a.end.joint,
+        after: keys.after(job, it.opened, &needs),
+        ways: keys.ways(job, None, &it.ways),
     }
 }
 

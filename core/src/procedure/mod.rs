@@ -30,6 +30,8 @@ pub struct PlannedPart {
     pub lies: String,
     /// Keys of what must be off first.
     pub after: Vec<String>,
+    /// Other ways to it, each the keys of what is off instead.
+    pub ways: Vec<Vec<String>>,
     pub hazards: Vec<Hazard>,
     pub note: String,
     pub fixings: Vec<PlannedFixing>,
@@ -68,6 +70,10 @@ pub struct PlannedConnection {
     pub a: String,
     pub b: String,
     pub joint: Joint,
+    /// Keys of what must be off first; with none it is got at as its part is.
+    pub after: Vec<String>,
+    /// Other ways to it, each the keys of what is off instead.
+    pub ways: Vec<Vec<String>>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -1,7 +1,6 @@
 //! Advice beside the lists: what the machine may be asked to do, what to touch
 //! again after a break, what a miss would cost.
 use super::At;
-use crate::access::Costs;
 use crate::audit::Owed;
 use crate::guard::{self, Break, Touch};
 use crate::job::{Book, Job, Treated};
@@ -149,11 +148,4 @@ pub fn resume_card(book: &Book, why: Break, patience_ms: i64, at: At) -> Option<
         next,
         part: super::part_of(job, resume.hand),
     })
-}
-
-/// What a miss behind a part would cost once it is on, in words.
-pub fn cost_behind(book: &Book, part: PartId) -> String {
-    let costs = Costs::of(book);
-    let by = words::minutes_by(costs.learned);
-    format!("{}. {by}", words::cost(costs.behind(part)))
 }

@@ -1,6 +1,6 @@
 //! The Audit screen: the verdict, what is owed by what to do next, exceptions.
 use super::At;
-use crate::access::{Cost, Costs};
+use crate::access::{AtWork, Cost, Costs};
 use crate::audit::{Audit, Next, Owed, Rule, audit};
 use crate::job::{Book, Excepted, Job};
 use crate::journal::*;
@@ -56,10 +56,10 @@ pub struct AuditPage {
     pub empty: bool,
 }
 
-pub fn audit_page(book: &Book, at: At) -> AuditPage {
+pub fn audit_page(book: &Book, at: At, work: &AtWork) -> AuditPage {
     let job = book.job();
     let audit = audit(job, at.now);
-    let costs = Costs::of(book);
+    let costs = Costs::of(book, work);
     let mut any = false;
     let groups = Next::ALL
         .into_iter()

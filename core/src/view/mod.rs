@@ -23,7 +23,7 @@ mod to_buy;
 mod way_in;
 mod what_bolt;
 
-pub use advice::{MissingRow, PermitRow, ResumeCard, cost_behind, missing, permits, resume_card};
+pub use advice::{MissingRow, PermitRow, ResumeCard, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};

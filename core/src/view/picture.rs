@@ -148,9 +148,8 @@ pub fn picture_page(book: &Book, at: At) -> PicturePage {
     let mut states = Vec::with_capacity(goals.len());
     for (goal, placed) in goals.iter().zip(&drawn.boxes) {
         let (part, name, state, note) = match *goal {
-            Goal::Planned(n) => {
-                let planned = access::planned_parts(job).get(n as usize);
-                let name = planned.map(|p| p.name.clone()).unwrap_or_default();
+            Goal::Planned(_) | Goal::PlannedConnection(..) => {
+                let name = super::way_in::name(job, *goal);
                 (None, name, NodeState::StillOn, String::new())
             }
             Goal::Thing(what) => {

@@ -1,7 +1,7 @@
 //! The Put back screen: what can go back now, what blocks the rest, what waits.
 use super::At;
 use super::order::{Group, HeldRow, changes, groups, held_row, running};
-use crate::access::{self, Pace, Stand};
+use crate::access::{self, AtWork, Pace, Stand};
 use crate::job::{Book, Job, PartState, Treated};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -52,11 +52,11 @@ pub struct PutBackPage {
     pub all_back: bool,
 }
 
-pub fn put_back_page(book: &Book, at: At) -> PutBackPage {
+pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
     let job = book.job();
     let under = access::Under::at(job, at.now);
     let back = access::back_over(job, &under);
-    let handy = access::handy(job, &back, &Pace::of(book));
+    let handy = access::handy(job, &back, &Pace::of(book, work));
     let mut now = Vec::new();
     let mut page = PutBackPage {
         inside: job

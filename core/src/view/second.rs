@@ -1,7 +1,7 @@
 //! The second look: what to touch again, what a part would hide unfinished or
 //! unchecked, and who may look.
 use super::At;
-use crate::access;
+use crate::access::{self, AtWork, Cost, Costs};
 use crate::job::{Book, Job, PlaceState};
 use crate::journal::*;
 use crate::second::{self, Pace};
@@ -59,6 +59,8 @@ pub struct HiddenRow {
     pub what: Target,
     pub name: String,
     pub todo: String,
+    /// What it would take to get at it again; empty of what is only advised.
+    pub cost: String,
     /// The part on whose page it is dealt with.
     pub part: Option<PartId>,
     /// A second person can look now.
@@ -73,13 +75,14 @@ pub struct Hides {
     /// Finished, and by its name something that lives hang on: a second look
     /// is advised, not owed.
     pub advised: Vec<HiddenRow>,
-    /// What it would cost to get at it again; empty when nothing is owed.
+    /// What the dearest of them would take to get at again; empty when nothing
+    /// is owed.
     pub cost: String,
     /// What it closes a way to, and by what that can still be reached.
     pub still: String,
 }
 
-pub fn hides(book: &Book, part: PartId) -> Hides {
+pub fn hides(book: &Book, part: PartId, work: &AtWork) -> Hides {
     let job = book.job();
     if !job.parts.get(part).is_some_and(|it| it.off()) {
         return Hides::default();
@@ -100,6 +103,7 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
             what: on,
             name: words::name_and_route(job, on),
             todo: todo(job, on),
+            cost: String::new(),
             part: super::part_of(job, on),
             can_check: false,
         })
@@ -115,20 +119,37 @@ pub fn hides(book: &Book, part: PartId) -> Hides {
             ),
             None => "No second person has looked.".to_owned(),
         },
+        cost: String::new(),
         part: super::part_of(job, it.what),
         can_check: true,
     };
     owed.extend(marked.into_iter().map(row));
-    let cost = match owed.is_empty() {
-        true => String::new(),
-        false => super::cost_behind(book, part),
-    };
+    let cost = priced(book, part, work, &mut owed);
     Hides {
         owed,
         advised: advised.into_iter().map(row).collect(),
         cost,
         still: words::still_open(job, &under.still_open(Target::Part(part))),
     }
+}
+
+/// Prices each of the rows by what would lie over it once the part is on; says
+/// the dearest.
+fn priced(book: &Book, part: PartId, work: &AtWork, owed: &mut [HiddenRow]) -> String {
+    if owed.is_empty() {
+        return String::new();
+    }
+    let costs = Costs::of(book, work);
+    let mut dearest = Cost::default();
+    for row in owed {
+        let cost = costs.once_on(row.what, part);
+        row.cost = words::cost(cost);
+        if cost.rank() > dearest.rank() {
+            dearest = cost;
+        }
+    }
+    let by = words::minutes_by(costs.learned);
+    format!("{}. {by}", words::cost(dearest))
 }
 
 /// What to do about a thing before it is hidden.

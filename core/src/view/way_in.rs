@@ -2,7 +2,7 @@
 //! it, and the other ways.
 use super::At;
 use crate::access::ways::{Measure, WaysError};
-use crate::access::{Asking, Goal, Reach, planned_parts};
+use crate::access::{Asking, AtWork, Goal, Laid, Reach, planned_connection, planned_parts};
 use crate::job::{Book, Job};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -53,8 +53,10 @@ pub struct WayAnswer {
     pub others: Vec<OtherWay>,
     /// Where the minutes are from, and what is not certain.
     pub note: String,
-    /// The part for which another way can be written down.
-    pub part: Option<PartId>,
+    /// The thing for which another way can be written down.
+    pub noted_of: Option<Target>,
+    /// What such a way does not do; empty of a part.
+    pub but: &'static str,
     /// What another way may lead over.
     pub over: Vec<(PartId, String)>,
 }
@@ -62,7 +64,7 @@ pub struct WayAnswer {
 /// What can be asked for, what is still on first.
 pub fn way_in_page(book: &Book, _at: At) -> Vec<GoalGroup> {
     let job = book.job();
-    let asking = Asking::of(book);
+    let laid = Laid::of(job);
     let mut groups = [
         "From the procedure, still on",
         "On again",
@@ -74,13 +76,13 @@ pub fn way_in_page(book: &Book, _at: At) -> Vec<GoalGroup> {
         title,
         rows: Vec::new(),
     });
-    for goal in asking.goals() {
+    for (goal, off) in laid.goals().into_iter().zip(laid.off()) {
         let at = match goal {
             Goal::Planned(_) => 0,
-            Goal::Thing(Target::Part(_)) if asking.is_off(goal) => 2,
+            Goal::Thing(Target::Part(_)) if off => 2,
             Goal::Thing(Target::Part(_)) => 1,
             Goal::Thing(Target::Opening(_)) => 3,
-            Goal::Thing(Target::Connection(_)) => 4,
+            Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => 4,
             Goal::Thing(_) => continue,
         };
         if let Some(group) = groups.get_mut(at) {
@@ -128,18 +130,23 @@ pub fn earlier_groups(here: &Book, others: &[(&str, &Job)]) -> Vec<EarlierGroup>
 
 /// As [`way_answer`], with everything on, from the job in which it came off
 /// before.
-pub fn way_answer_earlier(book: &Book, goal: Goal, by_minutes: bool) -> Option<WayAnswer> {
-    let mut answer = answer_of(book, &Asking::from_whole(book), goal, by_minutes)?;
+pub fn way_answer_earlier(
+    book: &Book,
+    goal: Goal,
+    by_minutes: bool,
+    work: &AtWork,
+) -> Option<WayAnswer> {
+    let mut answer = answer_of(book, &Asking::from_whole(book, work), goal, by_minutes)?;
     // That job is not the one at hand: nothing is written down in it.
-    answer.part = None;
+    answer.noted_of = None;
     let title = words::name(book.job(), Target::Job);
     answer.note = format!("{} As it came apart in {title}.", answer.note);
     Some(answer)
 }
 
 /// The least work to get at `goal`, by acts or by minutes.
-pub fn way_answer(book: &Book, goal: Goal, by_minutes: bool) -> Option<WayAnswer> {
-    answer_of(book, &Asking::of(book), goal, by_minutes)
+pub fn way_answer(book: &Book, goal: Goal, by_minutes: bool, work: &AtWork) -> Option<WayAnswer> {
+    answer_of(book, &Asking::of(book, work), goal, by_minutes)
 }
 
 fn answer_of(book: &Book, asking: &Asking, goal: Goal, by_minutes: bool) -> Option<WayAnswer> {
@@ -149,18 +156,28 @@ fn answer_of(book: &Book, asking: &Asking, goal: Goal, by_minutes: bool) -> Opti
     } else {
         Measure::Acts
     };
-    let part = match goal {
-        Goal::Thing(Target::Part(id)) => Some(id),
+    let noted_of = match goal {
+        Goal::Thing(what @ (Target::Part(_) | Target::Connection(_) | Target::Opening(_))) => {
+            Some(what)
+        }
         _ => None,
     };
-    let over = job.parts.iter().rev().filter(|(id, _)| Some(*id) != part);
+    let but = match noted_of {
+        Some(Target::Connection(_) | Target::Opening(_)) => {
+            "Way in goes by it. On the way back its recorded way stays what counts."
+        }
+        _ => "",
+    };
+    let over = job.parts.iter().rev();
+    let over = over.filter(|(id, _)| noted_of != Some(Target::Part(*id)));
     let mut answer = WayAnswer {
         name: name(job, goal),
         sum: String::new(),
         steps: Vec::new(),
         others: Vec::new(),
         note: String::new(),
-        part,
+        noted_of,
+        but,
         over: over.map(|(id, p)| (id, p.name.clone())).collect(),
     };
     let best = match asking.least(goal, by)? {
@@ -217,7 +234,9 @@ fn note(best: &Reach, asking: &Asking, known: impl Fn(Goal) -> bool) -> String {
         String::new()
     } else if told == n {
         "The minutes are as they were in your own log.".to_owned()
-    } else if told > 0 || asking.pace.learned() {
+    } else if told == 0 && asking.pace.learned() {
+        "Your own log does not tell these; the minutes are a guess at your own pace.".to_owned()
+    } else if told > 0 {
         format!("Your own log tells {told} of {n}; the rest is a guess at your own pace.")
     } else {
         words::minutes_by(false).to_owned()
@@ -249,12 +268,16 @@ fn by_way_of(job: &Job, way: &Reach) -> String {
     }
 }
 
-fn name(job: &Job, goal: Goal) -> String {
+pub(super) fn name(job: &Job, goal: Goal) -> String {
     match goal {
         Goal::Thing(what) => words::name(job, what),
         Goal::Planned(n) => {
             let planned = planned_parts(job).get(n as usize);
             planned.map(|p| p.name.clone()).unwrap_or_default()
         }
+        Goal::PlannedConnection(of, n) => match planned_connection(job, of, n) {
+            Some(it) if it.name.is_empty() => words::connection_kind(it.kind).to_owned(),
+            it => it.map(|it| it.name.clone()).unwrap_or_default(),
+        },
     }
 }

@@ -310,13 +310,14 @@ pub fn any_procedure() -> Any<Procedure> {
         round in option::of(planned_round()), last_round in any::<bool>()
         => PlannedFixing { spec, count, place, reuse, detail, round, last_round });
     let connection = with!(kind in connection_kind(), name in text(), a in text(), b in text(), joint in joint()
-        => PlannedConnection { kind, name, a, b, joint });
+        => PlannedConnection { kind, name, a, b, joint, after: Vec::new(), ways: Vec::new() });
     let item = with!(kind in item_kind(), name in text(), size in text(), count in any::<u16>()
         => PlannedItem { kind, name, size, count });
     let part = with!(
         first in any::<proptest::sample::Index>(), name in text(), lies in text(), hazards in hazards(), note in text(),
-        fixings in vec(fixing, 0..3), connections in vec(connection, 0..2), items in vec(item, 0..2)
-        => (first, PlannedPart { key: String::new(), name, lies, after: Vec::new(), hazards, note, fixings, connections, items })
+        fixings in vec(fixing, 0..3), connections in vec(connection, 0..2), items in vec(item, 0..2),
+        others in vec(vec(any::<proptest::sample::Index>(), 0..3), 0..3)
+        => (first, others, PlannedPart { key: String::new(), name, lies, after: Vec::new(), ways: Vec::new(), hazards, note, fixings, connections, items })
     );
     let fluid = with!(name in text(), amount in text(), bleed in any::<bool>() => PlannedFluid { name, amount, bleed });
     let run =
@@ -325,10 +326,17 @@ pub fn any_procedure() -> Any<Procedure> {
         title in text(), machine in text(), aim in text(), safe in vec(safe_step(), 0..3), parts in vec(part, 0..4),
         fluids in vec(fluid, 0..2), after_run in vec(run, 0..2)
         => {
-            let keyed = |(n, (first, mut part)): (usize, (proptest::sample::Index, PlannedPart))| {
+            type Drawn = (proptest::sample::Index, Vec<Vec<proptest::sample::Index>>, PlannedPart);
+            let keyed = |(n, (first, others, mut part)): (usize, Drawn)| {
                 part.key = format!("part {n}");
                 if n > 0 {
-                    part.after.push(format!("part {}", first.index(n)));
+                    let key = |of: &proptest::sample::Index| format!("part {}", of.index(n));
+                    part.after.push(key(&first));
+                    part.ways = others.iter().map(|way| way.iter().map(key).collect()).collect();
+                    for connection in &mut part.connections {
+                        connection.after.clone_from(&part.after);
+                        connection.ways.clone_from(&part.ways);
+                    }
                 }
                 part
             };

@@ -1,4 +1,5 @@
 //! A job on the bench: commands in, refusals out, the audit at hand.
+use countback_core::access::AtWork;
 use countback_core::audit::{Audit, Rule, audit};
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::*;
@@ -198,6 +199,10 @@ impl Bench {
             tag: None,
         })));
         ConnectionId(id.thing(0))
+    }
+    /// The person at work, of whom no other job tells.
+    pub fn at_work(&self) -> AtWork {
+        AtWork::named(&self.ctx.by)
     }
     pub fn audit(&self) -> Audit {
         audit(self.job(), self.ctx.now)

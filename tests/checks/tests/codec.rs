@@ -172,6 +172,13 @@ fn a_procedure_file_is_looked_through() {
     assert_eq!(read(vec![part("a", &["b"])]), none);
     let circle = Err(ProcedureFault::Circle("a".to_owned()));
     assert_eq!(read(vec![part("a", &["b"]), part("b", &["a"])]), circle);
+    let other = |over: &str| PlannedPart {
+        ways: vec![vec![over.to_owned()]],
+        ..part("a", &[])
+    };
+    assert_eq!(read(vec![other("b")]), none);
+    assert_eq!(read(vec![other("a")]), circle);
+    assert_eq!(read(vec![other("b"), part("b", &["a"])]), Ok(()));
     let whole = procedure_to_json(&Procedure::default());
     let unreadable = |text: &str| match procedure_from_json(text) {
         Err(ProcedureFault::Unreadable(why)) => why,

@@ -87,7 +87,7 @@ fn what_is_inside_is_named_before_any_word_of_success() {
             ]
         );
     }
-    let page = view::audit_page(&b.book, here(&b));
+    let page = view::audit_page(&b.book, here(&b), &b.at_work());
     assert_eq!(page.verdict.head, "Do not turn the engine.");
     let told = page.verdict.lines.join(" ");
     assert!(told.contains("port 2") && told.contains("10 mm socket"));
@@ -208,7 +208,7 @@ fn a_cure_is_told_the_same_everywhere_and_known_at_reopening() {
             Err(Refusal::Curing { .. })
         );
         let told = audit(b.job(), now).has(Rule::Curing);
-        let page = view::audit_page(&b.book, at(now));
+        let page = view::audit_page(&b.book, at(now), &b.at_work());
         let mut rows = page.groups.iter().flat_map(|group| &group.rows);
         let shown = rows.any(|row| row.key.rule == Rule::Curing);
         let permits = view::permits(&b.book, at(now));
@@ -265,7 +265,7 @@ fn a_cure_holds_what_goes_over_it_and_nothing_else() {
     };
     let refusal = b.refused(place.clone());
     assert!(matches!(refusal, Refusal::Curing { .. }), "{refusal:?}");
-    let page = view::put_back_page(&b.book, at(b.ctx.now));
+    let page = view::put_back_page(&b.book, at(b.ctx.now), &b.at_work());
     let now: Vec<Target> = page
         .now
         .iter()
@@ -296,7 +296,7 @@ fn a_cure_holds_what_goes_over_it_and_nothing_else() {
 
     // Over while the app was open, and while it was closed.
     let mut later = at(applied + HOUR);
-    let page = view::put_back_page(&b.book, later);
+    let page = view::put_back_page(&b.book, later, &b.at_work());
     assert_eq!((page.held.len(), page.waiting.len(), page.n_now), (0, 0, 2));
     assert!(
         page.cured[0].ends_with(&format!("cured since {until}")),
@@ -314,7 +314,7 @@ fn a_cure_holds_what_goes_over_it_and_nothing_else() {
     later.open_since = later.now;
     let put_on = (Style::default().when)(applied);
     let says = format!("put on {put_on}, over {until} by this phone's clock");
-    assert!(view::put_back_page(&b.book, later).cured[0].ends_with(&says));
+    assert!(view::put_back_page(&b.book, later, &b.at_work()).cured[0].ends_with(&says));
     assert!(
         start(later).ends_with(&format!("{says}.")),
         "{}",
@@ -453,7 +453,7 @@ fn a_make_safe_step_confirmed_late_is_settled_and_says_so() {
     let said = words::act(b.job(), &confirmed[0], Style::default());
     assert_eq!(said, "Confirmed late: on stands");
     for late in [
-        view::audit_page(&b.book, here(&b)).late,
+        view::audit_page(&b.book, here(&b), &b.at_work()).late,
         view::sign_off_page(&b.book, here(&b)).late,
     ] {
         assert_eq!(late.len(), 1);
@@ -495,7 +495,7 @@ fn brake() -> (Bench, FixingId, PartId) {
 fn who_may_look_is_offered_by_name_and_letting_it_go_reads_as_what_it_is() {
     let (mut b, bolts, wheel) = brake();
     let what = Target::Fixing(bolts);
-    let hides = view::hides(&b.book, wheel);
+    let hides = view::hides(&b.book, wheel, &b.at_work());
     assert_eq!(hides.owed.len(), 1, "said once: {hides:?}");
     assert!(hides.owed[0].can_check && hides.owed[0].what == what);
     assert!(!hides.cost.is_empty());
@@ -513,7 +513,10 @@ fn who_may_look_is_offered_by_name_and_letting_it_go_reads_as_what_it_is() {
     );
     let (owed, mut alone) = (ask.owed.unwrap(), b.clone());
     b.ok(Command::Check { what });
-    assert_eq!(view::hides(&b.book, wheel), view::Hides::default());
+    assert_eq!(
+        view::hides(&b.book, wheel, &b.at_work()),
+        view::Hides::default()
+    );
     // Alone, it is let go, and the record says what that is worth.
     alone.ctx.by = "Ann".to_owned();
     alone.ok(Command::Except {
@@ -659,7 +662,7 @@ fn what_two_phones_both_said_is_listed_with_what_it_was() {
     b.ok(start.clone());
     other.ok(start);
     b.book.merge(other.book.journal()).unwrap();
-    let page = view::audit_page(&b.book, here(&b));
+    let page = view::audit_page(&b.book, here(&b), &b.at_work());
     assert_eq!(page.n_open, 1);
     assert_eq!(
         page.groups[0].rows[0].what,

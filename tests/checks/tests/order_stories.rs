@@ -23,7 +23,7 @@ fn at() -> At {
 
 fn handy(b: &Bench) -> Handy {
     let back = access::back(b.job());
-    access::handy(b.job(), &back, &Pace::of(&b.book))
+    access::handy(b.job(), &back, &Pace::of(&b.book, &b.at_work()))
 }
 
 /// A part held from somewhere with some tool.
@@ -67,7 +67,7 @@ fn plug_behind_alternator() -> (Bench, PartId, EndId) {
 #[test]
 fn the_plug_behind_the_alternator_is_listed_first_and_stops_it() {
     let (mut b, alternator, plug) = plug_behind_alternator();
-    let page = view::put_back_page(&b.book, at());
+    let page = view::put_back_page(&b.book, at(), &b.at_work());
     let now: Vec<Target> = page
         .now
         .iter()
@@ -84,7 +84,7 @@ fn the_plug_behind_the_alternator_is_listed_first_and_stops_it() {
     assert_eq!(owed, [Target::Connection(plug.connection)]);
     // The price that is said before it is done all the same: the alternator
     // and its two bolts; a minute off by the log, two back by guess.
-    let cost = view::cost_behind(&b.book, alternator);
+    let cost = view::hides(&b.book, alternator, &b.at_work()).cost;
     assert!(
         cost.starts_with("1 part, 2 fasteners, about 3 minutes."),
         "{cost}"
@@ -119,7 +119,7 @@ fn a_missing_washer_holds_up_its_joint_and_what_lies_over_it_and_nothing_else() 
     );
     assert!(it.order.contains(&Target::Part(guard)));
     assert!(!it.order.contains(&Target::Part(tank)));
-    let page = view::put_back_page(&b.book, at());
+    let page = view::put_back_page(&b.book, at(), &b.at_work());
     assert!(
         page.held[0].note.starts_with("holds up 2 acts, about"),
         "{}",
@@ -191,7 +191,7 @@ fn what_is_reached_from_below_is_done_in_one_go() {
     assert_eq!((it.position_changes, it.tool_changes), (1, 0));
     assert_eq!(it.plain_changes, (8, 0));
     assert!(it.exact);
-    let mut titles: Vec<String> = view::put_back_page(&b.book, at())
+    let mut titles: Vec<String> = view::put_back_page(&b.book, at(), &b.at_work())
         .now
         .iter()
         .map(|g| g.title.clone())
@@ -244,7 +244,7 @@ fn the_arm_waits_for_the_hose_behind_it_and_says_its_route() {
     let said = words::refusal(b.job(), &refusal, Style::default());
     let named = "fuel return hose (behind support arm)";
     assert!(said.contains(named), "{said}");
-    let page = view::put_back_page(&b.book, at());
+    let page = view::put_back_page(&b.book, at(), &b.at_work());
     assert_eq!(page.blocked[0].note, format!("first: {named}"));
     let ends = [side(hose, Side::A), side(hose, Side::B)].map(Target::End);
     assert_eq!(handy(&b).order[..2], ends);
@@ -341,7 +341,7 @@ fn the_least_way_in_is_found_with_the_other_way_beside_it() {
         b.fasten(part);
     }
     let goal = Goal::Thing(Target::Part(deep));
-    let told = view::way_answer(&b.book, goal, false).unwrap();
+    let told = view::way_answer(&b.book, goal, false, &b.at_work()).unwrap();
     let names: Vec<&str> = told.steps.iter().map(|s| s.name.as_str()).collect();
     assert_eq!(names, ["cowl", "plate"]);
     assert!(told.others.is_empty());
@@ -351,7 +351,7 @@ fn the_least_way_in_is_found_with_the_other_way_beside_it() {
         needs: vec![behind(c)],
     }));
     for by_minutes in [false, true] {
-        let told = view::way_answer(&b.book, goal, by_minutes).unwrap();
+        let told = view::way_answer(&b.book, goal, by_minutes, &b.at_work()).unwrap();
         assert_eq!(told.steps.len(), 1);
         assert_eq!(told.steps[0].name, "hatch");
         assert!(told.sum.starts_with("1 act, about"), "{}", told.sum);
@@ -372,7 +372,7 @@ fn the_least_way_in_is_found_with_the_other_way_beside_it() {
         }
         b.ok(Command::TakeOffAgain { part, aside: false });
     }
-    let told = view::way_answer(&b.book, goal, false).unwrap();
+    let told = view::way_answer(&b.book, goal, false, &b.at_work()).unwrap();
     assert_eq!(told.sum, "Nothing has to come off first.");
 }
 
@@ -406,9 +406,9 @@ fn before_the_first_bolt_an_earlier_job_on_the_machine_tells_the_way_in() {
     assert_eq!(groups(&b)[0].title, "From Water pump");
     // Still in pieces over there, and whole here.
     let goal = Goal::Thing(Target::Part(pump));
-    let told = view::way_answer_earlier(&old.book, goal, false).unwrap();
+    let told = view::way_answer_earlier(&old.book, goal, false, &old.at_work()).unwrap();
     let steps: Vec<&str> = told.steps.iter().map(|s| s.name.as_str()).collect();
-    assert_eq!((steps, told.part), (vec!["guard", "belt"], None));
+    assert_eq!((steps, told.noted_of), (vec!["guard", "belt"], None));
     assert!(told.steps[1].note.contains("by your log"), "{told:?}");
     assert!(
         told.note.ends_with("As it came apart in Water pump."),
@@ -447,11 +447,11 @@ fn before_the_first_bolt_the_procedure_tells_the_way_in() {
     assert_eq!(groups[0].rows[0].name, "pump");
     let goal = groups[0].rows[0].goal;
     let steps = |b: &Bench| -> Vec<String> {
-        let told = view::way_answer(&b.book, goal, false).unwrap();
+        let told = view::way_answer(&b.book, goal, false, &b.at_work()).unwrap();
         told.steps.iter().map(|s| s.name.clone()).collect()
     };
     assert_eq!(steps(&b), ["guard", "belt"]);
-    let told = view::way_answer(&b.book, goal, false).unwrap();
+    let told = view::way_answer(&b.book, goal, false, &b.at_work()).unwrap();
     assert!(told.note.contains("does not tell yet"), "{}", told.note);
     // One of them is off by now.
     let mut guard = take_off("belt guard");
@@ -483,7 +483,7 @@ fn minutes_are_learned_from_the_log_of_whoever_is_at_work() {
         b.ctx.now += if n == 1 { 9 * HOUR } else { 9 * MINUTE };
         parts.push(b.part(&format!("part {n}"), &[("bolt | thread=M8 x 1.25", 2)]));
     }
-    let pace = Pace::of(&b.book);
+    let pace = Pace::of(&b.book, &b.at_work());
     let off: Vec<u32> = (0..4).map(|slot| pace.off(slot)).collect();
     assert_eq!(off, [10, 10, 10, 10]);
     let known: Vec<bool> = (0..4).map(|slot| pace.knows(slot)).collect();
@@ -498,7 +498,7 @@ fn minutes_are_learned_from_the_log_of_whoever_is_at_work() {
         on: Target::Job,
         text: "went on with it".to_owned(),
     });
-    let pace = Pace::of(&b.book);
+    let pace = Pace::of(&b.book, &b.at_work());
     assert!(!pace.learned() && !pace.knows(0));
     assert_eq!(pace.off(0), 2);
 }
@@ -522,7 +522,7 @@ fn the_audit_ranks_a_group_by_what_has_to_come_off_again() {
     });
     b.fasten(outer);
     let audit = b.audit();
-    let costs = Costs::of(&b.book);
+    let costs = Costs::of(&b.book, &b.at_work());
     let of = |part: PartId| {
         let fixing = Target::Fixing(b.fixing(part, 0));
         let owed = audit
@@ -533,7 +533,7 @@ fn the_audit_ranks_a_group_by_what_has_to_come_off_again() {
     };
     assert!(of(near).none());
     assert_eq!((of(deep).parts, of(deep).fasteners), (1, 12));
-    let page = view::audit_page(&b.book, at());
+    let page = view::audit_page(&b.book, at(), &b.at_work());
     let group = page
         .groups
         .iter()
@@ -603,7 +603,7 @@ fn what_waits_for_another_persons_look_is_not_proposed_and_holds_up_what_hides_i
     assert_eq!(it.held.len(), 1);
     assert_eq!(it.held[0].by, None);
     assert!(it.held[0].acts.contains(&Target::Part(wheel)));
-    let page = view::put_back_page(&b.book, at());
+    let page = view::put_back_page(&b.book, at(), &b.at_work());
     assert_eq!(page.next, None);
     assert_eq!(page.begun[0].what, Target::Part(caliper));
     // Another name looks, and the wheel is next.

@@ -73,13 +73,13 @@ fn a_and_b_may_go_back_while_c_alone_is_off() {
     assert_eq!(still, [(pump, vec![Target::Part(c)])]);
     // In the order that is proposed the pump still goes first.
     let back = access::back(b.job());
-    let order = access::handy(b.job(), &back, &Pace::of(&b.book)).order;
+    let order = access::handy(b.job(), &back, &Pace::of(&b.book, &b.at_work())).order;
     assert_eq!(order[0], Target::Part(pump));
 
     // The screens say by what it stays within reach.
     let says = "pump can still be reached: C is off.";
-    assert_eq!(view::hides(&b.book, a).still, says);
-    let page = view::put_back_page(&b.book, at());
+    assert_eq!(view::hides(&b.book, a, &b.at_work()).still, says);
+    let page = view::put_back_page(&b.book, at(), &b.at_work());
     let rows: Vec<_> = page.now.iter().flat_map(|g| &g.rows).collect();
     let row = rows.iter().find(|r| r.what == Target::Part(a)).unwrap();
     assert!(row.note.ends_with(says), "{}", row.note);
@@ -234,7 +234,12 @@ fn what_may_go_back_is_what_trying_every_order_finds() {
                 assert!(it.may(left, p, &mut known), "{seed}: {:?}", back.acts);
                 left &= !(1 << p);
             }
-            let order = access::handy(it.bench.job(), &back, &Pace::of(&it.bench.book)).order;
+            let order = access::handy(
+                it.bench.job(),
+                &back,
+                &Pace::of(&it.bench.book, &it.bench.at_work()),
+            )
+            .order;
             assert_eq!(order.len(), back.acts.len(), "{seed}");
             let mut left = off;
             for what in order {

@@ -5,6 +5,7 @@ use std::cell::{Cell, RefCell};
 use std::collections::{BTreeMap, VecDeque};
 use std::rc::Rc;
 
+use countback_core::access::AtWork;
 use countback_core::guard::Break;
 use countback_core::job::{Book, Command, Ctx, Job, Refusal};
 use countback_core::journal::{DeviceId, Event, EventId};
@@ -118,6 +119,9 @@ pub struct Standing {
     pub whole: bool,
 }
 
+/// The job, the person, and how many jobs were there.
+type AtWorkIn = (String, String, usize);
+
 pub(super) struct Inner {
     pub shelf: Rc<dyn Shelf>,
     pub store: RefCell<Option<BrowserStore>>,
@@ -144,6 +148,8 @@ pub(super) struct Inner {
     /// A job that is not in here was last touched before this start.
     pub breaks: RefCell<Vec<(String, Option<Break>)>>,
     pub wake: RefCell<Option<crate::ports::wake::Wake>>,
+    /// Who is at work, as the other jobs tell it, and of what that was read.
+    pub at_work: RefCell<(AtWorkIn, Rc<AtWork>)>,
     pub redraw: RefCell<Callback<u32>>,
 }
 
@@ -191,6 +197,7 @@ impl Desk {
             at_hand: RefCell::default(),
             breaks: RefCell::default(),
             wake: RefCell::default(),
+            at_work: RefCell::default(),
             redraw: RefCell::default(),
         };
         Self {
@@ -393,6 +400,20 @@ impl Desk {
             .map(|(key, open)| (key.as_str(), open.book.job()))
             .collect();
         jobs.get(job).map(|open| look(&open.book, &others))
+    }
+    /// Who is at work in a job, and how fast they were in the others: read when
+    /// it is first asked in that job, and again for another job or name.
+    pub fn at_work(&self, job: &str) -> Rc<AtWork> {
+        let jobs = self.inner.jobs.borrow();
+        let who = self.inner.prefs.borrow().by.trim().to_owned();
+        let of = (job.to_owned(), who, jobs.len());
+        let mut known = self.inner.at_work.borrow_mut();
+        if known.0 != of {
+            let others = jobs.iter().filter(|(key, _)| *key != job);
+            let work = AtWork::told_by(&of.1, others.map(|(_, open)| &open.book));
+            *known = (of, Rc::new(work));
+        }
+        known.1.clone()
     }
     /// Whether another tab holds the pen.
     pub fn reads_only(&self, job: &str) -> bool {

@@ -24,7 +24,8 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
     let job = props.job.clone();
     let excepting = use_local(|| None::<AuditRow>);
     let counting = use_local(|| None::<LineId>);
-    let Some(page) = desk.read(&job, |book| view::audit_page(book, desk.at())) else {
+    let work = desk.at_work(&job);
+    let Some(page) = desk.read(&job, |book| view::audit_page(book, desk.at(), &work)) else {
         return lost();
     };
     let state = match (page.verdict.danger, page.n_open) {

@@ -17,7 +17,8 @@ use crate::router::{self, Route};
 pub fn put_back(props: &OfJob) -> Html {
     let desk = the_desk();
     let job = props.job.clone();
-    let Some(page) = desk.read(&job, |book| view::put_back_page(book, desk.at())) else {
+    let work = desk.at_work(&job);
+    let Some(page) = desk.read(&job, |book| view::put_back_page(book, desk.at(), &work)) else {
         return lost();
     };
     if page.empty {

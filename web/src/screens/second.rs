@@ -175,7 +175,8 @@ fn lets_go(
 
 /// What placing a part would hide, on its page, before it is placed.
 pub fn would_hide(desk: &Desk, job: &AttrValue, part: PartId) -> Html {
-    let hides = desk.read(job, |book| view::hides(book, part));
+    let work = desk.at_work(job);
+    let hides = desk.read(job, |book| view::hides(book, part, &work));
     let hides = hides.unwrap_or_default();
     html! {
         <>
@@ -199,12 +200,12 @@ pub fn would_hide(desk: &Desk, job: &AttrValue, part: PartId) -> Html {
 fn hidden(job: &AttrValue, label: &'static str, rows: &[HiddenRow], state: Standing) -> Html {
     html! {
         { part!(Rows { label: label, children: html! { <>
-            { for rows.iter().map(|row| hidden_row(job, row, state, row.can_check)) }
+            { for rows.iter().map(|row| hidden_row(job, row, state, row.can_check, true)) }
         </> } }) }
     }
 }
 
-fn hidden_row(job: &AttrValue, row: &HiddenRow, state: Standing, look: bool) -> Html {
+fn hidden_row(job: &AttrValue, row: &HiddenRow, state: Standing, look: bool, priced: bool) -> Html {
     let href = row.part.map(|part| {
         let (job, part) = (job.clone(), part.to_string().into());
         AttrValue::from(Route::PutBackPart { job, part }.href())
@@ -218,7 +219,10 @@ fn hidden_row(job: &AttrValue, row: &HiddenRow, state: Standing, look: bool) -> 
     part!(ListRow {
         what: row.name.clone(),
         state: state,
-        owed: row.todo.clone(),
+        owed: match priced && !row.cost.is_empty() {
+            true => format!("{} Forgotten, it costs {}.", row.todo, row.cost),
+            false => row.todo.clone(),
+        },
         href: href,
         children: look
     })
@@ -233,16 +237,20 @@ pub fn refused(
     onclose: Callback<()>,
     anyway: Callback<()>,
 ) -> Html {
-    let hides = desk.read(job, |book| view::hides(book, part));
+    let work = desk.at_work(job);
+    let hides = desk.read(job, |book| view::hides(book, part, &work));
     let hides = hides.unwrap_or_default();
     html! {
         { part!(Sheet { title: format!("{name} would hide what is owed"), onclose: onclose, foot: html! {
             { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
         }, children: html! { <>
             { part!(Rows { label: "What it would hide", children: html! { <>
-                { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false)) }
+                { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false, hides.owed.len() > 1)) }
             </> } }) }
-            <p>{ format!("Once {name} is on, it has to come off again to get at these: {}", hides.cost) }</p>
+            <p>{ match hides.owed.len() {
+                1 => format!("Once {name} is on, getting at it again costs {}", hides.cost),
+                _ => format!("Once {name} is on, getting at the dearest of these again costs {}", hides.cost),
+            } }</p>
             { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: anyway }) }
         </> } }) }
     }

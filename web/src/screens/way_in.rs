@@ -74,7 +74,7 @@ pub fn use_way_in_screen(props: &OfJob) -> Html {
 fn icon(goal: Goal) -> Icon {
     match goal {
         Goal::Planned(_) => Icon::Procedure,
-        Goal::Thing(Target::Connection(_)) => Icon::Hose,
+        Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => Icon::Hose,
         Goal::Thing(Target::Opening(_)) => Icon::Rag,
         Goal::Thing(_) => Icon::Part,
     }
@@ -95,13 +95,14 @@ fn use_way_sheet(props: &WaySheet) -> Html {
     let desk = the_desk();
     let by_minutes = use_local(|| false);
     let noting = use_local(|| None::<Vec<String>>);
+    let work = desk.at_work(&props.job);
     let answer = desk.read(&props.job, |book| {
         let answer = if props.earlier {
             view::way_answer_earlier
         } else {
             view::way_answer
         };
-        answer(book, props.goal, *by_minutes)
+        answer(book, props.goal, *by_minutes, &work)
     });
     let Some(answer) = answer.flatten() else {
         return html! {};
@@ -120,8 +121,8 @@ fn use_way_sheet(props: &WaySheet) -> Html {
         let noting = noting.clone();
         Callback::from(move |()| noting.set(to.clone()))
     };
-    let foot = match (&*noting, answer.part) {
-        (Some(over), Some(part)) => {
+    let foot = match (&*noting, answer.noted_of) {
+        (Some(over), Some(what)) => {
             let needs: Vec<Need> = over.iter().filter_map(|id| need(id)).collect();
             let readiness = if needs.is_empty() {
                 Readiness::Blocked("Tap what would come off".into())
@@ -130,7 +131,6 @@ fn use_way_sheet(props: &WaySheet) -> Html {
             };
             let (desk, job, noting) = (desk.clone(), props.job.clone(), noting.clone());
             let press = Callback::from(move |()| {
-                let what = Target::Part(part);
                 let needs = needs.clone();
                 desk.tell(&job, Command::Record(Act::WayNoted { what, needs }));
                 noting.set(None);
@@ -173,7 +173,14 @@ fn use_way_sheet(props: &WaySheet) -> Html {
                 }
                 noting.set(Some(next));
             });
-            html! { { part!(ChipRow::<String> { label: "Can also be reached by taking off", items: items, onpress: pick }) } }
+            html! {
+                <>
+                    { part!(ChipRow::<String> { label: "Can also be reached by taking off", items: items, onpress: pick }) }
+                    if !answer.but.is_empty() {
+                        <p class="soft">{ answer.but }</p>
+                    }
+                </>
+            }
         }
         None => html! {
             <>

@@ -62,6 +62,7 @@ fn part(w: &mut Writer, it: &PlannedPart) {
     w.text("name", &it.name);
     w.text("lies", &it.lies);
     w.each("after", &it.after, String::clone);
+    ways(w, &it.ways);
     hazards(w, &it.hazards);
     w.text("note", &it.note);
     w.records("fixings", &it.fixings, fixing);
@@ -74,13 +75,27 @@ fn read_part(r: &mut Map) -> Reading<PlannedPart> {
         key: r.text("key")?,
         name: r.text("name")?,
         lies: r.text("lies")?,
-        after: r.each("after", |key| Some(key.to_owned()))?,
+        after: keys(r)?,
+        ways: read_ways(r)?,
         hazards: r.each("hazards", Hazard::read)?,
         note: r.text("note")?,
         fixings: r.records("fixings", read_fixing)?,
         connections: r.records("connections", read_connection)?,
         items: r.records("items", read_item)?,
     })
+}
+
+fn keys(r: &mut Map) -> Reading<Vec<String>> {
+    r.each("after", |key| Some(key.to_owned()))
+}
+
+/// Other ways, each a record of its own.
+fn ways(w: &mut Writer, it: &[Vec<String>]) {
+    w.records("ways", it, |w, way| w.each("after", way, String::clone));
+}
+
+fn read_ways(r: &mut Map) -> Reading<Vec<Vec<String>>> {
+    r.records("ways", keys)
 }
 
 fn fixing(w: &mut Writer, it: &PlannedFixing) {
@@ -123,6 +138,8 @@ fn connection(w: &mut Writer, it: &PlannedConnection) {
     w.text("a", &it.a);
     w.text("b", &it.b);
     word(w, "joint", it.joint);
+    w.each("after", &it.after, String::clone);
+    ways(w, &it.ways);
 }
 
 fn read_connection(r: &mut Map) -> Reading<PlannedConnection> {
@@ -132,6 +149,8 @@ fn read_connection(r: &mut Map) -> Reading<PlannedConnection> {
         a: r.text("a")?,
         b: r.text("b")?,
         joint: r.read("joint", Joint::read)?,
+        after: keys(r)?,
+        ways: read_ways(r)?,
     })
 }
 

@@ -75,16 +75,7 @@ impl Job {
                 }
             }
             Act::CameAfter { what, needs } => self.came_after(*what, needs),
-            Act::WayNoted { what, needs } => {
-                if let Target::Part(part) = *what
-                    && let Some(it) = self.parts.get_mut(part)
-                {
-                    if it.ways.is_empty() {
-                        self.ways_noted.push(part);
-                    }
-                    it.ways.push(needs.clone());
-                }
-            }
+            Act::WayNoted { what, needs } => self.way_noted(*what, needs),
             Act::FixingUndone(it) => self.fixing_undone(event, it),
             Act::FixingDescribed { fixing, detail } => {
                 if let Some(it) = self.fixings.get_mut(*fixing) {
@@ -134,6 +125,7 @@ impl Job {
                     name: name.clone(),
                     on: *on,
                     shut_by: *shut_by,
+                    ways: Vec::new(),
                     opened: id,
                     inside: Vec::new(),
                 },

@@ -1,7 +1,34 @@
-//! Folding of photos, notes, runs and checks that fall due after running.
+//! Folding of photos, notes, other ways, runs and checks that fall due after running.
 use super::*;
 
 impl Job {
+    /// Another way to reach a thing. Of a part it counts on the way back too.
+    pub(super) fn way_noted(&mut self, what: Target, needs: &[Need]) {
+        let ways = match what {
+            Target::Part(id) => {
+                let Some(it) = self.parts.get_mut(id) else {
+                    return;
+                };
+                if it.ways.is_empty() {
+                    self.ways_noted.push(id);
+                }
+                &mut it.ways
+            }
+            Target::Connection(id) | Target::End(EndId { connection: id, .. }) => {
+                match self.connections.get_mut(id) {
+                    Some(it) => &mut it.ways,
+                    None => return,
+                }
+            }
+            Target::Opening(id) => match self.openings.get_mut(id) {
+                Some(it) => &mut it.ways,
+                None => return,
+            },
+            _ => return,
+        };
+        ways.push(needs.to_vec());
+    }
+
     pub(super) fn photo_taken(&mut self, event: &Event, taken: &PhotoTaken) {
         self.photos.add(
             PhotoId(event.id.thing(0)),

@@ -325,6 +325,7 @@ impl Job {
                 b: end(&it.b),
                 route: it.route.clone(),
                 after: Vec::new(),
+                ways: Vec::new(),
                 tag: it.tag.clone(),
                 opened: id,
             },

@@ -56,6 +56,8 @@ fn hose(name: &str, a: &str, b: &str) -> PlannedConnection {
         a: a.to_owned(),
         b: b.to_owned(),
         joint: Joint::Clamped,
+        after: Vec::new(),
+        ways: Vec::new(),
     }
 }
 

@@ -180,9 +180,14 @@ impl Draft {
             self.lies.clone_from(&planned.lies);
         }
         self.note.clone_from(&planned.note);
+        // By the way that is open now, where it knows several.
+        let is_off = |key: &String| off.iter().any(|(_, of)| of.as_ref() == Some(key));
+        let mut ways = std::iter::once(&planned.after).chain(&planned.ways);
+        let way = ways.find(|way| way.iter().all(is_off));
+        let way = way.unwrap_or(&planned.after);
         self.after = off
             .iter()
-            .filter(|(_, key)| key.as_ref().is_some_and(|k| planned.after.contains(k)))
+            .filter(|(_, key)| key.as_ref().is_some_and(|k| way.contains(k)))
             .map(|(id, _)| id.to_string())
             .collect();
         self.fixings = planned
