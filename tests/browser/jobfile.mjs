@@ -3,17 +3,16 @@
 import { createHash } from "node:crypto";
 
 const DEVICE = "00000000000000aa";
-const OPENED = Date.UTC(2026, 3, 11, 8);
 
 /// The file of a job with these parts off, each held by two bolts that lie on
 /// the bench. `parts` is a generator; it may `say` other acts between them, and
-/// `say.last` is the part before.
-export function jobFile({ title, parts }) {
+/// `say.last` is the part before. The acts are a second apart, from `opened` on.
+export function jobFile({ title, parts, opened = Date.UTC(2026, 3, 11, 8) }) {
   const lines = [];
-  const id = (n) => `${(Math.floor(OPENED / 1000) + n).toString(16).padStart(8, "0")}-${DEVICE}`;
+  const id = (n) => `${(Math.floor(opened / 1000) + n).toString(16).padStart(8, "0")}-${DEVICE}`;
   const say = (act, more) => {
     const n = lines.length;
-    lines.push(JSON.stringify({ v: 1, id: id(n), at: OPENED + n * 1000, by: "Rosa", act, ...more }));
+    lines.push(JSON.stringify({ v: 1, id: id(n), at: opened + n * 1000, by: "Rosa", act, ...more }));
     return `${id(n)}-0`;
   };
   say("job-opened", { title, machine: "the press", "torque-unit": "N.m", "length-unit": "mm" });

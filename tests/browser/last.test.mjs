@@ -4,47 +4,8 @@
 import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { acts, hand, newJob, press, pressAll, readCautions, soon, toPart } from "./journey.mjs";
-import { jobFile } from "./jobfile.mjs";
+import { openFile, toJobs } from "./opened.mjs";
 import { screenshot, start, test } from "./support.mjs";
-
-const M6 = "bolt | thread=M6 x 1 | length=20 | head=hex 10 mm";
-
-// What the acts of a file are made with: parts off with n bolts on the bench,
-// put back, started, made final.
-function acting(say) {
-  const it = {
-    off(name, n, { lies, detail, after } = {}) {
-      const part = say("part-off", { name, ...(lies && { lies }), ...(after && { after }) });
-      const fixing = say("fixing-undone", { parts: [part], spec: M6, n, reuse: "reuse", went: [`${n} bench`], ...(detail && { detail }) });
-      return { part, fixing, places: Array.from({ length: n }, (_, at) => at) };
-    },
-    place: ({ part }) => say("part-placed", { part }),
-    start: ({ fixing, places }) => say("started", { fixing, places, line: fixing, from: "bench" }),
-    tight: ({ fixing, places }) => say("tightened", { fixing, places, to: "final" }),
-    back(it_) {
-      it.place(it_);
-      it.start(it_);
-      it.tight(it_);
-    },
-  };
-  return it;
-}
-
-async function openFile(it, title, tell) {
-  const chooser = it.page.waitForEvent("filechooser");
-  await it.tap("Open a saved copy");
-  const parts = function* (say) {
-    tell(say, acting(say));
-  };
-  await (await chooser).setFiles({ name: "job.countback", mimeType: "application/zip", buffer: jobFile({ title, parts }) });
-  await it.title(title);
-}
-
-// By its address, as back leads where one was before.
-async function toJobs(it) {
-  await it.page.evaluate(() => (location.hash = "#/"));
-  await it.title("Jobs");
-}
 
 const text = (page) => page.getByRole("main").innerText();
 const nothingOwed = (words) => assert.doesNotMatch(words, /everything|complete|signed off|nothing against/i);

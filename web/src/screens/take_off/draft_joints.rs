@@ -259,7 +259,7 @@ mod tests {
             style: Style::default(),
         };
         // Neither end is offered by itself while what it sits on is off.
-        let page = view::put_back_page(&book, at);
+        let page = view::put_back_page(&book, at, &Default::default());
         let offered = page.now.iter().flat_map(|group| &group.rows);
         let offered: Vec<Target> = offered.map(|row| row.what).collect();
         assert!(
