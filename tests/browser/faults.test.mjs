@@ -2,7 +2,7 @@
 // the middle of an entry or with the camera open, back and reload at every step.
 import assert from "node:assert/strict";
 import { join } from "node:path";
-import { acts, hand, keptDraft, newJob, soon, stored, takeOff } from "./journey.mjs";
+import { acts, hand, keptDraft, newJob, readCautions, soon, stored, takeOff } from "./journey.mjs";
 import { ROOT, newProfile, openApp, openBrowser, readyOffline, start, startServer, test, watchRequests } from "./support.mjs";
 
 const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
@@ -190,6 +190,7 @@ test("an entry survives a reload at each of its steps", async (t) => {
     await it.title("Take off");
   }
   assert.equal(await page.getByLabel("Name of the part").inputValue(), "oil filter housing");
+  await readCautions(it);
   await it.act("Log it, off", "Off: oil filter housing");
   const written = JSON.stringify(await acts(page));
   for (const word of ["oil filter housing", "gasket", "hose"]) assert.ok(written.includes(word), word);

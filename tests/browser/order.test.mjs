@@ -101,6 +101,15 @@ test("the innermost comes first, the way in is found and another one is written 
   await screenshot(page, "still-reached");
   await it.screen("Put back");
   await putBack(it, "bracket");
+  // Fuel is looked at by a second person before anything goes over it.
+  await it.screen("Put back");
+  assert.match((await it.lines("Something comes first")).join("\n"), /first: a second look at fuel pipe[^]* and pump/);
+  await it.go(/^bracket/);
+  await it.title("bracket");
+  await it.tap(/^Second look/);
+  await it.sheet("Second look");
+  await it.type("Who looks", "Bo");
+  await it.act("Looked at by Bo", /fuel pipe/);
   await it.screen("Put back");
   assert.match((await it.lines("Something comes first")).join("\n"), /^cover[^]*first: pump/);
   for (const part of ["pump", "cover"]) {

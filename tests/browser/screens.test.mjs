@@ -108,14 +108,14 @@ async function everyScreen(it, look) {
   await it.title("Sign-off");
   await look("Sign-off");
   await it.screen("Audit");
-  await sheet(() => it.tap(/^Second look/), "Second look");
+  await sheet(() => press(page.getByRole("button", { name: /^Second look/ }).first()), "Second look");
   await it.screen("Job");
   await it.go("Handover page");
   await it.title(/^Handover: /);
   await look("Handover");
   await it.screen("Job");
   await sheet(() => it.tap(/^Turn it by hand/), "Turn it by hand");
-  await sheet(() => it.tap(/^Fill: /), /^Fill /);
+  await sheet(() => it.tap(/^Fill\b/), /^Fill /);
   await sheet(() => it.tap("It ran"), "Start it");
   await sheet(() => it.tap(/^Read the meter/), "Read the meter");
   await sheet(() => it.tap("Owe a check"), "Owe a check");

@@ -78,3 +78,23 @@ fn let_go(job: &Job, what: Target, since: EventId) -> bool {
         e.owed.rule == Rule::IndependentCheck && e.owed.on == what && e.owed.opened == since
     })
 }
+
+/// Done, and all that it lacks is a second person's look.
+pub fn lacks_look(job: &Job, what: Target) -> bool {
+    let done = |on: Target| settled(job, on);
+    match what {
+        Target::Fixing(id) => job.fixings.get(id).is_some_and(|it| {
+            it.finished()
+                && !checked(job, what, it)
+                && it.items.iter().all(|&i| done(Target::Item(i)))
+                && it.treatments.iter().all(|&t| done(Target::Treatment(t)))
+        }),
+        Target::End(id) => job.end(id).is_some_and(|it| {
+            it.safety
+                && it.state == EndState::Secured
+                && !let_go(job, what, it.since)
+                && it.items.iter().all(|&i| done(Target::Item(i)))
+        }),
+        _ => false,
+    }
+}

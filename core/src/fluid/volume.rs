@@ -12,16 +12,22 @@ pub enum VolumeUnit {
 }
 
 impl VolumeUnit {
-    /// Millilitres in one. Source: NIST SP 811, appendix B.8 (liquid quart
+    /// Nanolitres in one. Source: NIST SP 811, appendix B.8 (liquid quart
     /// 0.946 352 9 L, pint 0.473 176 5 L, gallon 3.785 412 L), from memory.
-    fn millilitres(self) -> f64 {
+    const fn nanolitres(self) -> u64 {
         match self {
-            Self::Litre => 1_000.0,
-            Self::Millilitre => 1.0,
-            Self::Quart => 946.352_9,
-            Self::Pint => 473.176_5,
-            Self::Gallon => 3_785.412,
+            Self::Litre => 1_000_000_000,
+            Self::Millilitre => 1_000_000,
+            Self::Quart => 946_352_900,
+            Self::Pint => 473_176_500,
+            Self::Gallon => 3_785_412_000,
         }
+    }
+
+    /// Millilitres in so many thousandths of it.
+    fn millilitres(self, thousandths: u64) -> Option<u32> {
+        let nl = u128::from(thousandths) * u128::from(self.nanolitres()) / 1000;
+        u32::try_from((nl + 500_000) / 1_000_000).ok()
     }
 
     fn of(word: &str) -> Option<Self> {
@@ -60,7 +66,8 @@ impl Volume {
         if self.unit == VolumeUnit::Millilitre {
             return format!("{} ml", self.ml);
         }
-        let tenths = (f64::from(self.ml) * 10.0 / self.unit.millilitres()).round() as u32;
+        let one = self.unit.nanolitres();
+        let tenths = (u64::from(self.ml) * 10_000_000 + one / 2) / one;
         match tenths % 10 {
             0 => format!("{} {}", tenths / 10, self.unit.symbol()),
             rest => format!("{}{decimal}{rest} {}", tenths / 10, self.unit.symbol()),
@@ -71,7 +78,7 @@ impl Volume {
 /// The one volume in a text such as "about 4,5 l" or "900ml". None where there
 /// is none, or more than one number, so that nothing is guessed.
 pub fn read(text: &str) -> Option<Volume> {
-    let text = text.trim().to_lowercase();
+    let text = text.trim().to_ascii_lowercase();
     let numeric = |c: char| c.is_ascii_digit() || c == '.' || c == ',';
     let start = text.find(|c: char| c.is_ascii_digit())?;
     let (_, rest) = text.split_at_checked(start)?;
@@ -81,12 +88,21 @@ pub fn read(text: &str) -> Option<Volume> {
         return None;
     }
     let unit = VolumeUnit::of(after.split_whitespace().next()?)?;
-    let number: f64 = number.replace(',', ".").parse().ok()?;
-    let ml = (number * unit.millilitres()).round();
-    (0.0..=10_000_000.0).contains(&ml).then_some(Volume {
-        ml: ml as u32,
-        unit,
-    })
+    let ml = unit.millilitres(thousandths(number)?)?;
+    (ml <= 10_000_000).then_some(Volume { ml, unit })
+}
+
+/// A number with a point or a comma, in thousandths; digits past the third are
+/// left out.
+fn thousandths(number: &str) -> Option<u64> {
+    let (whole, part) = number.split_once(['.', ',']).unwrap_or((number, ""));
+    let digits = |text: &str| text.len() <= 9 && text.bytes().all(|b| b.is_ascii_digit());
+    if !digits(whole) || !digits(part) || whole.is_empty() {
+        return None;
+    }
+    let whole = whole.parse::<u64>().ok()?;
+    let part = part.bytes().chain(*b"000").take(3);
+    Some(part.fold(whole, |all, digit| all * 10 + u64::from(digit - b'0')))
 }
 
 /// How much less went in than came out, in millilitres (below nought: more);
@@ -102,8 +118,12 @@ pub fn differs(out: Volume, put_in: u32) -> Option<i64> {
 /// says none yet. Empty at nought.
 pub fn stepped(text: &str, tenths: i32, unit: VolumeUnit, decimal: char) -> String {
     let now = read(text).unwrap_or(Volume { ml: 0, unit });
-    let by = f64::from(tenths) / 10.0 * now.unit.millilitres();
-    let ml = (f64::from(now.ml) + by).round().max(0.0) as u32;
+    let by = now.unit.millilitres(u64::from(tenths.unsigned_abs()) * 100);
+    let by = by.unwrap_or(0);
+    let ml = match tenths < 0 {
+        true => now.ml.saturating_sub(by),
+        false => now.ml.saturating_add(by),
+    };
     match ml {
         0 => String::new(),
         ml => Volume { ml, ..now }.text(decimal),
@@ -125,7 +145,16 @@ mod tests {
         assert_eq!(ml("900ml"), Some(900));
         assert_eq!(ml("5 qt"), Some(4_732));
         assert_eq!(ml("1 gal."), Some(3_785));
-        for unclear in ["", "some", "5", "4 l and 0.5 l", "4 1/2 qt", "3 buckets"] {
+        assert_eq!(ml("0,75 L"), Some(750));
+        for unclear in [
+            "",
+            "some",
+            "5",
+            "4 l and 0.5 l",
+            "4 1/2 qt",
+            "3 buckets",
+            "4.5.1 l",
+        ] {
             assert_eq!(ml(unclear), None, "{unclear}");
         }
     }

@@ -117,6 +117,8 @@ pub struct EndRow {
     pub push: &'static str,
     pub secure: &'static str,
     pub joint: &'static str,
+    /// A second person is to look at it.
+    pub look: bool,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -599,6 +601,7 @@ fn connection_row(job: &Job, id: ConnectionId) -> Option<ConnectionRow> {
                     push: words::push_on(end.end.joint),
                     secure: words::secure(end.end.joint),
                     joint: words::joint(end.end.joint),
+                    look: access::lacks_look(job, Target::End(id)),
                 }
             })
             .collect(),

@@ -27,6 +27,8 @@ pub struct Row {
     /// What is owed on it, or what it waits for.
     pub note: String,
     pub state: RowState,
+    /// A second person is to look at it, and nothing else is left.
+    pub look: bool,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -88,7 +90,7 @@ pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
                 (RowState::Now, said.join(". "))
             }
             Stand::Blocked(by) => {
-                let by = by.iter().map(|&t| words::name_and_route(job, t)).collect();
+                let by = by.iter().map(|&t| comes_first(job, t)).collect();
                 (RowState::Blocked, format!("first: {}", Names(by)))
             }
             Stand::Waiting(waits) => {
@@ -126,6 +128,15 @@ pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
     page
 }
 
+/// What comes first, by its name; or the look that it lacks.
+fn comes_first(job: &Job, what: Target) -> String {
+    let name = words::name_and_route(job, what);
+    match access::lacks_look(job, what) {
+        true => format!("a second look at {name}"),
+        false => name,
+    }
+}
+
 fn row(job: &Job, what: Target, state: RowState, note: String) -> Row {
     let part = match what {
         Target::Part(id) => Some(id),
@@ -157,6 +168,7 @@ fn row(job: &Job, what: Target, state: RowState, note: String) -> Row {
         tags,
         note,
         state,
+        look: access::lacks_look(job, what),
     }
 }
 
@@ -201,10 +213,15 @@ fn needs(job: &Job, what: Target) -> String {
     }
 }
 
+const LOOK_OWED: &str = "second look owed";
+
 /// What a placed part still lacks.
 pub(super) fn unfinished(job: &Job, what: Target) -> String {
     let Target::Part(id) = what else {
-        return "on, not fast".to_owned();
+        return match access::lacks_look(job, what) {
+            true => LOOK_OWED.to_owned(),
+            false => "on, not fast".to_owned(),
+        };
     };
     let Some(part) = job.parts.get(id) else {
         return String::new();
@@ -226,7 +243,8 @@ pub(super) fn unfinished(job: &Job, what: Target) -> String {
     let ends = part
         .ends
         .iter()
-        .filter(|&&e| !access::settled(job, Target::End(e)))
+        .map(|&e| Target::End(e))
+        .filter(|&e| !access::settled(job, e) && !access::lacks_look(job, e))
         .count() as u32;
     if ends > 0 {
         said.push(format!("{} open", words::plural(ends, "end")));
@@ -240,7 +258,7 @@ pub(super) fn unfinished(job: &Job, what: Target) -> String {
         said.push(format!("{} not renewed", words::plural(items, "item")));
     }
     if said.is_empty() {
-        said.push("second look owed".to_owned());
+        said.push(LOOK_OWED.to_owned());
     }
     Names(said).to_string()
 }

@@ -180,6 +180,13 @@ fn line(job: &AttrValue, row: &Row) -> Html {
         _ => Icon::Part,
     };
     let act = match row.what {
+        Target::End(_) if row.part.is_none() && row.look => {
+            part!(super::second::SecondLook {
+                job: job.clone(),
+                what: row.what,
+                about: row.title.clone()
+            })
+        }
         // An end on the machine has no page of its own: it is joined here.
         Target::End(end) if row.part.is_none() => {
             let begun = row.state == RowState::Begun;

@@ -168,6 +168,7 @@ fn connections(props: &Connections) -> Html {
                             EndState::Undisturbed => (Standing::Settled, html! {}),
                             EndState::Parted => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.push, about: e.title.clone(), icon: Icon::Rejoin, command: Command::Rejoin { end: e.id, seat: e.id, anyway: false } }) } }),
                             EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.secure, about: e.title.clone(), icon: Icon::Check, command: Command::Record(Act::EndSecured { end: e.id }) }) } }),
+                            EndState::Secured if e.look => (Standing::Owed, part!(super::super::second::SecondLook { job: props.job.clone(), what: Target::End(e.id), about: e.title.clone() })),
                             EndState::LeftOff => (Standing::Off, html! {}),
                             EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
                         };
