@@ -22,8 +22,8 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
             for item in &it.items {
                 by_name(&item.name, &mut found);
             }
-            for port in &it.openings {
-                by_name(port, &mut found);
+            for name in it.openings.iter().chain(&it.carried) {
+                by_name(name, &mut found);
             }
         }
         Command::TakeOffAgain { part, .. } => of_part(job, *part, &mut found),

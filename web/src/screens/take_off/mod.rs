@@ -8,6 +8,7 @@ mod draft_text;
 mod fixing;
 mod item;
 mod more;
+mod more_part;
 mod sections;
 
 use crate::kit::use_local;
@@ -258,7 +259,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
     let sheet = match (*over).clone() {
         Over::Nothing => html! {},
         Over::Fixing(n) => html! {
-            { part!(fixing::FixingSheet { fixing: now.fixings.get(n).cloned().unwrap_or_default(), chips: chips.clone(), onclose: close.clone(), onchange: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |f: Option<draft::DraftFixing>| {
+            { part!(fixing::FixingSheet { fixing: now.fixings.get(n).cloned().unwrap_or_default(), chips: chips.clone(), inch: desk.read(&job, |book| super::sizes::inch(book.job())).unwrap_or_default(), onclose: close.clone(), onchange: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |f: Option<draft::DraftFixing>| {
                     let mut next = now.clone();
                     match f {
                         Some(f) => if let Some(at) = next.fixings.get_mut(n) { *at = f },
@@ -299,7 +300,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::More => html! {
-            { part!(more::MoreSheet { job: job.clone(), draft: now.clone(), onclose: close.clone(), onchange: set.clone() }) }
+            { part!(more::MoreSheet { job: job.clone(), chips: chips.clone(), draft: now.clone(), onclose: close.clone(), onchange: set.clone() }) }
         },
     };
     html! {
