@@ -1,6 +1,7 @@
 // What goes wrong in a garage: no room left, a second tab, a page killed in
 // the middle of an entry or with the camera open, back and reload at every step.
 import assert from "node:assert/strict";
+import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { acts, hand, keptDraft, newJob, readCautions, soon, stored, takeOff } from "./journey.mjs";
 import { ROOT, newProfile, openApp, openBrowser, readyOffline, start, startServer, test, watchRequests } from "./support.mjs";
@@ -110,8 +111,8 @@ test("no room left: nothing is said to be saved, and the text is saved once ther
   assert.ok(goesAway, "the notice cannot be tapped away");
 });
 
-test("no room for a photo: it says so, and the part is saved without it", async (t) => {
-  const { it, page } = await withRoom(t, 120_000);
+test("no room for a photo: it says so, keeps it to hand over or try again, and the part is saved without it", async (t) => {
+  const { free, it, page } = await withRoom(t, 120_000);
   await it.tap("cover");
   await (await choosePhoto(page, it)).setFiles(PHOTO);
   const thumb = page.getByRole("link", { name: "Photo: cover" });
@@ -121,12 +122,33 @@ test("no room for a photo: it says so, and the part is saved without it", async 
   await new Promise((done) => setTimeout(done, 500));
   const saidAtOnce = await notice.isVisible();
   assert.equal((await stored(page)).photos.length, 0, "there was room for it after all");
+  // It is not lost: it goes to another app as the picture that it is.
+  await page.getByText("A photo of cover is not saved.").waitFor();
+  const file = page.waitForEvent("download");
+  await it.tap("Hand it over");
+  assert.deepEqual([...readFileSync(await (await file).path()).subarray(0, 2)], [0xff, 0xd8]);
+  await page.getByText("Look whether it arrived").waitFor();
+  await it.tap("Let it go");
+  await page.getByText("A photo of cover is not saved.").waitFor({ state: "detached" });
   await page.reload();
   await ready(page);
   await it.act("Log it, off", "Off: cover");
   // The record names no photo that is not there.
   const log = await acts(page);
   assert.deepEqual({ saidAtOnce, missing: await missingPhotos(page) }, { saidAtOnce: true, missing: [] }, JSON.stringify(log));
+  // Kept while another screen is looked at, and saved once there is room.
+  await it.tap("bracket");
+  await (await choosePhoto(page, it)).setFiles(PHOTO);
+  await page.getByText("A photo of bracket is not saved.").waitFor();
+  await it.screen("Put back");
+  await it.screen("Take off");
+  await page.getByText("A photo of bracket is not saved.").waitFor();
+  await free();
+  await it.tap("Try again");
+  await page.getByRole("link", { name: "Photo: bracket" }).waitFor();
+  await it.act("Log it, off", "Off: bracket");
+  assert.equal((await stored(page)).photos.length, 1);
+  assert.deepEqual(await missingPhotos(page), []);
 });
 
 test("two tabs on one job: the second only reads until the first is closed", async (t) => {

@@ -92,7 +92,7 @@ export async function readCautions(it) {
 
 /// Logs a part that is off. `what` may hold: sizes (names of chips, tapped once
 /// for two), container (its kind), hose and gasket (the fields of their sheets), after (names of
-/// parts), held (the caution that what hangs on it brings), aside, note.
+/// parts), held (the caution that what hangs on it brings), finding (on it).
 export async function takeOff(it, name, what = {}) {
   const main = it.page.getByRole("main");
   const chip = main.getByRole("group", { name: "Parts", exact: true }).getByRole("button", { name, exact: true });
@@ -142,6 +142,14 @@ export async function takeOff(it, name, what = {}) {
     await it.tap("Gasket, seal");
     await it.sheet("Used once");
     await it.tap("Add it");
+    await it.noSheet();
+  }
+  if (what.finding) {
+    await it.tap("More about it");
+    await it.sheet("More");
+    await it.tap("Finding");
+    await it.type("What you found", what.finding);
+    await it.tap("Log it with the part");
     await it.noSheet();
   }
   if (what.held) {

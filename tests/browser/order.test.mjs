@@ -68,7 +68,22 @@ test("the innermost comes first, the way in is found and another one is written 
   // A bracket is harmless, the pipe on it is not: said before it is logged.
   const pipe = { press: ["pipe"], fields: { Name: "fuel pipe" } };
   await takeOff(it, "bracket", { sizes: [/^M8 x 25/], after: ["cover"], hose: pipe, held: "Fuel and vapour" });
-  await takeOff(it, "pump", { sizes: [/^M8 x 25/], after: ["bracket"] });
+  await takeOff(it, "pump", { sizes: [/^M8 x 25/], after: ["bracket"], finding: "play in the shaft" });
+  // A finding on a part that came off before is logged on that part.
+  await it.tap("Rag, cover, fluid, supply, finding");
+  await it.sheet("More");
+  await it.tap("Finding");
+  await it.type("What you found", "worn hole");
+  await it.tap("bracket");
+  await it.act("Log it", /worn hole/);
+  await it.noSheet();
+  const log = await acts(page);
+  const part = (name) => log.find((act) => act.act === "part-off" && act.name === name).id;
+  const found = log.filter((act) => act.act === "finding-noted").map((act) => [act.text, act.on]);
+  assert.deepEqual(found, [
+    ["play in the shaft", `part:${part("pump")}-0`],
+    ["worn hole", `part:${part("bracket")}-0`],
+  ]);
   await it.screen("Put back");
   // The main act is what is next, and nothing else is offered.
   await page.getByRole("link", { name: "Next: pump" }).waitFor();

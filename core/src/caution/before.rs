@@ -22,8 +22,8 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
             for item in &it.items {
                 by_name(&item.name, &mut found);
             }
-            for port in &it.openings {
-                by_name(port, &mut found);
+            for name in it.openings.iter().chain(&it.carried) {
+                by_name(name, &mut found);
             }
         }
         Command::TakeOffAgain { part, .. } => of_part(job, *part, &mut found),
@@ -93,9 +93,12 @@ pub fn acknowledged(job: &Job) -> BTreeSet<Hazard> {
 /// What is to be shown before a command: each kind once in a job. Asked for
 /// again by hand, [`touched`] gives them all.
 pub fn before(command: &Command, job: &Job) -> Vec<Hazard> {
-    let known = acknowledged(job);
     let mut found = touched(command, job);
-    found.retain(|it| !known.contains(it));
+    // Most acts touch nothing dangerous, and are asked about at every drawing.
+    if !found.is_empty() {
+        let known = acknowledged(job);
+        found.retain(|it| !known.contains(it));
+    }
     found
 }
 

@@ -2,6 +2,8 @@
 //! It errs towards showing a caution too many; it never hides one that was
 //! given by hand. Which words go with which kind is common practice, no source.
 
+use std::sync::OnceLock;
+
 use super::trade_words::WORDS;
 use crate::find::tokens::tokens;
 use crate::journal::Hazard;
@@ -21,10 +23,13 @@ impl Said {
         phrases.iter().any(|it| self.has(it))
     }
     /// Without the phrases that only look like something else.
-    pub fn without(mut self, phrases: &[&str]) -> Self {
-        for phrase in phrases {
-            let words = tokens(phrase);
-            while let Some(at) = self.at(&words) {
+    pub fn without(self, phrases: &[&str]) -> Self {
+        let phrases: Vec<Vec<String>> = phrases.iter().map(|it| tokens(it)).collect();
+        self.without_words(&phrases)
+    }
+    fn without_words(mut self, phrases: &[Vec<String>]) -> Self {
+        for words in phrases {
+            while let Some(at) = self.at(words) {
                 self.0.splice(at..at + words.len(), ["-".to_owned()]);
             }
         }
@@ -38,6 +43,26 @@ impl Said {
     }
 }
 
+/// The trade words cut into words, once for all names.
+struct Known {
+    hazard: Hazard,
+    yes: Vec<Vec<String>>,
+    no: Vec<Vec<String>>,
+}
+
+fn known() -> &'static [Known] {
+    static KNOWN: OnceLock<Vec<Known>> = OnceLock::new();
+    let cut = |list: &[&str]| list.iter().map(|it| tokens(it)).collect();
+    KNOWN.get_or_init(|| {
+        let words = WORDS.iter().map(|it| Known {
+            hazard: it.hazard,
+            yes: cut(it.yes),
+            no: cut(it.no),
+        });
+        words.collect()
+    })
+}
+
 /// The hazards that a thing of this name may bring, by trade words of both
 /// dialects.
 ///
@@ -47,13 +72,17 @@ impl Said {
 /// assert_eq!(for_part_name("fuel rail"), vec![Hazard::Fuel]);
 /// ```
 pub fn for_part_name(name: &str) -> Vec<Hazard> {
-    let mut hazards: Vec<Hazard> = WORDS
+    let said = tokens(name);
+    let mut hazards: Vec<Hazard> = known()
         .iter()
-        .filter(|it| Said::of(name).without(it.no).has_any(it.yes))
+        .filter(|it| {
+            let left = Said(said.clone()).without_words(&it.no);
+            it.yes.iter().any(|words| left.at(words).is_some())
+        })
         .map(|it| it.hazard)
         .collect();
     // An engine by itself is lifted; an engine cover is not.
-    if Said::of(name).0 == ["engine"] {
+    if said == ["engine"] {
         hazards.push(Hazard::Lifting);
     }
     hazards

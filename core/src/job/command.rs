@@ -107,6 +107,10 @@ pub struct TakeOff {
     pub treatments: Vec<Treatment>,
     /// Ports laid open, which this part shuts again.
     pub openings: Vec<String>,
+    /// Names of parts that came off on it, with nothing of their own undone.
+    pub carried: Vec<String>,
+    /// What was seen on it.
+    pub findings: Vec<String>,
 }
 
 /// Fasteners of which places are meant.

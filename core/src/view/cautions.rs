@@ -12,13 +12,19 @@ pub fn cautions<'a>(
     commands: impl IntoIterator<Item = &'a Command>,
     read: &str,
 ) -> Vec<PassCaution> {
-    let all = commands.into_iter();
+    let unread = |it: &Hazard| {
+        let title = caution::caution(*it).title;
+        read.lines().all(|read| read != title)
+    };
+    // What was read here needs no looking up what the job has shown.
+    let all = commands
+        .into_iter()
+        .filter(|it| caution::touched(it, job).iter().any(unread));
     let mut hazards: Vec<Hazard> = all.flat_map(|it| caution::before(it, job)).collect();
+    hazards.retain(unread);
     hazards.sort_unstable();
     hazards.dedup();
-    let mut left: Vec<PassCaution> = hazards.into_iter().map(said).collect();
-    left.retain(|it| read.lines().all(|title| title != it.title));
-    left
+    hazards.into_iter().map(said).collect()
 }
 
 /// A caution as it is read.

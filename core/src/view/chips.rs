@@ -165,10 +165,8 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         lies: lies.list(8),
         places: places.list(8),
         tools: tools.list(8),
-        parts_off: choices::parts(job, |it| !on(it)).collect(),
-        parts: choices::parts(job, |it| !on(it))
-            .chain(choices::parts(job, on))
-            .collect(),
+        parts: [choices::parts(job, |it| !on(it)), choices::parts(job, on)].concat(),
+        parts_off: choices::parts(job, |it| !on(it)),
         containers: job
             .containers
             .iter()

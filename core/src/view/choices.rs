@@ -15,35 +15,36 @@ pub struct Choice {
     pub name: String,
 }
 
-/// Parts as choices, in this order. Parts of one name are told apart by where
+/// Parts as choices, the last first. Parts of one name are told apart by where
 /// they lie, and where that is the same by which of them came off first.
-pub(super) fn parts<'a>(
-    job: &'a Job,
-    wanted: impl Fn(&Part) -> bool + 'a,
-) -> impl Iterator<Item = Choice> + 'a {
-    let mut of_name: FxHashMap<&str, Vec<(PartId, &str)>> = FxHashMap::default();
+pub(super) fn parts(job: &Job, wanted: impl Fn(&Part) -> bool) -> Vec<Choice> {
+    let mut of_name: FxHashMap<&str, u32> = FxHashMap::default();
+    let mut of_both: FxHashMap<(&str, &str), u32> = FxHashMap::default();
+    for part in job.parts.rows() {
+        *of_name.entry(&part.name).or_default() += 1;
+        *of_both.entry((&part.name, &part.lies)).or_default() += 1;
+    }
+    let mut so_far: FxHashMap<&str, u32> = FxHashMap::default();
+    let mut choices = Vec::new();
     for (id, part) in job.parts.iter() {
-        let alike = of_name.entry(part.name.as_str()).or_default();
-        alike.push((id, part.lies.as_str()));
+        let (name, lies) = (part.name.as_str(), part.lies.as_str());
+        let at = so_far.entry(name).or_default();
+        *at += 1;
+        if !wanted(part) {
+            continue;
+        }
+        let alike = of_name.get(name).copied().unwrap_or(1);
+        let alone = of_both.get(&(name, lies)) == Some(&1);
+        let name = match (alike > 1, !lies.is_empty() && alone) {
+            (false, _) => name.to_owned(),
+            (true, true) => format!("{name}, {lies}"),
+            (true, false) => format!("{name}, {at} of {alike}"),
+        };
+        let id = id.to_string();
+        choices.push(Choice { id, name });
     }
-    let rows = job.parts.iter().rev().filter(move |(_, it)| wanted(it));
-    rows.map(move |(id, part)| Choice {
-        id: id.to_string(),
-        name: match of_name.get(part.name.as_str()) {
-            Some(alike) if alike.len() > 1 => told_apart(&part.name, id, alike),
-            _ => part.name.clone(),
-        },
-    })
-}
-
-fn told_apart(name: &str, id: PartId, alike: &[(PartId, &str)]) -> String {
-    let at = alike.iter().position(|it| it.0 == id).unwrap_or(0);
-    let lies = alike.get(at).map_or("", |it| it.1);
-    let alone = alike.iter().filter(|it| it.1 == lies).count() == 1;
-    match !lies.is_empty() && alone {
-        true => format!("{name}, {lies}"),
-        false => format!("{name}, {} of {}", at + 1, alike.len()),
-    }
+    choices.reverse();
+    choices
 }
 
 /// What a search leaves: every word asked for begins a word of the name, in

@@ -239,6 +239,9 @@ fn reuse(job: &Job, it: &Fixing) -> ReuseText {
                 job.open_places(it)
             )
         }
+        None if it.reuse == Reuse::Inspect => {
+            "They go back once each was looked at; a bad one is renewed.".to_owned()
+        }
         None => "They go back as they came off.".to_owned(),
     };
     ReuseText {

@@ -238,6 +238,12 @@ impl Drawer<'_> {
         if self.dice.once_in(6) {
             off.part.carried_by = Some(self.part());
         }
+        if self.dice.once_in(6) {
+            off.carried.push(self.words("part"));
+        }
+        if self.dice.once_in(6) {
+            off.findings.push(self.words("crack"));
+        }
         off.fixings = (0..self.dice.below(3)).map(|_| self.draft()).collect();
         off.container = self.container();
         if self.dice.once_in(3) {

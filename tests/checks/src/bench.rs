@@ -231,6 +231,8 @@ pub fn take_off(name: &str) -> TakeOff {
         photos: Vec::new(),
         treatments: Vec::new(),
         openings: Vec::new(),
+        carried: Vec::new(),
+        findings: Vec::new(),
     }
 }
 

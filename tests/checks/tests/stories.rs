@@ -981,3 +981,26 @@ fn a_gasket_that_was_clamped_is_owed_anew_when_its_cover_comes_off_again() {
     b.fasten(cover);
     assert_eq!(b.audit().verdict, Verdict::Complete);
 }
+
+#[test]
+fn what_came_off_on_a_part_goes_back_on_it() {
+    let mut b = Bench::default();
+    let mut head = take_off("cylinder head");
+    head.carried = vec!["temperature sender".to_owned(), "lifting eye".to_owned()];
+    head.findings = vec!["crack by the lower stud".to_owned()];
+    let head = b.take_off(head);
+    let on_it = |b: &Bench| {
+        let parts = b.job().parts.iter();
+        let on_it = parts.filter(|(_, it)| it.carried_by == Some(head));
+        on_it.map(|(_, it)| it.state).collect::<Vec<_>>()
+    };
+    assert_eq!(on_it(&b), [PartState::Off; 2]);
+    let finding = b.job().findings.rows().next().unwrap();
+    assert_eq!(finding.on, Target::Part(head));
+    b.place(head);
+    assert_eq!(on_it(&b), [PartState::Placed; 2]);
+    // Logged in one tap, it is struck in one tap.
+    b.ok(Command::StrikeLast);
+    b.ok(Command::StrikeLast);
+    assert!(b.job().parts.is_empty() && b.job().findings.is_empty());
+}

@@ -168,7 +168,7 @@ impl Desk {
         });
     }
 
-    fn handed(
+    pub(super) fn handed(
         &self,
         handing: crate::ports::Pending<'static, Result<Handed, FileFault>>,
         done: impl FnOnce() + 'static,
@@ -478,7 +478,7 @@ fn photos_of(journal: &Journal) -> BTreeSet<&str> {
 }
 
 /// A title as every drive takes it: small letters, digits and dashes.
-fn file_name(title: &str) -> String {
+pub(super) fn file_name(title: &str) -> String {
     let words = title.split(|c: char| !c.is_ascii_alphanumeric());
     let words: Vec<&str> = words.filter(|word| !word.is_empty()).collect();
     let name = words.join("-").to_ascii_lowercase();

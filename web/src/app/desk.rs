@@ -15,6 +15,7 @@ use yew::Callback;
 
 use super::copies::Copies;
 use super::prefs::Prefs;
+use super::unsaved::Unsaved;
 use crate::ports::clock::Clock;
 use crate::ports::locale;
 use crate::ports::lock::{JobLock, JobNews};
@@ -139,6 +140,8 @@ pub(super) struct Inner {
     pub urls: PhotoUrls,
     pub copies: RefCell<Copies>,
     pub news: RefCell<Option<JobNews>>,
+    /// Pictures for which there was no room.
+    pub unsaved: RefCell<Vec<Unsaved>>,
     pub style: Style,
     pub revision: Cell<u32>,
     pub hidden_at: Cell<Option<i64>>,
@@ -191,6 +194,7 @@ impl Desk {
             urls: PhotoUrls::default(),
             copies: RefCell::default(),
             news: RefCell::default(),
+            unsaved: RefCell::default(),
             style,
             revision: Cell::new(0),
             hidden_at: Cell::default(),

@@ -6,10 +6,12 @@ mod deeds;
 mod desk;
 pub mod faults;
 mod prefs;
+mod unsaved;
 
 pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, MyWrench, Prefs, Theme};
+pub use unsaved::Unsaved;
 
 use gloo::timers::callback::Timeout;
 use std::cell::{Cell, RefCell};

@@ -7,8 +7,8 @@ use countback_core::journal::{Act, PhotoTaken, Target};
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
-use crate::app::{Along, Desk, NoticeKind, faults, the_desk};
-use crate::kit::{Button, ButtonKind, Icon, Readiness};
+use crate::app::{Along, Desk, NoticeKind, Told, Unsaved, faults, the_desk};
+use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon, Readiness};
 use crate::ports::photo::{self, PendingShot, Picture, Source};
 use crate::ports::store::Store;
 use crate::router;
@@ -71,15 +71,52 @@ fn use_take_photo(props: &TakePhoto) -> Html {
     } else {
         Readiness::Ready
     };
+    let place = router::current().href();
     html! {
+        <>
         <div class="pair">
             { part!(Button { label: "Photo", icon: Icon::Camera, readiness: readiness.clone(), onpress: shoot(Source::Camera) }) }
             { part!(Button { label: "Album", icon: Icon::Photo, kind: ButtonKind::Quiet, readiness: readiness, onpress: shoot(Source::Album) }) }
         </div>
+        { for desk.unsaved(&place).iter().map(|it| unsaved(&desk, it, &props.onpicture)) }
+        </>
     }
 }
 
 crate::live!(TakePhoto, use_take_photo);
+
+/// A picture that is on no disk yet, and what can be done about it.
+fn unsaved(desk: &Desk, it: &Unsaved, onpicture: &Callback<Pictures>) -> Html {
+    let thumb = &it.picture.thumb;
+    let src = desk
+        .urls()
+        .put(&format!("t:{}", thumb.photo), &thumb.mime, &thumb.bytes);
+    let act = |what: fn(&Desk, &Unsaved)| {
+        let (desk, it) = (desk.clone(), it.clone());
+        Callback::from(move |()| what(&desk, &it))
+    };
+    let again = {
+        let (desk, it, onpicture) = (desk.clone(), it.clone(), onpicture.clone());
+        Callback::from(move |()| {
+            desk.let_go(&it);
+            onpicture.emit(Pictures(vec![it.picture.clone()]));
+        })
+    };
+    let text = match it.handed {
+        true => "Handed over. Look whether it arrived, then let it go here.",
+        false => {
+            "It is lost when the app is closed. Free some room and try again, or hand it over to keep it elsewhere."
+        }
+    };
+    html! {
+        { part!(key: it.picture.photo.hash.clone(); Banner { kind: BannerKind::Caution, title: format!("A photo of {} is not saved.", it.subject), text: text, children: html! { <>
+            if let Some(src) = src { <img class="thumb" src={src.as_str().to_owned()} alt={format!("Not saved: {}", it.subject)} /> }
+            { part!(Button { label: "Try again", icon: Icon::Renew, onpress: again }) }
+            { part!(Button { label: "Hand it over", icon: Icon::Share, onpress: act(Desk::hand_over_picture) }) }
+            { part!(Button { label: "Let it go", kind: ButtonKind::Quiet, icon: Icon::Close, onpress: act(Desk::let_go) }) }
+        </> } }) }
+    }
+}
 
 /// Stores pictures of things that are logged already.
 pub fn store_pictures(
@@ -89,6 +126,7 @@ pub fn store_pictures(
     caption: String,
     pictures: Pictures,
 ) {
+    let place = router::current().href();
     for picture in pictures.0 {
         let act = Act::PhotoTaken(PhotoTaken {
             hash: picture.photo.hash.clone(),
@@ -99,10 +137,18 @@ pub fn store_pictures(
             caption: caption.clone(),
         });
         let along = Along {
-            pictures: vec![picture],
+            pictures: vec![picture.clone()],
             drop_draft: None,
         };
-        desk.tell_then(job, Command::Record(act), along, Callback::noop());
+        let done = {
+            let (desk, place, caption) = (desk.clone(), place.clone(), caption.clone());
+            Callback::from(move |told: Told| {
+                if let Told::Failed(fault) = told {
+                    desk.not_saved(&place, &caption, vec![picture.clone()], &fault);
+                }
+            })
+        };
+        desk.tell_then(job, Command::Record(act), along, done);
     }
 }
 

@@ -15,7 +15,25 @@ impl Tap<'_> {
         let container = self.container(it.container)?;
         let planned = self.planned(it.part.planned.as_deref());
         let name = it.part.name.clone();
+        let lies = it.part.lies.clone();
         let part = PartId(self.push(Act::PartOff(Box::new(it.part))).thing(0));
+        for name in it.carried {
+            named(&name, Kind::Part)?;
+            self.push(Act::PartOff(Box::new(PartOff {
+                name,
+                lies: lies.clone(),
+                aside: false,
+                after: Vec::new(),
+                carried_by: Some(part),
+                hazards: Vec::new(),
+                note: String::new(),
+                planned: None,
+            })));
+        }
+        for text in it.findings {
+            let on = Target::Part(part);
+            self.push(Act::FindingNoted { on, text });
+        }
         for treatment in &it.treatments {
             self.job.known(treatment.on)?;
         }

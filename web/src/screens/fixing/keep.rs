@@ -118,14 +118,26 @@ const PRODUCTS: [&[&str]; 3] = [
     &["thread sealant", "PTFE tape", "silicone"],
 ];
 
+/// What the label of a product says.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Label {
+    /// Its kind, by its place in [`KINDS`].
+    at: usize,
+    product: String,
+    /// Until it bears.
+    hours: u32,
+    minutes: u32,
+    /// Minutes within which to assemble; 0 where it does not say.
+    open: u32,
+}
+
 #[hook]
 fn use_treat(props: &Treat) -> Html {
     let desk = the_desk();
     let ask = &props.ask;
-    // Kind by its place, product, hours to cure.
-    let now = use_local(|| (0_usize, String::new(), 0_u32));
-    let (at, product, hours) = (now.0, now.1.clone(), now.2);
-    let set = |change: fn(&mut (usize, String, u32), u32)| {
+    let now = use_local(Label::default);
+    let Label { at, product, .. } = (*now).clone();
+    let set = |change: fn(&mut Label, u32)| {
         let now = now.clone();
         Callback::from(move |n: u32| {
             let mut next = (*now).clone();
@@ -135,10 +147,16 @@ fn use_treat(props: &Treat) -> Html {
     };
     let typed = {
         let now = now.clone();
-        Callback::from(move |t: AttrValue| now.set((now.0, t.to_string(), now.2)))
+        Callback::from(move |t: AttrValue| {
+            now.set(Label {
+                product: t.to_string(),
+                ..(*now).clone()
+            })
+        })
     };
     let kind = KINDS.get(at).copied().unwrap_or(TreatmentKind::Lubricant);
     let products = PRODUCTS.get(at).copied().unwrap_or(&[]);
+    let (cure_min, open_min) = (now.hours * 60 + now.minutes, now.open);
     let add = {
         let (on, product) = (Target::Fixing(ask.page.row.id), product.clone());
         move || {
@@ -146,10 +164,10 @@ fn use_treat(props: &Treat) -> Html {
                 kind,
                 product: product.trim().to_owned(),
                 on,
-                cure_min: hours * 60,
-                open_min: None,
+                cure_min,
+                open_min: (open_min > 0).then_some(open_min),
                 holds_fill: false,
-                holds_start: hours > 0,
+                holds_start: cure_min > 0,
                 holds_cover: false,
             }))
         }
@@ -158,13 +176,15 @@ fn use_treat(props: &Treat) -> Html {
         { part!(Sheet { title: "On its threads", onclose: ask.onclose.clone(), foot: html! {
             { part!(Button { label: "It wants this", kind: ButtonKind::Main, icon: Icon::Check, onpress: ask.tell(&desk, add) }) }
         }, children: html! { <>
-            { part!(ChipRow::<u32> { label: "What", items: chips(&["lubricant", "thread-locker", "sealant"], ["lubricant", "thread-locker", "sealant"].get(at).copied().unwrap_or("")), onpress: set(|now, n| *now = (n as usize, String::new(), 0)) }) }
+            { part!(ChipRow::<u32> { label: "What", items: chips(&["lubricant", "thread-locker", "sealant"], ["lubricant", "thread-locker", "sealant"].get(at).copied().unwrap_or("")), onpress: set(|now, n| *now = Label { at: n as usize, ..Label::default() }) }) }
             { part!(ChipRow::<u32> { label: "Product", items: chips(products, &product), onpress: set(|now, n| {
-                now.1 = PRODUCTS.get(now.0).and_then(|list| list.get(n as usize)).copied().unwrap_or("").to_owned();
+                now.product = PRODUCTS.get(now.at).and_then(|list| list.get(n as usize)).copied().unwrap_or("").to_owned();
             }) }) }
             { part!(TextField { label: "Product in words", value: product, hint: "as its label says", oninput: typed }) }
             if kind != TreatmentKind::Lubricant {
-                { part!(Stepper { label: "Cures for, by its label", value: hours, max: 168, unit: "hours", onchange: set(|now, n| now.2 = n) }) }
+                { part!(Stepper { label: "Cures for, by its label", value: now.hours, max: 168, unit: "hours", onchange: set(|now, n| now.hours = n) }) }
+                { part!(Stepper { label: "and minutes", value: now.minutes, max: 55, step: 5, unit: "minutes", onchange: set(|now, n| now.minutes = n) }) }
+                { part!(Stepper { label: "Assemble within, by its label", value: now.open, max: 240, step: 5, unit: "minutes", under: (now.open == 0).then_some(AttrValue::Static("Left at 0 where the label does not say.")), onchange: set(|now, n| now.open = n) }) }
             }
             <p class="soft">{ "Oil or paste on the threads makes a figure meant for dry ones too much. The maker says which it is for." }</p>
         </> } }) }

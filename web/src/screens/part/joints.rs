@@ -114,6 +114,9 @@ fn fixing_card(props: &FixingCard) -> Html {
     if !f.also.is_empty() {
         lines.push(format!("Also holds: {}", f.also.join(", ")));
     }
+    if f.inspect {
+        lines.push("Look at each before it goes in: it was asked for.".to_owned());
+    }
     if f.renew {
         lines.push("New ones; the old ones are not fitted.".to_owned());
     }

@@ -14,7 +14,13 @@ pub struct Draft {
     pub aside: bool,
     /// Parts that had to be off first.
     pub after: Vec<String>,
+    /// Why, as an index of [`WHYS`], where it is not that they were in the way.
+    pub whys: Vec<(String, u8)>,
+    /// The part that it hangs on, as one with it.
     pub carried_by: Option<String>,
+    /// Names of parts that hang on it.
+    pub carried: Vec<String>,
+    pub findings: Vec<String>,
     pub note: String,
     pub planned: Option<String>,
     pub fixings: Vec<DraftFixing>,
@@ -47,8 +53,15 @@ pub struct DraftFixing {
     pub place: String,
     pub numbers: String,
     pub renew: bool,
+    /// Looked at before they go back.
+    pub inspect: bool,
+    /// A second container, and how many of them went into it.
+    pub apart: Option<(String, u16)>,
     pub washers: u8,
     pub spacers: u8,
+    /// The stored forms of both.
+    pub washer: String,
+    pub spacer: String,
     pub stud_came: bool,
     pub union: bool,
     pub safety: bool,
@@ -97,6 +110,10 @@ pub struct DraftTreatment {
     pub kind: u8,
     pub product: String,
     pub cure_h: u32,
+    /// Minutes besides the hours.
+    pub cure_min: u32,
+    /// Minutes within which to assemble; 0 where the label does not say.
+    pub open_min: u32,
     /// Covered only once it has cured.
     pub cover: bool,
 }
@@ -160,6 +177,14 @@ pub const CONTAINERS: [ContainerKind; 5] = [
     ContainerKind::Card,
     ContainerKind::Shelf,
 ];
+pub const WHYS: [Why; 6] = [
+    Why::BlocksReach,
+    Why::Attached,
+    Why::SharesFixing,
+    Why::Hides,
+    Why::Supports,
+    Why::RoutedThrough,
+];
 pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo];
 
 impl Draft {
@@ -198,6 +223,7 @@ impl Draft {
                 count: f.count,
                 place: f.place.clone(),
                 renew: f.reuse == Reuse::Renew,
+                inspect: f.reuse == Reuse::Inspect,
                 safety: f.detail.safety,
                 tool: f.detail.tool.clone(),
                 watch: f.detail.watch.clone(),
@@ -334,32 +360,60 @@ impl Draft {
             treatments: self
                 .treatments
                 .iter()
-                .map(|t| Treatment {
-                    kind: *TREATMENTS
-                        .get(usize::from(t.kind))
-                        .unwrap_or(&TreatmentKind::Sealant),
-                    product: t.product.clone(),
-                    on: Target::Job,
-                    cure_min: t.cure_h.saturating_mul(60),
-                    open_min: None,
-                    holds_fill: t.cure_h > 0,
-                    holds_start: t.cure_h > 0,
-                    holds_cover: t.cover && t.cure_h > 0,
-                })
+                .map(DraftTreatment::prescribed)
                 .collect(),
             openings: self.openings.clone(),
+            carried: self.carried.clone(),
+            findings: self.findings.clone(),
         }
     }
 
     fn needs(&self) -> Vec<Need> {
         self.after
             .iter()
-            .filter_map(|p| p.parse().ok())
-            .map(|part| Need {
-                first: Target::Part(part),
-                why: Why::BlocksReach,
+            .filter_map(|id| {
+                let first = Target::Part(id.parse().ok()?);
+                let why = WHYS.get(usize::from(self.why(id))).copied();
+                let why = why.unwrap_or(Why::BlocksReach);
+                Some(Need { first, why })
             })
             .collect()
+    }
+
+    /// Why a part had to be off first, as an index of [`WHYS`].
+    pub fn why(&self, id: &str) -> u8 {
+        let known = self.whys.iter().find(|(of, _)| of == id);
+        known.map_or(0, |(_, why)| *why)
+    }
+
+    pub fn set_why(&mut self, id: &str, why: u8) {
+        self.whys.retain(|(of, _)| of != id);
+        if why > 0 {
+            self.whys.push((id.to_owned(), why));
+        }
+    }
+}
+
+impl DraftTreatment {
+    /// Minutes until it bears.
+    pub fn cures(&self) -> u32 {
+        self.cure_h.saturating_mul(60).saturating_add(self.cure_min)
+    }
+
+    /// As it is prescribed for the part being logged.
+    fn prescribed(&self) -> Treatment {
+        let cures = self.cures() > 0;
+        let kind = TREATMENTS.get(usize::from(self.kind)).copied();
+        Treatment {
+            kind: kind.unwrap_or(TreatmentKind::Sealant),
+            product: self.product.clone(),
+            on: Target::Job,
+            cure_min: self.cures(),
+            open_min: (self.open_min > 0).then_some(self.open_min),
+            holds_fill: cures,
+            holds_start: cures,
+            holds_cover: self.cover && cures,
+        }
     }
 }
 

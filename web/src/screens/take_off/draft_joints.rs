@@ -1,6 +1,6 @@
 //! Fixings and connections of the entry being made, as what is logged of them;
 //! figures of tightening as typed and back.
-use countback_core::fastener::FastenerSpec;
+use countback_core::fastener::{FastenerKind, FastenerSpec};
 use countback_core::job::*;
 use countback_core::journal::*;
 
@@ -12,7 +12,6 @@ impl DraftFixing {
     }
 
     pub(super) fn draft(&self) -> Option<FixingDraft> {
-        use countback_core::fastener::FastenerKind;
         if self.count == 0 {
             return None;
         }
@@ -25,25 +24,34 @@ impl DraftFixing {
             .collect();
         draft.slackened = self.slackened;
         draft.found_empty = self.found_empty;
-        draft.reuse = if self.renew {
-            Reuse::Renew
-        } else {
-            Reuse::Reuse
+        draft.reuse = match (self.renew, self.inspect) {
+            (true, _) => Reuse::Renew,
+            (_, true) => Reuse::Inspect,
+            _ => Reuse::Reuse,
         };
         draft.union = self.union;
-        let extra = |kind, per_place| Extra {
-            spec: FastenerSpec::of(kind),
-            per_place,
-        };
+        let extra = |spec, per_place| Extra { spec, per_place };
         if self.washers > 0 {
-            draft.extras.push(extra(FastenerKind::Washer, self.washers));
+            let washer = read_spec(&self.washer, FastenerKind::Washer);
+            draft.extras.push(extra(washer, self.washers));
         }
         if self.spacers > 0 {
-            draft.extras.push(extra(FastenerKind::Spacer, self.spacers));
+            let spacer = read_spec(&self.spacer, FastenerKind::Spacer);
+            draft.extras.push(extra(spacer, self.spacers));
         }
         if self.stud_came {
-            draft.extras.push(extra(FastenerKind::Stud, 1));
+            let stud = FastenerSpec::of(FastenerKind::Stud);
+            draft.extras.push(extra(stud, 1));
         }
+        let taken_out = self
+            .count
+            .saturating_sub(self.slackened)
+            .saturating_sub(self.found_empty);
+        draft.apart = self
+            .apart
+            .as_ref()
+            .and_then(|(id, n)| Some((id.parse().ok()?, (*n).min(taken_out))))
+            .filter(|(_, n)| *n > 0);
         draft.detail = FixingDetail {
             stages: self
                 .stages
@@ -60,6 +68,13 @@ impl DraftFixing {
         draft.also = self.also.iter().filter_map(|p| p.parse().ok()).collect();
         Some(draft)
     }
+}
+
+/// A fastener of this kind by its stored form; only the kind where there is
+/// none.
+pub(super) fn read_spec(text: &str, kind: FastenerKind) -> FastenerSpec {
+    let spec: FastenerSpec = text.parse().unwrap_or_default();
+    FastenerSpec { kind, ..spec }
 }
 
 impl DraftConnection {
@@ -185,19 +200,7 @@ mod tests {
         }
     }
 
-    /// Logs an entry, and gives back the id of its part.
-    fn log(book: &mut Book, draft: &Draft) -> PartId {
-        let off = draft.take_off("100019", &[]);
-        let now = book.journal().len() as i64;
-        let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
-        let events = events.unwrap();
-        let part = PartId(events[0].id.thing(0));
-        book.append(events);
-        part
-    }
-
-    #[test]
-    fn the_other_end_waits_for_the_part_that_it_sits_on() {
+    fn opened() -> Book {
         let mut book = Book::default();
         let head = JobHead {
             title: "Pump".to_owned(),
@@ -215,6 +218,23 @@ mod tests {
         };
         let events = book.decide(open, &ctx(0)).unwrap();
         book.append(events);
+        book
+    }
+
+    /// Logs an entry, and gives back the id of its part.
+    fn log(book: &mut Book, draft: &Draft) -> PartId {
+        let off = draft.take_off("100019", &[]);
+        let now = book.journal().len() as i64;
+        let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
+        let events = events.unwrap();
+        let part = PartId(events[0].id.thing(0));
+        book.append(events);
+        part
+    }
+
+    #[test]
+    fn the_other_end_waits_for_the_part_that_it_sits_on() {
+        let mut book = opened();
         let cooler = Draft {
             name: "cooler".to_owned(),
             ..Draft::default()
@@ -282,5 +302,92 @@ mod tests {
         };
         let draft = loop_.draft(None);
         assert!(draft.a_here && draft.b_here && draft.logged.b.on.is_none());
+    }
+
+    #[test]
+    fn all_that_can_be_said_of_a_part_is_logged() {
+        let mut book = opened();
+        let plain = |name: &str| Draft {
+            name: name.to_owned(),
+            fixings: vec![DraftFixing {
+                spec: "clip".to_owned(),
+                count: 1,
+                ..DraftFixing::default()
+            }],
+            ..Draft::default()
+        };
+        let cover = log(&mut book, &plain("cover"));
+        let (bag, _) = book.job().containers.iter().next().unwrap();
+        let bolts = DraftFixing {
+            spec: "bolt | thread=M8 x 1.25 | length=25".to_owned(),
+            count: 6,
+            slackened: 1,
+            inspect: true,
+            apart: Some((bag.to_string(), 2)),
+            washers: 1,
+            washer: "washer | thread=M8 x 1.25".to_owned(),
+            spacers: 2,
+            spacer: "spacer | length=12".to_owned(),
+            ..DraftFixing::default()
+        };
+        let mut housing = Draft {
+            name: "housing".to_owned(),
+            after: vec![cover.to_string()],
+            carried: vec!["sender".to_owned()],
+            carried_by: Some(cover.to_string()),
+            findings: vec!["crack".to_owned()],
+            fixings: vec![bolts],
+            bag: DraftBag::Bench,
+            treatments: vec![DraftTreatment {
+                cure_h: 24,
+                cure_min: 30,
+                open_min: 10,
+                ..DraftTreatment::default()
+            }],
+            ..Draft::default()
+        };
+        let attached = WHYS.iter().position(|it| *it == Why::Attached).unwrap();
+        housing.set_why(&cover.to_string(), attached as u8);
+        let id = log(&mut book, &housing);
+        let job = book.job();
+        let part = job.parts.get(id).unwrap();
+        assert_eq!(part.carried_by, Some(cover));
+        let first = Target::Part(cover);
+        assert_eq!(
+            part.after,
+            [Need {
+                first,
+                why: Why::Attached
+            }]
+        );
+        assert!(
+            job.parts
+                .rows()
+                .any(|it| it.name == "sender" && it.carried_by == Some(id))
+        );
+        assert_eq!(job.findings.rows().next().unwrap().on, Target::Part(id));
+        let treatment = &job.treatments.rows().next().unwrap().treatment;
+        assert_eq!(
+            (treatment.cure_min, treatment.open_min),
+            (24 * 60 + 30, Some(10))
+        );
+        let fixing = job.fixings.get(part.fixings[0]).unwrap();
+        assert_eq!(fixing.reuse, Reuse::Inspect);
+        let extras: Vec<String> = fixing
+            .extras
+            .iter()
+            .map(|(_, it)| it.spec.label())
+            .collect();
+        assert_eq!(extras, ["M8 washer", "12 mm spacer"]);
+        let line = job.lines.get(fixing.old).unwrap();
+        let lies = (
+            line.count(Account::Bench),
+            line.count(Account::Container(bag)),
+        );
+        assert_eq!(lies, (3, 2));
+        // More than came out cannot lie apart.
+        let mut many = housing.fixings[0].clone();
+        many.apart = Some((bag.to_string(), 9));
+        assert_eq!(many.draft().unwrap().apart, Some((bag, 5)));
     }
 }

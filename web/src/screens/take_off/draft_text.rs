@@ -22,6 +22,9 @@ impl Draft {
             w.text("lies", &self.lies);
             w.flag("aside", self.aside);
             w.each("after", &self.after, String::clone);
+            w.records("whys", &self.whys, write_numbered);
+            w.each("carried", &self.carried, String::clone);
+            w.each("findings", &self.findings, String::clone);
             w.maybe_text("carried_by", self.carried_by.as_ref());
             w.text("note", &self.note);
             w.maybe_text("planned", self.planned.as_ref());
@@ -44,6 +47,8 @@ impl Draft {
                 w.count("kind", it.kind.into());
                 w.text("product", &it.product);
                 w.count("cure_h", it.cure_h);
+                w.count("cure_min", it.cure_min);
+                w.count("open_min", it.open_min);
                 w.flag("cover", it.cover);
             });
             w.records("photos", &self.photos, write_photo);
@@ -59,6 +64,12 @@ impl Draft {
 /// Stands for the bench where else a container's id stands.
 const BENCH: &str = "bench";
 
+/// An id with a number.
+fn write_numbered<N: Copy + Into<u32>>(w: &mut Writer, (id, n): &(String, N)) {
+    w.text("id", id);
+    w.count("n", (*n).into());
+}
+
 fn write_fixing(w: &mut Writer, it: &DraftFixing) {
     w.text("spec", &it.spec);
     w.count("count", it.count.into());
@@ -67,6 +78,12 @@ fn write_fixing(w: &mut Writer, it: &DraftFixing) {
     w.text("place", &it.place);
     w.text("numbers", &it.numbers);
     w.flag("renew", it.renew);
+    w.flag("inspect", it.inspect);
+    if let Some(apart) = &it.apart {
+        w.within("apart", |w| write_numbered(w, apart));
+    }
+    w.text("washer", &it.washer);
+    w.text("spacer", &it.spacer);
     w.count("washers", it.washers.into());
     w.count("spacers", it.spacers.into());
     w.flag("stud_came", it.stud_came);
@@ -130,6 +147,9 @@ fn read(map: &mut Map) -> Reading<Draft> {
         lies: map.text("lies")?,
         aside: map.flag("aside")?,
         after: map.each("after", owned)?,
+        whys: map.records("whys", |map| Ok((map.text("id")?, map.tiny("n")?)))?,
+        carried: map.each("carried", owned)?,
+        findings: map.each("findings", owned)?,
         carried_by: map.maybe_text("carried_by")?,
         note: map.text("note")?,
         planned: map.maybe_text("planned")?,
@@ -155,6 +175,8 @@ fn read(map: &mut Map) -> Reading<Draft> {
                 kind: map.tiny("kind")?,
                 product: map.text("product")?,
                 cure_h: map.count("cure_h")?,
+                cure_min: map.count("cure_min")?,
+                open_min: map.count("open_min")?,
                 cover: map.flag("cover")?,
             })
         })?,
@@ -186,6 +208,10 @@ fn read_fixing(map: &mut Map) -> Reading<DraftFixing> {
         place: map.text("place")?,
         numbers: map.text("numbers")?,
         renew: map.flag("renew")?,
+        inspect: map.flag("inspect")?,
+        apart: map.within("apart", |map| Ok((map.text("id")?, map.small("n")?)))?,
+        washer: map.text("washer")?,
+        spacer: map.text("spacer")?,
         washers: map.tiny("washers")?,
         spacers: map.tiny("spacers")?,
         stud_came: map.flag("stud_came")?,
@@ -235,6 +261,10 @@ mod tests {
             place: text(),
             numbers: "1, 2".to_owned(),
             renew: true,
+            inspect: true,
+            apart: Some((text(), 2)),
+            washer: text(),
+            spacer: text(),
             washers: 1,
             spacers: 2,
             stud_came: true,
@@ -252,6 +282,9 @@ mod tests {
             lies: text(),
             aside: true,
             after: vec![text()],
+            whys: vec![(text(), 3)],
+            carried: vec![text()],
+            findings: vec![text(), text()],
             carried_by: Some(String::new()),
             note: text(),
             planned: Some(text()),
@@ -289,6 +322,8 @@ mod tests {
                 kind: 2,
                 product: text(),
                 cure_h: 24,
+                cure_min: 30,
+                open_min: 10,
                 cover: true,
             }],
             photos: vec![DraftPhoto {

@@ -9,9 +9,10 @@ use countback_core::view::Chips;
 use countback_core::words;
 use yew::prelude::*;
 
-use super::super::{pick::Pick, sizes};
+use super::super::pick::{Pick, PickHow};
+use super::super::sizes;
 use super::draft::{DraftFixing, WAYS};
-use super::draft_joints::{STAGE_UNITS, read_stage};
+use super::draft_joints::{STAGE_UNITS, read_spec, read_stage};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
     NumberField, Reading, Section, Sheet, Stepper, TextField,
@@ -49,6 +50,11 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
     }
     if f.renew {
         said.push("new ones wanted".to_owned());
+    } else if f.inspect {
+        said.push("looked at first".to_owned());
+    }
+    if let Some((_, n)) = &f.apart {
+        said.push(format!("{n} in another container"));
     }
     if f.safety {
         said.push("second look".to_owned());
@@ -63,6 +69,8 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
 pub struct FixingSheet {
     pub fixing: DraftFixing,
     pub chips: Chips,
+    /// The job's lengths are in inches.
+    pub inch: bool,
     /// The changed fixing, or `None` to take it out of the entry.
     pub onchange: Callback<Option<DraftFixing>>,
     pub onclose: Callback<()>,
@@ -119,6 +127,36 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
         .enumerate()
         .map(|(n, &w)| ChipItem::new(n as u8, words::way_in(w), f.way == Some(n as u8)))
         .collect();
+    let now = match (f.renew, f.inspect) {
+        (true, _) => 2,
+        (_, true) => 1,
+        _ => 0,
+    };
+    let old: IArray<ChipItem<u32>> = ["go back", "are looked at first", "are renewed"]
+        .into_iter()
+        .zip(0..)
+        .map(|(label, n)| ChipItem::new(n, label, n == now))
+        .collect();
+    let washer = read_spec(&f.washer, FastenerKind::Washer);
+    let spacer = read_spec(&f.spacer, FastenerKind::Spacer);
+    let sized = |kind: FastenerKind| {
+        let (f, onchange, inch) = (f.clone(), props.onchange.clone(), props.inch);
+        let (washer, spacer) = (washer.clone(), spacer.clone());
+        Callback::from(move |n: u32| {
+            let mut next = f.clone();
+            if kind == FastenerKind::Washer {
+                let new = sizes::thread(inch, n);
+                let thread = new.filter(|_| washer.thread != new);
+                let washer = washer.clone();
+                next.washer = FastenerSpec { thread, ..washer }.to_string();
+            } else {
+                let mut spacer = spacer.clone();
+                sizes::flip_length(&mut spacer, n);
+                next.spacer = spacer.to_string();
+            }
+            onchange.emit(Some(next));
+        })
+    };
     let (onclose, remove) = (props.onclose.clone(), {
         let (onchange, onclose) = (props.onchange.clone(), props.onclose.clone());
         Callback::from(move |()| {
@@ -139,15 +177,35 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             </> } }) }
             { part!(Section { title: "With each came", children: html! { <>
                 { part!(Stepper { label: "Washers", value: u32::from(f.washers), max: 6, onchange: edit(|f, n| f.washers = n as u8) }) }
+                if f.washers > 0 {
+                    { part!(ChipRow::<u32> { label: "Washers for", items: sizes::thread_chips(props.inch, washer.thread), onpress: sized(FastenerKind::Washer) }) }
+                }
                 { part!(Stepper { label: "Spacers", value: u32::from(f.spacers), max: 6, onchange: edit(|f, n| f.spacers = n as u8) }) }
+                if f.spacers > 0 {
+                    { part!(ChipRow::<u32> { label: "How long a spacer is", items: sizes::length_chips(props.inch, spacer.length_um), onpress: sized(FastenerKind::Spacer) }) }
+                }
                 <div class="chips__row">
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
                     { flip("Union bolt, two washers", f.union, |f, n| f.union = n > 0) }
                 </div>
             </> } }) }
+            if !props.chips.containers.is_empty() {
+                { part!(Section { title: "Some lie apart", children: html! { <>
+                    { part!(Pick { label: "Some went into", all: props.chips.containers.clone(), chosen: f.apart.iter().map(|(id, _)| id.clone()).collect::<Vec<_>>(), most: 3, how: PickHow::One, onpress: {text(|f, id| {
+                        f.apart = match f.apart.take() {
+                            Some((now, _)) if now == id => None,
+                            Some((_, n)) => Some((id, n)),
+                            None => Some((id, 1)),
+                        };
+                    }).reform(|id: String| AttrValue::from(id))} }) }
+                    if let Some((_, n)) = &f.apart {
+                        { part!(Stepper { label: "How many of them", value: u32::from(*n), min: 1, max: most, onchange: edit(|f, n| if let Some(apart) = &mut f.apart { apart.1 = n as u16 }) }) }
+                    }
+                </> } }) }
+            }
             { part!(Section { title: "At put back", children: html! { <>
+                { part!(ChipRow::<u32> { label: "The old ones", items: old, onpress: edit(|f, n| { f.inspect = n == 1; f.renew = n == 2; }) }) }
                 <div class="chips__row">
-                    { flip("New ones wanted", f.renew, |f, n| f.renew = n > 0) }
                     { flip("Safety: second look", f.safety, |f, n| f.safety = n > 0) }
                     { flip("Spanner only", f.spanner_only, |f, n| f.spanner_only = n > 0) }
                 </div>

@@ -8,6 +8,7 @@ mod draft_text;
 mod fixing;
 mod item;
 mod more;
+mod more_part;
 mod sections;
 
 use crate::kit::use_local;
@@ -24,7 +25,7 @@ use self::draft::{Draft, DraftBag, DraftPhoto};
 use self::sections::{bag, came_after, fasteners, hung, lies, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
-use crate::app::{Along, Desk, NoticeKind, Told, faults, the_desk};
+use crate::app::{Along, Desk, Told, the_desk};
 use crate::kit::{Button, ButtonFace, ButtonKind, Icon, MainAct, Page, Readiness, Section, Thumbs};
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
@@ -206,8 +207,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             }));
             // The bytes are kept with the entry at once: the page may be killed
             // at the next photo. What is not kept is not shown as taken.
+            let place = Route::TakeOff { job: job.clone() }.href();
+            let subject = now.name.clone();
             let Some(store) = desk.store() else {
-                return desk.say(NoticeKind::Fault, faults::store(&Fault::Unavailable));
+                return desk.not_saved(&place, &subject, new, &Fault::Unavailable);
             };
             let (photos, thumbs) = new.iter().cloned().map(|p| (p.photo, p.thumb)).unzip();
             let put_draft = Some(DraftRow {
@@ -227,7 +230,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                         pictures.borrow_mut().extend(new);
                         set.emit(next);
                     }
-                    Err(fault) => desk.say(NoticeKind::Fault, faults::store(&fault)),
+                    Err(fault) => desk.not_saved(&place, &subject, new, &fault),
                 }
             });
         })
@@ -258,7 +261,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
     let sheet = match (*over).clone() {
         Over::Nothing => html! {},
         Over::Fixing(n) => html! {
-            { part!(fixing::FixingSheet { fixing: now.fixings.get(n).cloned().unwrap_or_default(), chips: chips.clone(), onclose: close.clone(), onchange: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |f: Option<draft::DraftFixing>| {
+            { part!(fixing::FixingSheet { fixing: now.fixings.get(n).cloned().unwrap_or_default(), chips: chips.clone(), inch: desk.read(&job, |book| super::sizes::inch(book.job())).unwrap_or_default(), onclose: close.clone(), onchange: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |f: Option<draft::DraftFixing>| {
                     let mut next = now.clone();
                     match f {
                         Some(f) => if let Some(at) = next.fixings.get_mut(n) { *at = f },
@@ -299,7 +302,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::More => html! {
-            { part!(more::MoreSheet { job: job.clone(), draft: now.clone(), onclose: close.clone(), onchange: set.clone() }) }
+            { part!(more::MoreSheet { job: job.clone(), chips: chips.clone(), draft: now.clone(), onclose: close.clone(), onchange: set.clone() }) }
         },
     };
     html! {

@@ -1,14 +1,16 @@
-//! What is logged less often: things put in, fluids, supplies, findings, and
-//! the finer points of the part being logged.
+//! What is logged less often and by itself: things put in, fluids, supplies,
+//! findings, notes.
 use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view;
+use countback_core::view::{self, Chips, Choice};
 use countback_core::words;
 use yew::prelude::*;
 
-use super::draft::{Draft, DraftTreatment, TREATMENTS};
+use super::super::pick::{Pick, PickHow};
+use super::draft::{Draft, HERE};
+use super::more_part::AboutPart;
 use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
@@ -19,6 +21,7 @@ use crate::screens::cautions;
 #[derive(Properties, PartialEq)]
 pub struct MoreSheet {
     pub job: AttrValue,
+    pub chips: Chips,
     pub draft: Draft,
     pub onchange: Callback<Draft>,
     pub onclose: Callback<()>,
@@ -74,6 +77,11 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     let kind = use_local(|| 0_u8);
     let n = use_local(|| 1_u32);
     let flag = use_local(|| false);
+    // What a finding or a note is about: the part being logged, if there is
+    // one, until something else is chosen.
+    let named = !props.draft.name.trim().is_empty();
+    let on = use_local(|| if named { HERE } else { "" }.to_owned());
+    let hides = use_local(String::new);
     // Those opened last are the likeliest.
     let mut ports = desk.read(&props.job, view::openings).unwrap_or_default();
     ports.reverse();
@@ -103,6 +111,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         })
     };
     let opening = ports.iter().find(|(_, port)| *port == *place);
+    let about = on.parse().map_or(Target::Job, Target::Part);
     let act = (*what).map(|what| match what {
         What::PutIn => Act::PutIn(PutIn {
             kind: INSIDES
@@ -116,7 +125,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 Some(_) => String::new(),
                 None => (*place).clone(),
             },
-            hidden_by: None,
+            hidden_by: hides.parse().ok(),
         }),
         What::Fluid => Act::FluidDrained {
             name: (*name).clone(),
@@ -131,14 +140,27 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 .unwrap_or(SupplyKind::Other),
         },
         What::Finding => Act::FindingNoted {
-            on: Target::Job,
+            on: about,
             text: (*name).clone(),
         },
         What::Note => Act::NoteAdded {
-            on: Target::Job,
+            on: about,
             text: (*name).clone(),
         },
     });
+    // What is about the part being logged is logged with it.
+    let with_it = match *what {
+        Some(What::Finding | What::Note) if named && *on == HERE => {
+            let mut next = props.draft.clone();
+            match *what {
+                Some(What::Note) if next.note.is_empty() => next.note.clone_from(&name),
+                Some(What::Note) => next.note = format!("{}; {}", next.note, *name),
+                _ => next.findings.push((*name).clone()),
+            }
+            Some(next)
+        }
+        _ => None,
+    };
     let command = act.map(Command::Record);
     let to_read = match &command {
         Some(command) => cautions::unread(&desk, &props.job, std::slice::from_ref(command)),
@@ -146,6 +168,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     };
     let log = {
         let (desk, job) = (desk.clone(), props.job.clone());
+        let (with_it, onchange) = (with_it.clone(), props.onchange.clone());
         Callback::from(move |()| {
             let Some(command) = command.clone() else {
                 return;
@@ -154,7 +177,10 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 desk.keep_typed(&format!("more-{n}"), "");
             }
             crate::router::close_sheet();
-            desk.tell(&job, command);
+            match with_it.clone() {
+                Some(next) => onchange.emit(next),
+                None => desk.tell(&job, command),
+            }
         })
     };
     let typed_at = WHATS
@@ -195,7 +221,24 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         (Some(_), true) => Readiness::Blocked("Say it in a few words".into()),
         _ => cautions::hold(&to_read),
     };
-    let foot = html! { { part!(Button { label: "Log it", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) } };
+    let foot = html! { { part!(Button { label: if with_it.is_some() { "Log it with the part" } else { "Log it" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) } };
+    let fixed = |id: &str, name: String| Choice {
+        id: id.to_owned(),
+        name,
+    };
+    let mut first = vec![fixed("", "the whole job".to_owned())];
+    if named {
+        first.insert(0, fixed(HERE, props.draft.name.clone()));
+    }
+    let is_on = {
+        let press = {
+            let on = on.clone();
+            Callback::from(move |id: String| on.set(id))
+        };
+        html! {
+            { part!(Pick { label: "It is about", first: first, all: props.chips.parts.clone(), chosen: vec![(*on).clone()], how: PickHow::One, onpress: press }) }
+        }
+    };
     let form = match *what {
         None => html! {},
         Some(What::PutIn) => html! {
@@ -206,6 +249,12 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 { part!(TextField { label: "Where it is", value: (*place).clone(), hint: "intake port 2", oninput: set(&place) }) }
                 if !ports.is_empty() {
                     { part!(ChipRow::<usize> { label: "Ports laid open", items: port_chips, onpress: { let (ports, place) = (ports.clone(), place.clone()); Callback::from(move |n: usize| if let Some((_, port)) = ports.get(n) { place.set(port.clone()) }) } }) }
+                }
+                if !props.chips.parts.is_empty() {
+                    { part!(Pick { label: "Hidden once this is back", all: props.chips.parts.clone(), chosen: vec![(*hides).clone()], most: 4, how: PickHow::One, onpress: {
+                        let hides = hides.clone();
+                        Callback::from(move |id: String| hides.set(if *hides == id { String::new() } else { id }))
+                    } }) }
                 }
             </>
         },
@@ -224,10 +273,10 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             </>
         },
         Some(What::Finding) => {
-            html! { { part!(TextField { label: "What you found", value: (*name).clone(), hint: "crack by the lower stud", oninput: set_name.clone() }) } }
+            html! { <>{ part!(TextField { label: "What you found", value: (*name).clone(), hint: "crack by the lower stud", oninput: set_name.clone() }) }{ is_on.clone() }</> }
         }
         Some(What::Note) => {
-            html! { { part!(TextField { label: "Note", value: (*name).clone(), kind: crate::kit::TextKind::Long, oninput: set_name.clone() }) } }
+            html! { <>{ part!(TextField { label: "Note", value: (*name).clone(), kind: crate::kit::TextKind::Long, oninput: set_name.clone() }) }{ is_on.clone() }</> }
         }
     };
     html! {
@@ -236,64 +285,10 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             { form }
             { cautions::cards(&desk, &props.job, &to_read) }
             if !props.draft.name.trim().is_empty() {
-                { of_part(props) }
+                { part!(AboutPart { draft: props.draft.clone(), chips: props.chips.clone(), onchange: props.onchange.clone() }) }
             }
         </> } }) }
     }
 }
 
 crate::live!(MoreSheet, use_more_sheet);
-
-/// The finer points of the part being logged.
-fn of_part(props: &MoreSheet) -> Html {
-    let draft = &props.draft;
-    let edit = |change: fn(&mut Draft, String)| {
-        let (draft, onchange) = (draft.clone(), props.onchange.clone());
-        Callback::from(move |text: String| {
-            let mut next = draft.clone();
-            change(&mut next, text);
-            onchange.emit(next);
-        })
-    };
-    let typed = |change: fn(&mut Draft, String)| edit(change).reform(|t: AttrValue| t.to_string());
-    let treatment = draft.treatments.first();
-    let kinds: IArray<ChipItem<u8>> = TREATMENTS
-        .iter()
-        .enumerate()
-        .map(|(n, &k)| {
-            ChipItem::new(
-                n as u8,
-                words::treatment_kind(k),
-                treatment.is_some_and(|t| usize::from(t.kind) == n),
-            )
-        })
-        .collect();
-    html! {
-        { part!(Section { title: format!("About {}", draft.name), children: html! { <>
-            <div class="chips__row">
-                { part!(Chip { label: "Swung aside, not off", pressed: draft.aside, onpress: edit(|d, _| d.aside = !d.aside).reform(|()| String::new()) }) }
-            </div>
-            { part!(TextField { label: "Where it lies", value: draft.lies.clone(), oninput: typed(|d, t| d.lies = t) }) }
-            { part!(TextField { label: "Note, shown again at put back", value: draft.note.clone(), hint: "dowel on the left, spring under the cap", oninput: typed(|d, t| d.note = t) }) }
-            { part!(TextField { label: "Port it leaves open", value: draft.openings.first().cloned().unwrap_or_default(), hint: "coolant port, intake 2", oninput: typed(|d, t| d.openings = if t.trim().is_empty() { Vec::new() } else { vec![t] }) }) }
-            { part!(ChipRow::<u8> { label: "To be put on at put back", items: kinds, onpress: {edit(|d, n| {
-                let kind = n.parse().unwrap_or(0);
-                match d.treatments.first_mut() {
-                    Some(t) if t.kind == kind => { d.treatments.clear(); }
-                    Some(t) => t.kind = kind,
-                    None => d.treatments.push(DraftTreatment { kind, ..DraftTreatment::default() }),
-                }
-            }).reform(|n: u8| n.to_string())} }) }
-            if let Some(t) = treatment {
-                { part!(TextField { label: "Product", value: t.product.clone(), oninput: typed(|d, text| if let Some(t) = d.treatments.first_mut() { t.product = text }) }) }
-                { part!(Stepper { label: "Cures for, hours", value: t.cure_h, max: 240, onchange: edit(|d, n| if let Some(t) = d.treatments.first_mut() { t.cure_h = n.parse().unwrap_or(0) }).reform(|n: u32| n.to_string()) }) }
-                if t.cure_h > 0 {
-                    <div class="chips__row">
-                        { part!(Chip { label: "Covered only once cured", pressed: t.cover, onpress: edit(|d, _| if let Some(t) = d.treatments.first_mut() { t.cover = !t.cover }).reform(|()| String::new()) }) }
-                    </div>
-                }
-            }
-            { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) } }) }
-        </> } }) }
-    }
-}

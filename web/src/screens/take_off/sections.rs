@@ -6,7 +6,7 @@ use countback_core::words;
 use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
-use super::draft::{CONTAINERS, Draft, DraftBag};
+use super::draft::{CONTAINERS, Draft, DraftBag, WHYS};
 use super::{Over, connection, fixing};
 use crate::kit::{
     Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, Rows, Section, State, Stepper,
@@ -257,8 +257,30 @@ pub(super) fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> H
     html! {
         { part!(Section { title: "What had to be off first?", children: html! { <>
             { part!(Pick { label: "It could be reached", first: first, all: chips.parts_off.clone(), chosen: chosen, onpress: pick }) }
+            { for now.after.iter().filter_map(|id| chips.parts_off.iter().find(|it| it.id == *id)).map(|it| why(now, set, it)) }
         </> } }) }
     }
+}
+
+/// Why a part that was named had to be off first.
+fn why(now: &Draft, set: &Callback<Draft>, first: &Choice) -> Html {
+    let on = now.why(&first.id);
+    let items: IArray<ChipItem<u8>> = WHYS
+        .iter()
+        .zip(0_u8..)
+        .map(|(&why, n)| ChipItem::new(n, words::why(why), n == on))
+        .collect();
+    let (now, set, id) = (now.clone(), set.clone(), first.id.clone());
+    let press = Callback::from(move |n: u8| {
+        let mut next = now.clone();
+        next.set_why(&id, n);
+        set.emit(next);
+    });
+    part!(ChipRow::<u8> {
+        label: format!("Why {}", first.name),
+        items: items,
+        onpress: press
+    })
 }
 
 pub(super) fn lies(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
@@ -284,7 +306,9 @@ pub(super) fn lies(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
 }
 
 pub(super) fn hung(now: &Draft, over: &State<Over>) -> Html {
-    if now.connections.is_empty() && now.items.is_empty() {
+    let besides = now.carried.iter().zip(std::iter::repeat("Comes off on it"));
+    let besides = besides.chain(now.findings.iter().zip(std::iter::repeat("Finding on it")));
+    if now.connections.is_empty() && now.items.is_empty() && besides.clone().next().is_none() {
         return html! {};
     }
     html! {
@@ -296,6 +320,10 @@ pub(super) fn hung(now: &Draft, over: &State<Over>) -> Html {
             { for now.items.iter().enumerate().map(|(n, i)| {
                 let over = over.clone();
                 html! { { part!(ListRow { what: format!("{} × {} {}", i.count, i.name, i.size), lead: Icon::Gasket, lies: "Used once: a new one is owed", onpress: Callback::from(move |()| over.set(Over::Item(Some(n)))) }) } }
+            }) }
+            { for besides.map(|(what, why)| {
+                let over = over.clone();
+                part!(ListRow { what: what.clone(), lead: Icon::SubAssembly, lies: why, onpress: Callback::from(move |()| over.set(Over::More)) })
             }) }
         </> } }) }
     }
