@@ -17,6 +17,8 @@ pub struct AuditRow {
     pub todo: String,
     /// The part on whose page it is settled.
     pub part: Option<PartId>,
+    /// It is on no part, and settled on the Job page.
+    pub on_job: bool,
     pub can_be_excepted: bool,
     /// The entry that opened it, in words.
     pub opened: String,
@@ -161,19 +163,19 @@ fn row(book: &Book, owed: &Owed, cost: Cost, at: At) -> AuditRow {
             _ => format!(" First off again: {}.", words::cost(cost)),
         });
     }
+    let with = || owed.with.iter().find_map(|&w| part_of(job, w));
+    // What is buried is reached by way of the part that is over it.
+    let part = match owed.rule {
+        Rule::Buried => with().or_else(|| part_of(job, owed.on)),
+        _ => part_of(job, owed.on).or_else(with),
+    };
     AuditRow {
         key: owed.key(),
         n: owed.n,
         what,
         todo,
-        part: {
-            let with = || owed.with.iter().find_map(|&w| part_of(job, w));
-            // What is buried is reached by way of the part that is over it.
-            match owed.rule {
-                Rule::Buried => with().or_else(|| part_of(job, owed.on)),
-                _ => part_of(job, owed.on).or_else(with),
-            }
-        },
+        part,
+        on_job: part.is_none() && matches!(owed.on, Target::Finding(_)),
         can_be_excepted: owed.rule.can_be_excepted(),
         opened,
     }

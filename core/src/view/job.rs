@@ -1,5 +1,7 @@
-//! The Job screen: how a job stands, its steps, its containers and its log.
+//! The Job screen: how a job stands, its steps and its containers.
 use super::At;
+use super::log::{LogRow, row};
+use super::part::{FindingRow, finding_row};
 use crate::access::{self, Stand};
 use crate::audit::{Audit, audit};
 use crate::job::{Book, Job, PartState};
@@ -144,15 +146,6 @@ pub struct ContainerRow {
     pub total: u32,
 }
 
-#[derive(Clone, Debug, PartialEq)]
-pub struct LogRow {
-    pub id: EventId,
-    pub text: String,
-    pub when: String,
-    pub by: String,
-    pub struck: bool,
-}
-
 /// What the Job screen shows first.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JobPage {
@@ -191,6 +184,8 @@ fn step_offers(job: &Job) -> Vec<SafeStep> {
 /// What stands further down on it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JobRest {
+    /// Findings that are on no part, those still open first.
+    pub findings: Vec<FindingRow>,
     pub supplies: Vec<CareRow>,
     pub fluids: Vec<CareRow>,
     pub to_buy: Vec<BuyRow>,
@@ -252,7 +247,15 @@ pub fn job_page(book: &Book, at: At) -> JobPage {
 
 pub fn job_rest(book: &Book, at: At) -> JobRest {
     let job = book.job();
+    let mut findings: Vec<FindingRow> = job
+        .findings
+        .iter()
+        .filter(|(_, f)| access::part_of(job, f.on).is_none())
+        .filter_map(|(id, _)| finding_row(job, id))
+        .collect();
+    findings.sort_by_key(|f| f.done);
     JobRest {
+        findings,
         supplies: job
             .supplies
             .iter()
@@ -377,24 +380,4 @@ pub fn containers(job: &Job) -> Vec<ContainerRow> {
         }
     }
     rows
-}
-
-fn row(book: &Book, event: &Event, at: At) -> LogRow {
-    LogRow {
-        id: event.id,
-        text: words::act(book.job(), event, at.style),
-        when: (at.style.when)(event.at),
-        by: event.by.clone(),
-        struck: book.is_struck(event),
-    }
-}
-
-/// The log, the latest entry first; `most` rows of it.
-pub fn log(book: &Book, at: At, most: usize) -> Vec<LogRow> {
-    book.journal()
-        .iter()
-        .rev()
-        .take(most)
-        .map(|e| row(book, e, at))
-        .collect()
 }

@@ -1,5 +1,6 @@
 //! What each screen shows, as plain structs with ready text. Pure functions of
 //! the folded job; a screen prints them and computes nothing.
+mod add;
 mod advice;
 mod audit;
 mod cautions;
@@ -11,6 +12,7 @@ mod fixing_page;
 mod fluid;
 mod handover;
 mod job;
+mod log;
 mod offers;
 mod order;
 mod part;
@@ -23,6 +25,7 @@ mod to_buy;
 mod way_in;
 mod what_bolt;
 
+pub use add::{AddPage, add_page, forgotten, other_seats};
 pub use advice::{MissingRow, PermitRow, ResumeCard, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use cautions::cautions;
@@ -36,9 +39,10 @@ pub use fixing_page::{
 pub use fluid::{FluidPage, JointRow, VOLUME_STEPS, fluid_page, volume_step};
 pub use handover::{Block, BlockKind, HandoverPage, handover_page};
 pub use job::{
-    BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, JobRest, LogRow, StepRow,
-    containers, counts, job_card, job_page, job_rest, log,
+    BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, JobRest, StepRow, containers,
+    counts, job_card, job_page, job_rest,
 };
+pub use log::{LogRow, entry_text, log};
 pub use offers::{ThreadOffer, class_offers, thread_offers, usual_marks};
 pub use order::{Group, HeldRow};
 pub use part::{

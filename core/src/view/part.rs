@@ -121,6 +121,8 @@ pub struct EndRow {
     pub joint: &'static str,
     /// A second person is to look at it.
     pub look: bool,
+    /// What it is called to part it, where it can be parted.
+    pub part: Option<&'static str>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -170,6 +172,8 @@ pub struct PartPage {
     pub lies: String,
     pub note: String,
     pub came_after: Vec<String>,
+    /// Ports that it shuts when it is placed.
+    pub shuts: Vec<String>,
     pub photos: Vec<PhotoRow>,
     pub containers: Vec<ContainerShare>,
     pub fixings: Vec<FixingRow>,
@@ -203,6 +207,12 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
             .after
             .iter()
             .map(|n| format!("{} ({})", words::name(job, n.first), words::why(n.why)))
+            .collect(),
+        shuts: job
+            .openings
+            .rows()
+            .filter(|o| o.shut_by == Some(id))
+            .map(|o| o.name.clone())
             .collect(),
         photos: photo_rows(job, at, |on| touches(job, id, on)),
         containers: shares(job, id),
@@ -605,6 +615,7 @@ fn connection_row(job: &Job, id: ConnectionId) -> Option<ConnectionRow> {
                     secure: words::secure(end.end.joint),
                     joint: words::joint(end.end.joint),
                     look: access::lacks_look(job, Target::End(id)),
+                    part: words::part_end(end.state),
                 }
             })
             .collect(),
@@ -642,7 +653,7 @@ pub(super) fn treatment_row(job: &Job, id: TreatmentId, at: At) -> Option<Treatm
     })
 }
 
-fn finding_row(job: &Job, id: FindingId) -> Option<FindingRow> {
+pub(super) fn finding_row(job: &Job, id: FindingId) -> Option<FindingRow> {
     let it = job.findings.get(id)?;
     Some(FindingRow {
         id,

@@ -44,6 +44,16 @@ pub fn end_state(state: EndState, joint: Joint) -> &'static str {
     }
 }
 
+/// What it is called to part an end: one more of a connection that is open, or
+/// one that was joined again.
+pub fn part_end(state: EndState) -> Option<&'static str> {
+    match state {
+        EndState::Undisturbed => Some("Parted too"),
+        EndState::Parted | EndState::LeftOff => None,
+        _ => Some("Parted again"),
+    }
+}
+
 /// What is done to an end once it is on its seat.
 pub fn secure(joint: Joint) -> &'static str {
     match joint {

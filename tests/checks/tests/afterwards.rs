@@ -1,7 +1,10 @@
 //! What is said after the first entry: steps listed one by one, what was
 //! forgotten, findings of the job, what lies elsewhere. Scenarios are invented.
 use countback_checks::bench::*;
+use countback_core::audit::Rule;
+use countback_core::job::*;
 use countback_core::journal::*;
+use countback_core::tag::TagCode;
 use countback_core::view::{self, At};
 use countback_core::words::Style;
 
@@ -35,4 +38,222 @@ fn make_safe_steps_are_offered_until_each_is_listed() {
     }));
     assert_eq!(offers(&b).len(), 3);
     assert_eq!(b.job().steps.len(), 2);
+}
+
+/// A part was logged and put back; then a bolt, a hose and a port turn up that
+/// came off with it.
+#[test]
+fn what_was_forgotten_of_a_part_is_added_to_it_and_owed() {
+    let mut b = Bench::default();
+    let tray = b.part("tray", &[]);
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 4)]);
+    b.place(tray);
+    b.place(cover);
+    b.fasten(cover);
+    assert!(b.audit().open.is_empty());
+    let page = view::add_page(&b.book, &[], cover, b.ctx.device).unwrap();
+    assert_eq!(page.after, vec![(tray, "tray".to_owned())]);
+    b.ok(Command::AddFixing {
+        parts: vec![cover],
+        draft: view::forgotten(spec("bolt | thread=M8 x 1.25"), 3, 2),
+        container: ContainerPick::New {
+            tag: page.tag.clone(),
+            kind: ContainerKind::Bag,
+            name: String::new(),
+            lies: "shelf".to_owned(),
+        },
+    });
+    let fixing = Target::Fixing(b.fixing(cover, 1));
+    let owed = b.audit().open;
+    let n = |rule| {
+        let of = owed.iter().filter(|o| o.rule == rule && o.on == fixing);
+        of.map(|o| o.n).sum::<u32>()
+    };
+    assert_eq!((n(Rule::StartFasteners), n(Rule::Tighten)), (1, 2));
+    // The tag that was given out is not offered again.
+    let again = view::add_page(&b.book, &[], cover, b.ctx.device).unwrap();
+    assert_ne!(again.tag, page.tag);
+    assert_eq!(again.containers.len(), 1);
+    // A split pin is used once.
+    let pin = view::forgotten(spec("split pin"), 1, 0);
+    assert_eq!(pin.reuse, Reuse::Renew);
+
+    let after = |part, first| {
+        Command::Record(Act::CameAfter {
+            what: Target::Part(part),
+            needs: vec![Need {
+                first: Target::Part(first),
+                why: Why::BlocksReach,
+            }],
+        })
+    };
+    b.ok(after(cover, tray));
+    assert!(matches!(b.refused(after(tray, cover)), Refusal::Circle(_)));
+    let page = view::add_page(&b.book, &[], cover, b.ctx.device).unwrap();
+    assert_eq!(page.after, vec![]);
+    b.record(Act::OpeningMade {
+        name: "coolant port".to_owned(),
+        on: None,
+        shut_by: Some(cover),
+    });
+    let page = view::part_page(&b.book, cover, here(&b)).unwrap();
+    assert_eq!(page.came_after, ["tray (in the way)"]);
+    assert_eq!(page.shuts, ["coolant port"]);
+}
+
+/// The other end of a hose is parted a day later: it is owed by itself.
+#[test]
+fn a_second_end_is_parted_later() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[]);
+    let hose = b.connection(
+        "hose",
+        end(Some(pump), "", true),
+        end(None, "tank", false),
+        &[],
+    );
+    let ends = |b: &Bench| -> Vec<Option<&'static str>> {
+        let page = view::part_page(&b.book, pump, here(b)).unwrap();
+        page.connections[0].ends.iter().map(|e| e.part).collect()
+    };
+    assert_eq!(ends(&b), [None, Some("Parted too")]);
+    let (near, far) = (side(hose, Side::A), side(hose, Side::B));
+    b.ok(Command::PartEnd { end: far });
+    assert!(b.rules().contains(&(Rule::Rejoin, Target::End(far))));
+    b.place(pump);
+    b.join(near);
+    assert_eq!(ends(&b), [Some("Parted again"), None]);
+    assert!(b.rules().contains(&(Rule::Rejoin, Target::End(far))));
+    b.join(far);
+    assert!(b.audit().open.is_empty());
+}
+
+/// Two plugs alike, swapped: refused with whose seat it is, logged all the
+/// same, named by the audit, parted and put right.
+#[test]
+fn an_end_on_the_wrong_seat_is_named_until_it_is_put_right() {
+    let mut b = Bench::default();
+    let head = b.part("head", &[]);
+    let plug = |b: &mut Bench, name: &str| {
+        let id = b.connection(
+            name,
+            end(Some(head), "", true),
+            end(None, "loom", false),
+            &[],
+        );
+        side(id, Side::A)
+    };
+    let (cam, crank) = (plug(&mut b, "cam plug"), plug(&mut b, "crank plug"));
+    b.place(head);
+    let seats = |b: &Bench, end| -> Vec<EndId> {
+        view::other_seats(&b.book, end)
+            .into_iter()
+            .map(|s| s.0)
+            .collect()
+    };
+    // An undisturbed end sits on its own seat: there is no room on it.
+    assert_eq!(seats(&b, cam), [crank]);
+    let wrong = |anyway| Command::Rejoin {
+        end: cam,
+        seat: crank,
+        anyway,
+    };
+    assert_eq!(
+        b.refused(wrong(false)),
+        Refusal::WrongEnd {
+            end: cam,
+            seat: crank
+        }
+    );
+    b.ok(wrong(true));
+    assert!(b.rules().contains(&(Rule::WrongEnd, Target::End(cam))));
+    // The cam plug's own seat is bare meanwhile.
+    assert_eq!(seats(&b, crank), [cam]);
+    b.ok(Command::PartEnd { end: cam });
+    for end in [cam, crank] {
+        b.join(end);
+    }
+    assert_eq!(seats(&b, crank), []);
+    assert!(b.audit().open.is_empty());
+}
+
+/// A finding that is on no part is decided and settled on the Job page, and
+/// its line of the audit says so.
+#[test]
+fn a_finding_of_the_whole_job_is_settled_on_the_job_page() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[]);
+    let found = |b: &mut Bench, on, text: &str| {
+        let text = text.to_owned();
+        FindingId(b.record(Act::FindingNoted { on, text }).thing(0))
+    };
+    let frame = found(&mut b, Target::Job, "crack in the frame");
+    let hose = found(&mut b, Target::Job, "hose chafed");
+    let part = found(&mut b, Target::Part(cover), "bent");
+    let rest = |b: &Bench| view::job_rest(&b.book, here(b)).findings;
+    let line = |b: &Bench, finding| {
+        let page = view::audit_page(&b.book, here(b));
+        let rows = page.groups.into_iter().flat_map(|g| g.rows);
+        let mut of = rows.filter(|r| r.key.on == Target::Finding(finding));
+        of.next().map(|r| (r.on_job, r.part))
+    };
+    assert_eq!(line(&b, frame), Some((true, None)));
+    assert_eq!(line(&b, part), Some((false, Some(cover))));
+    let ids: Vec<FindingId> = rest(&b).iter().map(|f| f.id).collect();
+    assert_eq!(ids, [frame, hose], "the part's own is on its page");
+    b.record(Act::Decided {
+        finding: frame,
+        decision: Decision::Repair,
+        reason: String::new(),
+    });
+    b.record(Act::WorkDone { finding: frame });
+    assert_eq!(line(&b, frame), None);
+    let order: Vec<(FindingId, bool)> = rest(&b).iter().map(|f| (f.id, f.done)).collect();
+    assert_eq!(order, [(hose, false), (frame, true)]);
+}
+
+/// A bag was put elsewhere, a line of one's own is on the list, and the job is
+/// called something else: each is said from then on.
+#[test]
+fn what_was_said_at_first_is_put_right() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.fixings = vec![FixingDraft::new(spec("bolt | thread=M6 x 1"), 2)];
+    off.container = ContainerPick::New {
+        tag: TagCode::from_payload(2075).unwrap().digits(),
+        kind: ContainerKind::Bag,
+        name: String::new(),
+        lies: "bench".to_owned(),
+    };
+    let cover = b.take_off(off);
+    let bag = b.job().containers.ids().next().unwrap();
+    b.record(Act::ContainerMoved {
+        container: bag,
+        lies: "drawer 2".to_owned(),
+    });
+    let page = view::part_page(&b.book, cover, here(&b)).unwrap();
+    assert_eq!(page.containers[0].where_, "drawer 2");
+
+    b.record(Act::BuyListed {
+        what: "sealant".to_owned(),
+        n: 2,
+        on: Target::Job,
+    });
+    let list = view::to_buy_page(&b.book, here(&b));
+    let lines: Vec<(&str, u32)> = list.lines.iter().map(|l| (l.text.as_str(), l.n)).collect();
+    assert_eq!(lines, [("sealant", 2)]);
+
+    let mut head = head("Pump and cover");
+    head.machine = "tractor".to_owned();
+    b.record(Act::JobDescribed(head.clone()));
+    let card = view::job_card(&b.book, here(&b));
+    assert_eq!(
+        (card.title.as_str(), card.machine.as_str()),
+        ("Pump and cover", "tractor")
+    );
+    head.title.clear();
+    assert_eq!(
+        b.refused(Command::Record(Act::JobDescribed(head))),
+        Refusal::NameMissing(Kind::Name)
+    );
 }

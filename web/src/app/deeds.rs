@@ -3,7 +3,7 @@
 use countback_core::codec;
 use countback_core::job::{Book, Command, Ctx};
 use countback_core::journal::{Act, Event, Journal};
-use countback_core::words;
+use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
 use yew::Callback;
 
@@ -51,7 +51,7 @@ impl Desk {
                 marks::measure_saved();
                 let said = self.read(job, |book| {
                     let said = events.iter().find(|e| !is_small(e)).or(events.first());
-                    said.map(|e| words::act(book.job(), e, self.style()))
+                    said.map(|e| view::entry_text(book, e, self.style()))
                 });
                 let text = said.flatten().unwrap_or_default();
                 let struck = events.iter().any(|e| matches!(e.act, Act::Struck { .. }));

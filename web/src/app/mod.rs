@@ -21,8 +21,8 @@ use yew::functional::Hook;
 use yew::prelude::*;
 
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast,
-    local, use_local,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, ErrorState, Icon, LiveRegion, Loading,
+    NavBar, Shell, Toast, local, use_local,
 };
 use crate::ports::width;
 use crate::ports::worker::WorkerFault;
@@ -132,13 +132,24 @@ fn use_frame() -> Html {
         Stage::Ready if *wide => screens::beside(&route),
         Stage::Ready => screens::show(&route),
     };
-    let nav = job
-        .filter(|job| desk.read(job, |_| ()).is_some())
+    let job = job.filter(|job| desk.read(job, |_| ()).is_some());
+    let undo = job
+        .clone()
+        .filter(|_| !route.has_an_undo_of_its_own())
         .map(|job| {
-            html! { { part!(NavBar { job, current: route.tab() }) } }
+            let press = Callback::from(move |()| desk.strike_last(&job));
+            part!(Button {
+                label: "Undo the last entry",
+                icon: Icon::Undo,
+                face: ButtonFace::IconOnly,
+                onpress: press
+            })
         });
+    let nav = job.map(|job| {
+        html! { { part!(NavBar { job, current: route.tab() }) } }
+    });
     html! {
-        { part!(Shell { nav: nav, children: html! { <>
+        { part!(Shell { nav: nav, undo: undo, children: html! { <>
             { news() }
             { page }
             { notices() }

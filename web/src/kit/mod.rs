@@ -2,7 +2,7 @@
 //!
 //! | part | for | required props | optional props |
 //! |---|---|---|---|
-//! | [`Shell`] | whole window | children | nav |
+//! | [`Shell`] | whole window | children | nav, undo |
 //! | [`Page`] | one screen | title, children | under, back, side, act, width |
 //! | [`PageHead`] | its head, if used alone | title | under, back, side |
 //! | [`Section`] | a ruled-off part of a page | title, children | count |

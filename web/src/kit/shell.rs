@@ -13,6 +13,10 @@ pub struct Shell {
     /// A [`super::NavBar`], inside a job.
     #[prop_or_default]
     pub nav: Option<Html>,
+    /// The icon button that strikes the last entry, in the same corner of every screen of a job: above the bar, beside
+    /// the main act where there is one.
+    #[prop_or_default]
+    pub undo: Option<Html>,
 }
 
 /// The whole window: the page first, then the bar.
@@ -21,8 +25,11 @@ impl Shell {
     pub fn draw(&self) -> Html {
         let props = self;
         html! {
-            <div class="shell">
-                <main class="shell__main" id="main">{ props.children.clone() }</main>
+            <div class={classes!("shell", props.undo.is_some().then_some("shell--undo"))}>
+                <main class="shell__main" id="main">
+                    { props.children.clone() }
+                    if let Some(undo) = &props.undo { <div class="undo">{ undo.clone() }</div> }
+                </main>
                 { props.nav.clone() }
             </div>
         }

@@ -141,6 +141,14 @@ impl Route {
         }
     }
 
+    /// Whether the screen has a button that strikes what was done last, in words of its own or where the shell's is.
+    pub fn has_an_undo_of_its_own(&self) -> bool {
+        matches!(
+            self,
+            Route::TakeOff { .. } | Route::Fixing { .. } | Route::Tighten { .. }
+        )
+    }
+
     /// Reads a hash, with or without its `#`. An empty one is the list of jobs; one that names no place is `Lost`.
     pub fn parse(hash: &str) -> Route {
         let hash = hash.strip_prefix('#').unwrap_or(hash);

@@ -174,15 +174,14 @@ fn line(props: &Line) -> Html {
         },
         _ => html! {},
     };
-    let href = row.part.map(|part| {
-        AttrValue::from(
-            Route::PutBackPart {
-                job: job.clone(),
-                part: part.to_string().into(),
-            }
-            .href(),
-        )
-    });
+    let leads = match row.part {
+        Some(part) => Some(Route::PutBackPart {
+            job: job.clone(),
+            part: part.to_string().into(),
+        }),
+        None => row.on_job.then(|| Route::Job { job: job.clone() }),
+    };
+    let href = leads.map(|route| AttrValue::from(route.href()));
     let state = match row.key.rule {
         Rule::TakeOut => Standing::Danger,
         r if r.next() == Next::PutRight => Standing::Danger,

@@ -1,7 +1,8 @@
 //! The Job screen: the verdict and the figures, make-safe steps, what is cut
 //! off, drained, put in, to buy, and the way to the log and to a copy.
-use crate::kit::use_local;
 use crate::part;
+mod bags;
+mod describe;
 mod one_more;
 
 use countback_core::job::Command;
@@ -9,13 +10,12 @@ use countback_core::journal::*;
 use countback_core::view::{self, CareAct, CareRow, JobPage, JobRest};
 use yew::prelude::*;
 
-use super::counting::CountSheet;
 use super::put_back::take_out;
 use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Icon, ListRow,
-    Loading, MainAct, Page, Rows, Section, Standing, Verdict,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Count, CountSize, Icon, ListRow, Loading,
+    MainAct, Page, Rows, Section, Standing, Verdict,
 };
 use crate::router::Route;
 
@@ -58,9 +58,7 @@ pub fn job_screen(props: &OfJob) -> Html {
         )
     };
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <>
+        { part!(MainAct { children: html! { <>
             { part!(Button { label: label, kind: ButtonKind::Main, icon: icon, href: route.href() }) }
         </> } }) }
     };
@@ -96,18 +94,20 @@ fn further_down(desk: &Desk, job: &AttrValue, signed: bool) -> Html {
     };
     html! {
         <>
+            { part!(super::part::joints::Findings { job: job.clone(), findings: page.findings.clone() }) }
             { care(desk, job, "Cut off", &page.supplies, Icon::Battery) }
             { care(desk, job, "Fluids", &page.fluids, Icon::Fluid) }
             { part!(super::machine::May { job: job.clone() }) }
             { part!(super::due::AfterRunning { job: job.clone() }) }
             { to_buy(desk, job, &page) }
-            { part!(Bags { job: job.clone(), containers: page.containers.clone() }) }
+            { part!(bags::Bags { job: job.clone(), containers: page.containers.clone() }) }
             { part!(Stray { job: job.clone(), strays: page.strays.clone() }) }
             { part!(Section { title: "Record", count: countback_core::words::plural(page.n_entries as u32, "entry"), children: html! { <>
                 if let Some(last) = &page.last_entry {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
                 { part!(Button { label: "Handover page", icon: Icon::People, face: ButtonFace::Wide, href: Route::Handover { job: job.clone() }.href() }) }
+                if !signed { { part!(describe::Describe { job: job.clone() }) } }
                 { copies::under_record(desk, job, signed) }
             </> } }) }
         </>
@@ -258,7 +258,12 @@ fn care_act(desk: &Desk, job: &AttrValue, row: &CareRow) -> Html {
 
 fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
     if page.to_buy.is_empty() {
-        return html! {};
+        return part!(Button {
+            label: "To buy: nothing yet",
+            icon: Icon::ToBuy,
+            face: ButtonFace::Wide,
+            href: Route::ToBuy { job: job.clone() }.href()
+        });
     }
     html! {
         { part!(Section { title: "To buy", count: page.to_buy.len().to_string(), children: html! { <>
@@ -285,48 +290,6 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
         </> } }) }
     }
 }
-
-#[derive(Properties, PartialEq)]
-struct Bags {
-    job: AttrValue,
-    containers: Vec<view::ContainerRow>,
-}
-
-/// The bags and what should be in them; a tap on a line counts it again.
-#[hook]
-fn use_bags(props: &Bags) -> Html {
-    let counting = use_local(|| None::<LineId>);
-    if props.containers.is_empty() {
-        return html! {};
-    }
-    let sheet = (*counting).map(|line| {
-        let close = {
-            let c = counting.clone();
-            Callback::from(move |()| c.set(None))
-        };
-        html! { { part!(CountSheet { job: props.job.clone(), line, onclose: close }) } }
-    });
-    html! {
-        <>
-        { part!(Section { title: "Bags and boxes", count: props.containers.len().to_string(), children: html! { <>
-            { for props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
-                { part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
-                    if !c.lies.is_empty() { <p class="soft">{ c.lies.clone() }</p> }
-                    { part!(Rows { label: format!("{} {}", c.kind, c.tag), children: html! { <>
-                        { for c.holds.iter().map(|(line, n, text)| {
-                            let (counting, line) = (counting.clone(), *line);
-                            part!(ListRow { what: format!("{n} × {text}"), onpress: Callback::from(move |()| counting.set(Some(line))) })
-                        }) }
-                    </> } }) }
-                </> } }) }
-            }) }
-        </> } }) }
-        { sheet.unwrap_or_default() }
-        </>
-    }
-}
-
-crate::live!(Bags, use_bags);
 
 #[derive(Properties, PartialEq)]
 struct Stray {

@@ -1,7 +1,11 @@
 //! A part: its photos, its containers, its fixings with the one next act of
 //! each, its ends, what is new, and the warning before it hides something.
 use crate::part;
-mod joints;
+mod add;
+mod add_hose;
+mod add_size;
+pub mod joints;
+mod seat;
 
 use crate::kit::use_local;
 use countback_core::access::Goal;
@@ -87,9 +91,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
         html! { { part!(Button { label: "Back to the list", kind: ButtonKind::Plain, face: ButtonFace::Wide, icon: Icon::PutBack, href: Route::PutBack { job: job.clone() }.href() }) } }
     };
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <>{ main }</> } }) }
+        { part!(MainAct { children: html! { <>{ main }</> } }) }
     };
     let under = if page.lies.is_empty() {
         None
@@ -135,7 +137,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             { part!(joints::Items { job: job.clone(), items: page.items.clone(), treatments: page.treatments.clone() }) }
             { part!(joints::Fixings { job: job.clone(), fixings: page.fixings.clone() }) }
             { part!(joints::Connections { job: job.clone(), connections: page.connections.clone() }) }
-            { part!(joints::Findings { job: job.clone(), part: page.id, findings: page.findings.clone() }) }
+            { part!(joints::Findings { job: job.clone(), findings: page.findings.clone() }) }
             { part!(Button { label: "Way in: the least to take off", icon: Icon::Find, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Way)) } }) }
             { part!(Button { label: "More about it", icon: Icon::More, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::More)) } }) }
         </> } }) }
@@ -159,6 +161,8 @@ fn warnings(page: &PartPage) -> Html {
             if !page.carried.is_empty() {
                 { part!(Banner { title: format!("Comes with it: {}", page.carried.join(", ")), icon: Icon::SubAssembly }) }
             }
+            if !page.came_after.is_empty() { <p class="soft">{ format!("It came after {}.", page.came_after.join(", ")) }</p> }
+            if !page.shuts.is_empty() { <p class="soft">{ format!("It shuts {}.", page.shuts.join(", ")) }</p> }
         </>
     }
 }
@@ -207,13 +211,35 @@ struct MoreSheet {
     onclose: Callback<()>,
 }
 
-/// What is done less often: off again, left off, replaced, a finding, words.
+/// What is done less often: off again, left off, replaced, a finding, words,
+/// and what was forgotten.
 #[hook]
 fn use_more_sheet(props: &MoreSheet) -> Html {
     let desk = the_desk();
+    let adding = use_local(|| None::<add::Adding>);
     let reason = use_local(String::new);
     let lies = use_local(|| props.page.lies.clone());
     let id = props.page.id;
+    let offered = add::page(&desk, &props.job, id);
+    if let (Some(now), Some(offered)) = ((*adding).clone(), &offered) {
+        let form = add::Form {
+            desk,
+            job: props.job.clone(),
+            part: id,
+            part_name: props.page.name.clone(),
+            lies: props.page.lies.clone(),
+            page: offered.clone(),
+            now,
+            at: adding,
+        };
+        return add::sheet(&form, props.onclose.clone());
+    }
+    let add = |what: add::What| {
+        let (adding, offered) = (adding.clone(), offered.clone());
+        Callback::from(move |()| {
+            adding.set(offered.as_ref().map(|page| add::Adding::new(what, page)));
+        })
+    };
     let tell = |command: Box<dyn Fn(String) -> Command>| {
         let (desk, job, reason) = (desk.clone(), props.job.clone(), reason.clone());
         Callback::from(move |()| {
@@ -240,6 +266,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             if placed {
                 { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
             }
+            { add::offers(add) }
             { part!(TextField { label: "Where it lies", value: (*lies).clone(), oninput: {let l = lies.clone(); Callback::from(move |t: AttrValue| l.set(t.to_string()))} }) }
             { part!(Button { label: "Keep the new place", face: ButtonFace::Wide, icon: Icon::Shelf, onpress: {let lies = lies.clone(); tell(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} }) }
             { part!(TextField { label: "Why, or what was found", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
@@ -250,6 +277,9 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             if !placed {
                 { part!(Button { label: "A new part takes its place", face: ButtonFace::Wide, icon: Icon::Renew, onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() })) }) }
                 { part!(Button { label: "The new part is another than ordered", face: ButtonFace::Wide, icon: Icon::Warning, readiness: needs(&reason), onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() })) }) }
+                if !props.page.fixings.is_empty() {
+                    { part!(Button { label: "It brings other fasteners", face: ButtonFace::Wide, icon: Icon::Bolt, onpress: add(add::What::Brings) }) }
+                }
                 <p class="soft">{ "Is it there for safety or for what the engine gives off? Then the law where you are decides whether it may stay off." }</p>
                 { part!(Button { label: "Left off by decision", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::LeftOff, readiness: needs(&reason), onpress: tell(Box::new(move |reason| Command::LeaveOff { what: Target::Part(id), reason })) }) }
             }

@@ -31,9 +31,7 @@ pub fn put_back(props: &OfJob) -> Html {
         };
     }
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <>
+        { part!(MainAct { children: html! { <>
             if let (Some(next), Some(href)) = (&page.next, page.next.as_ref().and_then(|n| part_href(&job, n))) {
                 { part!(Button { label: format!("Next: {}", next.title), kind: ButtonKind::Main, icon: Icon::PutBack, href: href }) }
             } else {

@@ -1,6 +1,8 @@
 //! The to-buy list: like things together for all parts, ordered and arrived by
 //! a tap, taken along as text or as a table.
 use crate::part;
+mod own;
+
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view::{self, BuyLine, ToBuyPage};
@@ -25,6 +27,7 @@ pub fn to_buy(props: &OfJob) -> Html {
         return html! {
             { part!(Page { title: "To buy", back: back, children: html! { <>
                 { part!(Empty { icon: Icon::ToBuy, title: "Nothing to buy.", text: "One-use things that come off, fasteners taken new and parts to renew are listed here, each with its size and count." }) }
+                { part!(own::OwnLine { job: job.clone() }) }
             </> } }) }
         };
     }
@@ -38,6 +41,7 @@ pub fn to_buy(props: &OfJob) -> Html {
         { part!(Page { title: "To buy", under: page.title.clone(), back: back, side: html! { { part!(Count { n: total, state: state, size: CountSize::Figure }) } }, act: take_along(&desk, &page), children: html! { <>
             <p class="soft">{ if page.to_order == 0 { "All of it is on order.".to_owned() } else { format!("{} still to be ordered.", page.to_order) } }</p>
             { part!(Rows { label: "To buy", children: html! { <>{ for page.lines.iter().map(|l| line(&desk, &job, l)) }</> } }) }
+            { part!(own::OwnLine { job: job.clone() }) }
         </> } }) }
     }
 }

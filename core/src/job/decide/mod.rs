@@ -215,18 +215,23 @@ impl Book {
         Ok(tap.events)
     }
 
-    /// What the last tap that stands was about: its first act that is more than
-    /// a bag or a mark.
+    /// What the last tap that stands was about.
     pub fn last_tap(&self) -> Option<&Event> {
-        let last = self.journal().get(self.last_standing()?)?;
-        let mut tap = self.journal().iter().filter(|e| e.with == last.with);
+        self.tap_about(self.last_standing()?)
+    }
+
+    /// What the tap of an act was about: its first act that is more than a bag
+    /// or a mark.
+    pub fn tap_about(&self, event: EventId) -> Option<&Event> {
+        let one = self.journal().get(event)?;
+        let mut tap = self.journal().iter().filter(|e| e.with == one.with);
         let small = |e: &&Event| {
             matches!(
                 e.act,
                 Act::ContainerNamed { .. } | Act::StockAdded { .. } | Act::MarkSet { .. }
             )
         };
-        tap.find(|e| !small(e)).or(Some(last))
+        tap.find(|e| !small(e)).or(Some(one))
     }
 
     /// The last tap that was not struck, by one of its acts.

@@ -27,6 +27,7 @@ fn use_another_step(props: &AnotherStep) -> Html {
         let (desk, job) = (desk.clone(), props.job.clone());
         Callback::from(move |step: SafeStep| {
             router::close_sheet();
+            desk.keep_typed("step", "");
             desk.tell(&job, Command::Record(Act::SafeStepListed(step)));
         })
     };
@@ -59,8 +60,11 @@ fn use_another_step(props: &AnotherStep) -> Html {
             })
         };
         let typed = {
-            let text = text.clone();
-            Callback::from(move |t: AttrValue| text.set(t.to_string()))
+            let (desk, text) = (desk.clone(), text.clone());
+            Callback::from(move |t: AttrValue| {
+                desk.keep_typed("step", &t);
+                text.set(t.to_string());
+            })
         };
         html! {
             { part!(Sheet { title: "Another make-safe step", onclose: shut, foot: foot, children: html! { <>
@@ -72,9 +76,9 @@ fn use_another_step(props: &AnotherStep) -> Html {
         }
     });
     let press = {
-        let (open, text) = (open.clone(), text.clone());
+        let (desk, open, text) = (desk.clone(), open.clone(), text.clone());
         Callback::from(move |()| {
-            text.set(String::new());
+            text.set(desk.typed("step").unwrap_or_default());
             open.set(true);
         })
     };

@@ -175,7 +175,11 @@ fn connections(props: &Connections) -> Html {
                             EndState::LeftOff => (Standing::Off, html! {}),
                             EndState::Secured | EndState::Checked => (Standing::Settled, html! {}),
                         };
-                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: said([&e.clamp, &c.route]), children: html! { <>{ act }</> } }) } }
+                        html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: said([&e.clamp, &c.route]), children: html! { <>
+                            { act }
+                            if e.state == EndState::Parted { { part!(super::seat::OtherSeat { job: props.job.clone(), end: e.id, title: e.title.clone() }) } }
+                            if let Some(label) = e.part { { part!(Button { label: label, about: e.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Unplug, onpress: tell(Command::PartEnd { end: e.id }) }) } }
+                        </> } }) } }
                     }) }
                 </> } }) }
             }) }
@@ -238,7 +242,6 @@ crate::plain!(Items, items);
 #[derive(Properties, PartialEq)]
 pub struct Findings {
     pub job: AttrValue,
-    pub part: PartId,
     pub findings: Vec<FindingRow>,
 }
 

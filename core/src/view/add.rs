@@ -1,0 +1,96 @@
+//! What is put down of a part after it was logged: a fastener, a hose, a port
+//! that was forgotten, what it came after; and the seats that an end may be on.
+use std::collections::BTreeSet;
+
+use super::chips::{SizeChip, chips};
+use crate::fastener::{FastenerSpec, common_items};
+use crate::job::{Book, EndOf, EndState, FixingDraft, Job};
+use crate::journal::*;
+use crate::tag::{DeviceBlocks, TagCode, allocate};
+use crate::words;
+
+/// What is offered where something is added to a part.
+#[derive(Clone, Debug, PartialEq)]
+pub struct AddPage {
+    pub sizes: Vec<SizeChip>,
+    /// Containers in use, the last first.
+    pub containers: Vec<(ContainerId, String)>,
+    /// The code of a new bag; empty when all are used.
+    pub tag: String,
+    /// What it may have come after, the nearest before it first.
+    pub after: Vec<(PartId, String)>,
+    /// The fixings that a new part may bring other fasteners for.
+    pub fixings: Vec<(FixingId, String)>,
+    pub inch: bool,
+}
+
+/// Parts offered as what came off before.
+const MOST_AFTER: usize = 24;
+
+pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) -> Option<AddPage> {
+    let job = book.job();
+    let it = job.parts.get(part)?;
+    let chips = chips(book, others);
+    let free = |id: &PartId| *id != part && it.after.iter().all(|n| n.first != Target::Part(*id));
+    let ids: Vec<PartId> = job.parts.ids().filter(free).collect();
+    let before = ids.iter().rev().filter(|id| **id < part);
+    let later = ids.iter().filter(|id| **id > part);
+    let after = before.chain(later).take(MOST_AFTER);
+    Some(AddPage {
+        sizes: chips.sizes,
+        containers: chips.containers,
+        tag: free_tag(others.iter().copied().chain([job]), device),
+        after: after
+            .map(|&id| (id, words::name(job, Target::Part(id))))
+            .collect(),
+        fixings: it
+            .fixings
+            .iter()
+            .map(|&id| (id, words::fixing_short(job, id)))
+            .collect(),
+        inch: job.length_unit() == LengthUnit::Inch,
+    })
+}
+
+/// The next tag code that stands on nothing in any of these jobs.
+fn free_tag<'a>(jobs: impl Iterator<Item = &'a Job>, device: DeviceId) -> String {
+    let mut used = BTreeSet::new();
+    for job in jobs {
+        let bags = job.containers.rows().map(|c| c.tag.as_str());
+        let pairs = job.connections.rows().filter_map(|c| c.tag.as_deref());
+        used.extend(bags.chain(pairs).filter_map(|t| t.parse::<TagCode>().ok()));
+    }
+    allocate(&used, DeviceBlocks::from_seed(device.0))
+        .map_or_else(|_| String::new(), |code| code.digits())
+}
+
+/// A fastener that was forgotten, to be renewed where that is the habit.
+pub fn forgotten(spec: FastenerSpec, count: u16, slackened: u16) -> FixingDraft {
+    let renew = common_items::reuse_of(&spec).0 == common_items::Reuse::Renew;
+    FixingDraft {
+        slackened,
+        reuse: match renew {
+            true => Reuse::Renew,
+            false => Reuse::Reuse,
+        },
+        ..FixingDraft::new(spec, count)
+    }
+}
+
+/// Seats other than its own on which an end may have been put: of the same
+/// kind, touched, and with no end of their own on them.
+pub fn other_seats(book: &Book, end: EndId) -> Vec<(EndId, String)> {
+    let job = book.job();
+    let Some(it) = job.connections.get(end.connection) else {
+        return Vec::new();
+    };
+    let bare = |end: &EndOf| match end.state {
+        EndState::Undisturbed => false,
+        EndState::Parted | EndState::LeftOff => true,
+        _ => end.elsewhere.is_some(),
+    };
+    job.ends()
+        .filter(|(id, of, seat)| *id != end && of.kind == it.kind && bare(seat))
+        .map(|(id, ..)| (id, words::name(job, Target::End(id))))
+        .collect()
+}

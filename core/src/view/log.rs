@@ -1,0 +1,45 @@
+//! The log: every entry in words, the struck ones too.
+use super::At;
+use crate::job::Book;
+use crate::journal::*;
+use crate::words;
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct LogRow {
+    pub id: EventId,
+    pub text: String,
+    pub when: String,
+    pub by: String,
+    pub struck: bool,
+}
+
+/// An entry in words; one that strikes says what it struck.
+pub fn entry_text(book: &Book, event: &Event, style: words::Style) -> String {
+    let said = |it: &Event| words::act(book.job(), it, style);
+    match event.act {
+        Act::Struck { event: struck } => book
+            .tap_about(struck)
+            .map_or_else(|| said(event), |it| format!("Struck: {}", said(it))),
+        _ => said(event),
+    }
+}
+
+pub(super) fn row(book: &Book, event: &Event, at: At) -> LogRow {
+    LogRow {
+        id: event.id,
+        text: entry_text(book, event, at.style),
+        when: (at.style.when)(event.at),
+        by: event.by.clone(),
+        struck: book.is_struck(event),
+    }
+}
+
+/// The log, the latest entry first; `most` rows of it.
+pub fn log(book: &Book, at: At, most: usize) -> Vec<LogRow> {
+    book.journal()
+        .iter()
+        .rev()
+        .take(most)
+        .map(|e| row(book, e, at))
+        .collect()
+}
