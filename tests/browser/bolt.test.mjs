@@ -42,6 +42,18 @@ test("a fixing answers each question two taps from its row", async (t) => {
     await it.title("cover");
   }
   await toFixing(it);
+  // What has to be bought and what is this bolt: links of the same page.
+  for (const [link, title] of [["To buy", "To buy"], ["What is this bolt?", "What is this bolt?"]]) {
+    await it.tap("Back");
+    await it.title("cover");
+    it.done.taps = 0;
+    await toFixing(it);
+    await it.tap(link, "link");
+    await it.title(title);
+    assert.equal(it.done.taps, 2, link);
+    await page.goBack();
+    await it.title(/^M8 x 30 bolt/);
+  }
   const tighten = page.getByRole("link", { name: "Tighten it" });
   assert.match(await tighten.getAttribute("href"), /^#\/job\/[^/]+\/tighten\//);
 
@@ -111,8 +123,10 @@ test("a fixing answers each question two taps from its row", async (t) => {
   await read.first().waitFor();
   while (await read.count()) await press(read.first());
   await page.getByText("Too little thread: 30 − (20 + 2) = 8 mm into a hole of 20 mm").waitFor();
-  await it.tap("Final all the same, with a reason");
+  await it.tap("Fit a longer one, or say why not");
   await it.sheet("Too little thread");
+  // 34 mm and more hold enough, 42 and more would bottom.
+  await page.getByRole("dialog").getByRole("button", { name: "Out, and fit 35 mm ones" }).waitFor();
   await it.tap("only until a longer one comes");
   await it.act("Final all the same", "Tightened, final");
   await it.noSheet();

@@ -14,6 +14,10 @@ pub enum Rule {
     WouldBottom,
     /// Final on less thread than the metal of its hole wants.
     HoldsTooLittle,
+    /// The hole was measured before something in its stack came new.
+    HoleOld,
+    /// Stretched fasteners, and nobody has said whether new ones go in.
+    OldOrNew,
     WrongExtra,
     /// An end is on another's seat.
     WrongEnd,
@@ -100,13 +104,15 @@ impl Next {
 }
 
 impl Rule {
-    pub const ALL: [Self; 41] = [
+    pub const ALL: [Self; 43] = [
         Self::TakeOut,
         Self::MakeSafe,
         Self::RepairPlace,
         Self::WrongThing,
         Self::WouldBottom,
         Self::HoldsTooLittle,
+        Self::HoleOld,
+        Self::OldOrNew,
         Self::WrongExtra,
         Self::WrongEnd,
         Self::NotNew,
@@ -163,10 +169,12 @@ impl Rule {
             Self::Rejoin | Self::Secure => Next::Join,
             Self::Renew | Self::NotNew | Self::OldItemIn | Self::Apply => Next::Renew,
             Self::Curing | Self::Fill | Self::Bleed | Self::LessIn | Self::Restore => Next::Fill,
-            Self::Decide | Self::DoWork => Next::Decide,
-            Self::IndependentCheck | Self::Doubtful | Self::NotSure | Self::ClosedLate => {
-                Next::Check
-            }
+            Self::Decide | Self::DoWork | Self::OldOrNew => Next::Decide,
+            Self::HoleOld
+            | Self::IndependentCheck
+            | Self::Doubtful
+            | Self::NotSure
+            | Self::ClosedLate => Next::Check,
             Self::Missing | Self::Stray | Self::LeftOver => Next::Count,
             Self::Unbalanced | Self::Misfit | Self::SaidTwice | Self::Circle => Next::LookInto,
             Self::AfterRun => Next::AfterRunning,

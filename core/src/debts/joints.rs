@@ -80,6 +80,19 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
             }),
         );
         against_hole(job, id, it, owed);
+        if let Some((what, since)) = it.hole_old().filter(|_| it.wanted() > 0) {
+            owed.push(Owed {
+                rule: Rule::HoleOld,
+                on,
+                opened: since,
+                n: 1,
+                places: Vec::new(),
+                with: vec![what],
+            });
+        }
+        if it.old_or_new_open() {
+            push(owed, Rule::OldOrNew, on, it.opened, it.wanted() as u32);
+        }
         for (line, extra) in &it.extras {
             let Some(row) = job.lines.get(*line) else {
                 continue;

@@ -178,6 +178,30 @@ pub fn self_locks(spec: &FastenerSpec) -> bool {
     spec.kind == K::Nut && LOCKING.iter().any(|it| words.contains(it))
 }
 
+const STRETCH: &str = "stretch bolt";
+
+/// Names of bolts that are stretched when they are drawn down, in small letters.
+const STRETCHED: [&str; 2] = [STRETCH, "angle-tightened bolt"];
+
+/// A bolt that stretches, by its free words.
+pub fn stretches(spec: &FastenerSpec) -> bool {
+    let words = spec.text.to_lowercase();
+    spec.kind.could_be(K::Bolt) && STRETCHED.iter().any(|it| words.contains(it))
+}
+
+/// The same bolt, said to stretch.
+pub fn that_stretches(mut spec: FastenerSpec) -> FastenerSpec {
+    if !stretches(&spec) {
+        spec.text = format!("{} {STRETCH}", spec.text).trim().to_owned();
+    }
+    spec
+}
+
+/// The same bolt without those words; what else is said of it stays.
+pub fn that_does_not_stretch(spec: FastenerSpec) -> FastenerSpec {
+    without(spec, &STRETCHED)
+}
+
 /// The same nut, said to lock by itself.
 pub fn that_locks(mut spec: FastenerSpec) -> FastenerSpec {
     if !self_locks(&spec) {
@@ -187,8 +211,12 @@ pub fn that_locks(mut spec: FastenerSpec) -> FastenerSpec {
 }
 
 /// The same nut without those words; what else is said of it stays.
-pub fn that_runs_free(mut spec: FastenerSpec) -> FastenerSpec {
-    for word in LOCKING {
+pub fn that_runs_free(spec: FastenerSpec) -> FastenerSpec {
+    without(spec, &LOCKING)
+}
+
+fn without(mut spec: FastenerSpec, words: &[&str]) -> FastenerSpec {
+    for word in words {
         // Letters outside ASCII keep their length, so places are the same.
         while let Some(at) = spec.text.to_ascii_lowercase().find(word) {
             spec.text.replace_range(at..at + word.len(), "");
@@ -220,6 +248,20 @@ mod tests {
         };
         assert_eq!(that_locks(bought.clone()), bought);
         assert_eq!(that_runs_free(bought), flanged);
+    }
+
+    #[test]
+    fn a_bolt_is_said_to_stretch_and_loses_no_other_word() {
+        let long = FastenerSpec {
+            text: "long".to_owned(),
+            ..FastenerSpec::default()
+        };
+        let stretched = that_stretches(long.clone());
+        assert!(stretches(&stretched) && stretched.text.contains("long"));
+        assert_eq!(reuse_of(&stretched).0, Renew);
+        assert_eq!(that_stretches(stretched.clone()), stretched);
+        assert_eq!(that_does_not_stretch(stretched), long);
+        assert!(!stretches(&long));
     }
 
     #[test]

@@ -44,6 +44,16 @@ pub const EN_1665: &[(u16, u16)] = &[
     (50, 80), (60, 100), (80, 130), (100, 160), (120, 180), (140, 210), (160, 240), (200, 300),
 ];
 
+/// Nuts with a flange; from memory, as are all inch rows with a flange, a cross
+/// or a slot below.
+pub const ISO_4161: &[(u16, u16)] = &[
+    (50, 80), (60, 100), (80, 130), (100, 160), (120, 180), (140, 210), (160, 240), (200, 300),
+];
+
+pub const DIN_6923: &[(u16, u16)] = &[
+    (50, 80), (60, 100), (80, 130), (100, 150), (120, 180), (140, 210), (160, 240), (200, 300),
+];
+
 pub const JIS_FLANGE: &[(u16, u16)] = &[
     (50, 70), (60, 80), (80, 100), (100, 130), (120, 150), (140, 180),
 ];
@@ -137,6 +147,28 @@ pub const ASME_SCREW_NUT: &[(InchSize, u16)] = &[
 pub const ASME_SOCKET: &[(InchSize, u16)] = &[
     (no(4), 6), (no(5), 6), (no(6), 7), (no(8), 9), (no(10), 10), (q(16), 12), (q(20), 16),
     (q(24), 20), (q(28), 24), (q(32), 24), (q(40), 32), (q(48), 40), (q(56), 48), (q(64), 48),
+];
+
+pub const ASME_FLANGE: &[(InchSize, u16)] = &[
+    (q(16), 24), (q(20), 32), (q(24), 36), (q(28), 40), (q(32), 48), (q(36), 52), (q(40), 60),
+    (q(48), 72),
+];
+
+pub const ASME_FLANGE_NUT: &[(InchSize, u16)] = &[
+    (q(16), 28), (q(20), 32), (q(24), 36), (q(28), 44), (q(32), 48), (q(36), 56), (q(40), 60),
+    (q(48), 72),
+];
+
+/// Number of the cross.
+pub const ASME_CROSS: &[(InchSize, u8)] = &[
+    (no(4), 1), (no(5), 2), (no(6), 2), (no(8), 2), (no(10), 2), (no(12), 3), (q(16), 3),
+    (q(20), 4), (q(24), 4),
+];
+
+/// Greatest width of the slot, in micrometres.
+pub const ASME_SLOT: &[(InchSize, u16)] = &[
+    (no(4), 991), (no(5), 1092), (no(6), 1219), (no(8), 1372), (no(10), 1524), (no(12), 1702),
+    (q(16), 1905), (q(20), 2134), (q(24), 2388),
 ];
 
 /// ISO 10664 sockets: the number, then over the points and across the flanks of

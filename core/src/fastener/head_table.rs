@@ -20,6 +20,10 @@ pub(super) enum Sizes {
     Numbered(&'static [(u16, u8)]),
     /// Size and across flats in 64ths of an inch, coarse and fine.
     Inch(&'static [(InchSize, u16)]),
+    /// Size in inches, coarse and fine; drive number.
+    InchNumbered(&'static [(InchSize, u8)]),
+    /// Size in inches, coarse and fine; width in micrometres.
+    InchUm(&'static [(InchSize, u16)]),
     /// Parallel pipe size in 64ths of an inch; size in tenths of a millimetre.
     Pipe(&'static [(u16, u16)]),
 }
@@ -54,8 +58,8 @@ use Drive as D;
 use FastenerKind as K;
 
 /// Every standard held. Checked rows: hex, flange, nuts, keys and hexalobular
-/// against published tables; cross and slot sizes, plugs, wheel and pipe nuts
-/// are recalled or common practice, no source.
+/// against published tables; cross and slot sizes, flange nuts, inch flanges,
+/// plugs, wheel and pipe nuts are recalled or common practice, no source.
 pub const HEAD_STANDARDS: &[HeadStandard] = &[
     standard(
         "ISO 4014 / ISO 4017",
@@ -106,6 +110,20 @@ pub const HEAD_STANDARDS: &[HeadStandard] = &[
         D::Hex,
         50,
         Sizes::Pitched(JIS_SMALL),
+    ),
+    standard(
+        "ISO 4161 flange",
+        K::Nut,
+        D::HexFlange,
+        50,
+        Sizes::Coarse(ISO_4161),
+    ),
+    standard(
+        "DIN 6923 flange",
+        K::Nut,
+        D::HexFlange,
+        40,
+        Sizes::Coarse(DIN_6923),
     ),
     standard("ISO 4032", K::Nut, D::Hex, 60, Sizes::Coarse(ISO_HEX)),
     standard("ISO 8673", K::Nut, D::Hex, 40, Sizes::Pitched(ISO_FINE)),
@@ -260,6 +278,34 @@ pub const HEAD_STANDARDS: &[HeadStandard] = &[
         Sizes::Inch(ASME_SCREW_NUT),
     ),
     standard(
+        "IFI 111 flange",
+        K::Bolt,
+        D::HexFlange,
+        40,
+        Sizes::Inch(ASME_FLANGE),
+    ),
+    standard(
+        "IFI 145 flange",
+        K::Nut,
+        D::HexFlange,
+        30,
+        Sizes::Inch(ASME_FLANGE_NUT),
+    ),
+    standard(
+        "ASME B18.6.3 type I",
+        K::Screw,
+        D::Cross,
+        40,
+        Sizes::InchNumbered(ASME_CROSS),
+    ),
+    standard(
+        "ASME B18.6.3 slotted",
+        K::Screw,
+        D::Slotted,
+        25,
+        Sizes::InchUm(ASME_SLOT),
+    ),
+    standard(
         "ASME B18.3",
         K::Screw,
         D::SocketHex,
@@ -291,18 +337,9 @@ impl HeadStandard {
                 .iter()
                 .filter_map(|&(d, number)| Some((coarse(d)?, DriveSize::Number(number))))
                 .collect(),
-            Sizes::Inch(rows) => rows
-                .iter()
-                .flat_map(|&(size, across)| {
-                    let across = DriveSize::Inch(InchSize::Sixtyfourths(across));
-                    super::thread_table::standard_threads()
-                        .map(|it| it.thread)
-                        .filter(
-                            move |it| matches!(it, Thread::Unified { size: s, .. } if *s == size),
-                        )
-                        .map(move |thread| (thread, across))
-                })
-                .collect(),
+            Sizes::Inch(rows) => both_series(rows, |n| DriveSize::Inch(InchSize::Sixtyfourths(n))),
+            Sizes::InchNumbered(rows) => both_series(rows, DriveSize::Number),
+            Sizes::InchUm(rows) => both_series(rows, |um| DriveSize::Um(u32::from(um))),
             Sizes::Pipe(rows) => rows
                 .iter()
                 .map(|&(n, size)| {
@@ -315,6 +352,24 @@ impl HeadStandard {
                 .collect(),
         }
     }
+}
+
+/// The coarse and the fine thread of each inch size, with the size of its drive.
+fn both_series<T: Copy>(
+    rows: &[(InchSize, T)],
+    drive: impl Fn(T) -> DriveSize,
+) -> Vec<(Thread, DriveSize)> {
+    let threads = |size: InchSize| {
+        super::thread_table::standard_threads()
+            .map(|it| it.thread)
+            .filter(move |it| matches!(it, Thread::Unified { size: s, .. } if *s == size))
+    };
+    rows.iter()
+        .flat_map(|&(size, n)| {
+            let drive = drive(n);
+            threads(size).map(move |thread| (thread, drive))
+        })
+        .collect()
 }
 
 /// Over the points and across the flanks of socket T`number`, in millimetres.

@@ -11,6 +11,7 @@ pub mod head;
 mod head_rows;
 pub mod head_table;
 pub mod identify;
+pub mod item_sizes;
 pub mod kind;
 pub mod marks;
 pub mod size;

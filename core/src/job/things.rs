@@ -139,6 +139,8 @@ pub struct Fixing {
     pub sure: bool,
     /// Its hole, and the act that measured it.
     pub hole: Option<(Hole, EventId)>,
+    /// What came new into the stack under its heads, and by which act.
+    pub stack_new: Option<(Target, EventId)>,
     /// By whom and why the old ones go back where new ones were due.
     pub kept: Option<Excepted>,
     /// How many of those that came out broke: they are scrap for good.
@@ -226,6 +228,28 @@ impl Fixing {
     pub fn thread_since(&self) -> Option<EventId> {
         let (_, measured) = self.hole?;
         Some(measured.max(self.wants.0.event()))
+    }
+    /// What came new into its stack after the hole was measured, and by which
+    /// act: the sum is no longer sure.
+    pub fn hole_old(&self) -> Option<(Target, EventId)> {
+        let (_, measured) = self.hole?;
+        self.stack_new.filter(|&(_, since)| since > measured)
+    }
+    /// Its fasteners are stretched when they are drawn down: by name, or as they
+    /// are turned on by an angle. A nut is not; the stud under it is.
+    pub fn stretched(&self) -> bool {
+        use crate::fastener::FastenerKind::{Bolt, Screw, Stud};
+        use crate::fastener::common_items::stretches;
+        matches!(self.spec.kind, Bolt | Screw | Stud)
+            && (self.detail.by_angle() || stretches(&self.spec))
+    }
+    /// They are stretched, and nobody has said whether new ones go in.
+    pub fn old_or_new_open(&self) -> bool {
+        self.stretched()
+            && self.reuse == Reuse::Reuse
+            && self.wants == self.old
+            && self.kept.is_none()
+            && self.wanted() > 0
     }
     /// How a fastener stands against the hole; none where the hole or the
     /// length is not known, or the length is not one under a head.

@@ -1,5 +1,6 @@
 //! The facts that acts carry: plain values in trade words.
 use super::id::*;
+use super::meant::{MeantFor, Tolerance};
 use crate::fastener::FastenerSpec;
 use crate::torque::TorqueUnit;
 use crate::torque::hole::{HoleMetal, Stack};
@@ -184,6 +185,11 @@ pub enum Figure {
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct FixingDetail {
     pub stages: Vec<Figure>,
+    /// How far the last stage may be off, and what threads it is for.
+    pub tolerance: Option<Tolerance>,
+    pub meant_for: Option<MeantFor>,
+    /// What its self-locking nuts run with, as read off.
+    pub running: Option<Figure>,
     /// Where the figure is from, in the person's words.
     pub source: String,
     pub tool: String,

@@ -2,10 +2,12 @@
 mod act;
 mod facts;
 mod id;
+mod meant;
 
 pub use act::{Act, Event};
 pub use facts::*;
 pub use id::*;
+pub use meant::{MeantFor, Tolerance};
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -201,6 +201,8 @@ fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
             source: clean.text(&it.detail.source),
             tool: clean.text(&it.detail.tool),
             watch: clean.text(&it.detail.watch),
+            // That was of these nuts.
+            running: None,
             ..it.detail.clone()
         },
         round: it.round.as_ref().map(|it| PlannedRound {

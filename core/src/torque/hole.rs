@@ -1,7 +1,7 @@
 //! A bolt against its hole: does it bottom, and does it hold enough thread?
 //! All lengths in micrometres.
 
-use crate::fastener::Thread;
+use crate::fastener::{InchSize, Thread};
 
 /// The metal that the thread is cut in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -100,6 +100,71 @@ pub fn check_length(length_um: u32, thread: Option<Thread>, stack: Stack) -> Hol
     }
 }
 
+/// Lengths that bolts are sold in, in whole millimetres: ISO 888, from memory.
+const STOCK_MM: [u32; 24] = [
+    8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140,
+    150, 160,
+];
+
+/// The shortest two stock lengths beyond `length_um` that hold enough thread and
+/// do not bottom; inch bolts come in eighths. None where no stock length fits.
+pub fn longer_ones(length_um: u32, thread: Option<Thread>, stack: Stack, inch: bool) -> Vec<u32> {
+    let stock: Vec<u32> = match inch {
+        true => (2..=48)
+            .map(|n| InchSize::Sixtyfourths(n * 8).to_um())
+            .collect(),
+        false => STOCK_MM.map(|mm| mm * 1_000).into(),
+    };
+    let fits = |um: &u32| {
+        *um > length_um && matches!(check_length(*um, thread, stack), HoleVerdict::Fits { .. })
+    };
+    stock.into_iter().filter(fits).take(2).collect()
+}
+
+/// Height of the usual nut in micrometres: ISO 4032, and ASME B18.2.2 in
+/// sixty-fourths of an inch; from memory.
+pub fn nut_height_um(thread: Thread) -> Option<u32> {
+    const ISO_4032: [(u32, u32); 13] = [
+        (3_000, 2_400),
+        (4_000, 3_200),
+        (5_000, 4_700),
+        (6_000, 5_200),
+        (8_000, 6_800),
+        (10_000, 8_400),
+        (12_000, 10_800),
+        (14_000, 12_800),
+        (16_000, 14_800),
+        (18_000, 15_800),
+        (20_000, 18_000),
+        (22_000, 19_400),
+        (24_000, 21_500),
+    ];
+    const ASME: [(u16, u16); 8] = [
+        (16, 14),
+        (20, 17),
+        (24, 21),
+        (28, 24),
+        (32, 28),
+        (36, 31),
+        (40, 35),
+        (48, 41),
+    ];
+    match thread {
+        Thread::Metric { diameter_um, .. } => {
+            let row = ISO_4032.iter().find(|it| it.0 == diameter_um)?;
+            Some(row.1)
+        }
+        Thread::Unified {
+            size: InchSize::Sixtyfourths(n),
+            ..
+        } => {
+            let row = ASME.iter().find(|it| it.0 == n)?;
+            Some(InchSize::Sixtyfourths(row.1).to_um())
+        }
+        _ => None,
+    }
+}
+
 /// Whether at least two full threads stand out of a nut of `nut_um` height, as
 /// TM 9-2330-326-14&P wants (`seen`). `None` when the pitch is not known.
 pub fn stands_out_of_nut(
@@ -180,6 +245,30 @@ mod tests {
                 thickness_um: 10_000
             }
         );
+    }
+
+    #[test]
+    fn longer_ones_hold_enough_and_do_not_bottom() {
+        let m8: Option<Thread> = Some("M8".parse().unwrap());
+        let stack = |hole_depth_um| Stack {
+            thickness_um: 10_000,
+            hole_depth_um,
+            metal: Some(HoleMetal::Aluminium),
+        };
+        // 12 mm wanted in the metal: 25 holds 15, 30 holds 20.
+        assert_eq!(
+            longer_ones(20_000, m8, stack(20_000), false),
+            [25_000, 30_000]
+        );
+        assert_eq!(longer_ones(20_000, m8, stack(16_000), false), [25_000]);
+        assert!(longer_ones(20_000, m8, stack(12_000), false).is_empty());
+        let inches = longer_ones(
+            19_050,
+            Some("5/16-18".parse().unwrap()),
+            stack(20_000),
+            true,
+        );
+        assert_eq!(inches, [22_225, 25_400]);
     }
 
     #[test]

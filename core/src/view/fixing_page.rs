@@ -6,13 +6,13 @@ use super::part::{
     ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
     treatment_row,
 };
-use super::tighten::{SelfLocking, self_locking, surface};
+use super::tighten::{SelfLocking, put_on, self_locking, surface};
 use crate::fastener::common_items::{self, Basis, reuse_of};
 use crate::fastener::{FastenerKind, FastenerSpec};
 use crate::job::{Book, Fixing, Job, PlaceState};
 use crate::journal::*;
 use crate::ledger::Thing;
-use crate::torque::hole::{HoleVerdict, check_length};
+use crate::torque::hole::{HoleVerdict, check_length, nut_height_um, stands_out_of_nut};
 use crate::torque::plausibility::Surface;
 use crate::torque::{Torque, TorqueUnit};
 use crate::words::{self, Names};
@@ -38,6 +38,9 @@ pub struct ReuseText {
     pub renew: bool,
     /// The trade would take new ones, and these are the old.
     pub doubt: bool,
+    /// Nobody has said it yet, and the audit asks: keeping the old ones is then
+    /// accepting this line.
+    pub undecided: Option<OwedKey>,
 }
 
 /// One stage of tightening.
@@ -85,15 +88,16 @@ pub struct FixingPage {
     /// What lengths are measured and shown in.
     pub length: LengthUnit,
     pub hole_text: Option<HoleText>,
-    /// Why the hole is to be measured again.
-    pub hole_old: String,
     pub reuse: ReuseText,
     pub stages: Vec<StageText>,
     /// Nuts that resist all the way down.
     pub self_locking: Option<SelfLocking>,
     pub unit: TorqueUnit,
     /// What is prescribed for its threads.
-    pub surface: Surface,
+    pub put_on: Surface,
+    /// Tolerance and threads that the figure is meant with.
+    pub meant: String,
+    pub dry_but_oiled: Option<&'static str>,
     pub treatments: Vec<TreatmentRow>,
     pub sizes: Vec<SizeRow>,
     /// What lies in a place that wants another.
@@ -141,14 +145,18 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         hole: hole.unwrap_or_default(),
         length: job.length_unit(),
         hole_text: hole.and_then(|hole| hole_text(&it.spec, hole, job.length_unit(), at)),
-        hole_old: hole_old(job, it),
-        reuse: reuse(job, it),
+        reuse: reuse(job, id, it),
         stages: (0..it.detail.stages.len())
             .filter_map(|n| stage(it, n, surface(job, it), unit, at))
             .collect(),
-        self_locking: self_locking(job, it),
+        self_locking: self_locking(job, it, at.style),
         unit,
-        surface: surface(job, it),
+        put_on: put_on(job, it),
+        meant: words::meant(&it.detail, it.detail.stages.last().copied(), unit, at.style),
+        dry_but_oiled: it
+            .detail
+            .dry_but_oiled(put_on(job, it))
+            .then_some(words::DRY_BUT_OILED),
         treatments,
         sizes: sizes(job, id, it),
         wrong: wrong(job, it),
@@ -174,9 +182,24 @@ fn numbers(it: &Fixing) -> String {
 pub fn hole_text(spec: &FastenerSpec, hole: Hole, unit: LengthUnit, at: At) -> Option<HoleText> {
     let length_um = spec.length_um?;
     let verdict = check_length(length_um, spec.thread, hole.stack());
+    // Right through, it may have a nut.
+    let nut = || {
+        let (thread, nut_um) = (spec.thread?, nut_height_um(spec.thread?)?);
+        let under = hole.stack().thickness_um;
+        let stands = stands_out_of_nut(length_um, thread, under, nut_um)?;
+        Some(words::out_of_nut(stands, nut_um, unit, at.style))
+    };
+    let nut = if hole.depth_um == 0 && hole.metal.is_none() {
+        nut().unwrap_or_default()
+    } else {
+        String::new()
+    };
     Some(HoleText {
         sum: words::hole_sum(length_um, hole, unit, at.style),
-        verdict: words::hole_verdict(verdict, hole, unit, at.style),
+        verdict: format!(
+            "{}{nut}",
+            words::hole_verdict(verdict, hole, unit, at.style)
+        ),
         bad: matches!(
             verdict,
             HoleVerdict::Bottoms { .. } | HoleVerdict::TooShort { .. }
@@ -185,28 +208,9 @@ pub fn hole_text(spec: &FastenerSpec, hole: Hole, unit: LengthUnit, at: At) -> O
     })
 }
 
-/// A new part since the hole was measured changes the stack.
-fn hole_old(job: &Job, it: &Fixing) -> String {
-    let Some((_, since)) = it.hole else {
-        return String::new();
-    };
-    let newer = it
-        .parts
-        .iter()
-        .filter_map(|&p| job.parts.get(p))
-        .find(|p| p.replaced.as_ref().is_some_and(|new| new.by > since));
-    newer.map_or(String::new(), |part| {
-        format!("Measured before the new {} came. Measure again.", part.name)
-    })
-}
-
-fn reuse(job: &Job, it: &Fixing) -> ReuseText {
+fn reuse(job: &Job, id: FixingId, it: &Fixing) -> ReuseText {
     let (usual, named) = reuse_of(&it.spec);
-    let angle = it
-        .detail
-        .stages
-        .iter()
-        .any(|s| matches!(s, Figure::Angle { .. }));
+    let angle = it.detail.by_angle() && it.stretched();
     let renew_usual = usual == common_items::Reuse::Renew || angle;
     let what = named.map_or_else(
         || it.spec.kind.words().to_owned(),
@@ -227,7 +231,16 @@ fn reuse(job: &Job, it: &Fixing) -> ReuseText {
         common_items::Reuse::Reuse => format!("The trade fits {what} again{basis}."),
     };
     let renew = it.wants != it.old;
-    let now = match &it.kept {
+    let key = OwedKey {
+        rule: crate::audit::Rule::OldOrNew,
+        on: Target::Fixing(id),
+        opened: it.opened,
+    };
+    let open = it.old_or_new_open();
+    let accepted = job.exceptions.iter().rfind(|e| open && e.owed == key);
+    let undecided = (open && accepted.is_none()).then_some(key);
+    let now = match it.kept.as_ref().or(accepted) {
+        None if undecided.is_some() => "Old or new is not decided.".to_owned(),
         Some(kept) => format!("The old ones go back: {} ({}).", kept.reason, kept.by),
         None if renew => {
             let have = job
@@ -248,7 +261,8 @@ fn reuse(job: &Job, it: &Fixing) -> ReuseText {
         now,
         trade: format!("{trade} The maker's word goes first."),
         renew,
-        doubt: renew_usual && !renew && it.kept.is_none(),
+        doubt: renew_usual && !renew && it.kept.is_none() && accepted.is_none(),
+        undecided,
     }
 }
 

@@ -57,7 +57,7 @@ pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, RoundStep, SelfLocking,
     Setting, StageRow, Standing as PlaceStanding, TightenPage, TooLittle, Tools, Wrench,
     all_the_same, chosen_layout, drawing, marks_said, pass_cautions, photo_offers, set_up, split,
-    splits, stages_said, tighten_page, with_running,
+    splits, stages_said, tighten_page, tolerances, with_running,
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};

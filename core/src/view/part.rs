@@ -106,6 +106,8 @@ pub struct FixingRow {
     pub also: Vec<String>,
     pub next: NextAct,
     pub short: u32,
+    /// Why its hole is to be measured again; empty where it need not be.
+    pub hole_old: String,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -492,6 +494,9 @@ pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Opti
             .collect(),
         next: next_act(job, it, at),
         short: job.short_of(it),
+        hole_old: it.hole_old().map_or_else(String::new, |(what, _)| {
+            words::hole_old(&words::name(job, what))
+        }),
     })
 }
 

@@ -8,20 +8,21 @@ mod running;
 mod self_locking;
 mod setting;
 mod stages;
+mod too_little;
 
 pub use crate::journal::Adapter;
 pub use order::{Disc, Drawing, OrderOffer, chosen_layout, drawing, marks_said, photo_offers};
 pub use place::{PlaceStep, Standing};
 pub use self_locking::{SelfLocking, self_locking, with_running};
 pub use setting::{Setting, Tools, Wrench, set_up};
-pub use stages::{split, splits, stages_said};
+pub use stages::{split, splits, stages_said, tolerances};
+pub use too_little::{TooLittle, all_the_same};
 
 use super::At;
 use super::part::{NextAct, fixing_row};
 use crate::caution;
 use crate::job::{Book, Command, Fixing, Job, PlaceState};
 use crate::journal::*;
-use crate::ledger::Thing;
 use crate::torque::PassNext;
 use crate::torque::plausibility::Surface;
 use crate::words;
@@ -42,13 +43,6 @@ pub struct RoundStep {
     pub turned: (String, Command),
     /// What it is, or that one turned the last time.
     pub said: String,
-}
-
-/// A bolt that holds too little thread: the sum, and what it says.
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct TooLittle {
-    pub sum: String,
-    pub verdict: String,
 }
 
 /// What the whole fixing waits for before the next fastener can be gone to.
@@ -111,6 +105,8 @@ pub struct TightenPage {
     /// The bolt that is next holds too little thread to be made final unasked.
     pub too_little: Option<TooLittle>,
     pub source: String,
+    /// Tolerance and threads that the figure is meant with.
+    pub meant: String,
     pub tool: String,
     pub watch: String,
 }
@@ -244,66 +240,20 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         warnings: warnings(job, it, &run, tools, at),
         holds: it.holds.clone(),
         drawing,
-        setting: setting::setting(target, tools, unit, at.style),
-        self_locking: self_locking(job, it),
-        too_little: too_little(it, job, next, stage, run.n_stages, at),
+        setting: setting::setting(
+            target.map(|f| self_locking::with_its_running(it, f)),
+            tools,
+            unit,
+            at.style,
+        ),
+        self_locking: self_locking(job, it, at.style),
+        too_little: too_little::too_little((id, it), job, next, (stage, run.n_stages), at),
         source: it.detail.source.clone(),
+        meant: words::meant(&it.detail, target, unit, at.style),
         tool: row.tool,
         watch: it.detail.watch.clone(),
         places,
     })
-}
-
-/// Where final is next for a bolt that holds too little, and no reason stands.
-fn too_little(
-    it: &Fixing,
-    job: &Job,
-    next: Option<u16>,
-    stage: Option<usize>,
-    n_stages: usize,
-    at: At,
-) -> Option<TooLittle> {
-    let place = it.places.get(usize::from(next?))?;
-    if stage? + 1 < n_stages || place.state >= PlaceState::Final {
-        return None;
-    }
-    let (hole, _) = it.hole?;
-    let opened = it.thread_since()?;
-    let stands = |e: &crate::job::Excepted| {
-        e.owed.rule == crate::audit::Rule::HoldsTooLittle && e.owed.opened == opened
-    };
-    let (Thing::Fastener(spec) | Thing::Stray(spec)) = &job.lines.get(place.holds?)?.thing else {
-        return None;
-    };
-    let verdict = it.against_hole(spec).filter(|v| v.too_little())?;
-    (!job.exceptions.iter().any(stands)).then(|| TooLittle {
-        sum: words::hole_sum(
-            spec.length_um.unwrap_or(0),
-            hole,
-            job.length_unit(),
-            at.style,
-        ),
-        verdict: words::hole_verdict(verdict, hole, job.length_unit(), at.style),
-    })
-}
-
-/// The same command with a reason for going on.
-pub fn all_the_same(command: &Command, reason: &str) -> Option<Command> {
-    match command.clone() {
-        Command::Tighten {
-            fixing,
-            which,
-            to,
-            value,
-        } => Some(Command::TightenAnyway {
-            fixing,
-            which,
-            to,
-            value,
-            reason: reason.to_owned(),
-        }),
-        _ => None,
-    }
 }
 
 /// The last round where it is owed.
@@ -384,6 +334,9 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
         said.push(words::stage_error(wrong));
     }
     said.extend(figure_doubt(job, it, &it.detail.stages, at));
+    if it.detail.dry_but_oiled(put_on(job, it)) {
+        said.push(words::DRY_BUT_OILED.to_owned());
+    }
     said.extend(setting::out_of_range(&it.detail.stages, tools, at.style));
     said
 }
@@ -398,6 +351,11 @@ fn figure_doubt(job: &Job, it: &Fixing, stages: &[Figure], at: At) -> Option<Str
 
 /// What is on the threads, as far as it was noted.
 pub(super) fn surface(job: &Job, it: &Fixing) -> Surface {
+    it.detail.surface(put_on(job, it))
+}
+
+/// What is prescribed for the threads.
+pub(super) fn put_on(job: &Job, it: &Fixing) -> Surface {
     let on = it.treatments.iter().filter_map(|&t| job.treatments.get(t));
     let kinds = on.map(|t| t.treatment.kind);
     kinds.fold(Surface::Unknown, |found, kind| match kind {

@@ -1,6 +1,7 @@
 //! Words for one bolt: how it stands in its hole, how sure its thread is, and
 //! what to measure next.
 use super::{Style, bare_length, hole_metal, length};
+use crate::fastener::FastenerSpec;
 use crate::fastener::identify::{Confidence, Measurement};
 use crate::journal::{Hole, LengthUnit};
 use crate::torque::hole::HoleVerdict;
@@ -65,6 +66,36 @@ pub fn hole_verdict(verdict: HoleVerdict, hole: Hole, unit: LengthUnit, style: S
             n(thickness_um)
         ),
     }
+}
+
+/// The length of bolts that are to be got, in fractions where they come out.
+pub fn bolt_length(spec: &FastenerSpec, unit: LengthUnit, style: Style) -> String {
+    match (unit, spec.inches()) {
+        (LengthUnit::Inch, Some(inches)) => format!("{inches} in"),
+        _ => length(spec.length_um.unwrap_or(0), unit, style),
+    }
+}
+
+/// Why others are wanted than those that came out.
+pub const TOO_SHORT_BEFORE: &str = "held too little thread";
+
+/// A bolt right through with a nut on it: two full threads stand out of one of
+/// usual height (TM 9-2330-326-14&P), or they do not.
+pub fn out_of_nut(stands: bool, nut_um: u32, unit: LengthUnit, style: Style) -> String {
+    let nut = length(nut_um, unit, style);
+    match stands {
+        true => {
+            format!(" With a nut of {nut} (usual height, from memory) two threads stand out of it.")
+        }
+        false => format!(
+            " With a nut of {nut} (usual height, from memory) fewer than two threads stand out of it: take a longer one."
+        ),
+    }
+}
+
+/// Something in the stack came new after its hole was measured.
+pub fn hole_old(what: &str) -> String {
+    format!("The hole was measured before the new {what} came. Measure again.")
 }
 
 /// A part of all, as it is said: "9 in 10", "1 in 20".

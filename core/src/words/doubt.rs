@@ -12,6 +12,8 @@ use crate::torque::{Torque, TorqueUnit};
 pub struct TorqueCheck {
     /// Nothing follows it: it alone draws the fastener to its figure.
     pub last: bool,
+    /// Nothing but angles follow it.
+    pub last_torque: bool,
     /// "9.4 to 24 N·m", usual for the fastener at the end of a pass.
     pub range: String,
     /// "M8 x 1.25, class not noted, taken as 8.8 to 10.9; friction 0.08 to 0.16".
@@ -31,8 +33,12 @@ impl TorqueCheck {
         format!("{} {}", self.doubt, self.reckoned())
     }
 
-    /// What it rests on, and that it is no specification.
+    /// What it rests on, and that it is no specification. Of a torque that a
+    /// higher one follows it is said only where there is a doubt.
     pub fn reckoned(&self) -> String {
+        if !self.last_torque && self.doubt.is_empty() {
+            return String::new();
+        }
         let usual = match self.last || !self.doubt.is_empty() {
             true => format!("{} is usual for it. ", self.range),
             false => String::new(),
@@ -64,7 +70,9 @@ pub fn torque_check(
         spec.class,
         surface,
     )?;
-    let last = stages.next().is_none();
+    let mut after = stages.peekable();
+    let last = after.peek().is_none();
+    let last_torque = after.all(|f| matches!(f, Figure::Angle { .. }));
     let found = if last { found } else { found.before_more() };
     let said = match found.verdict {
         Verdict::Fits => "",
@@ -77,6 +85,7 @@ pub fn torque_check(
     });
     Some(TorqueCheck {
         last,
+        last_torque,
         range: range(found.usual_nm, shown, style),
         basis: basis(thread, spec.class, &found, surface, style),
         loads: format!(

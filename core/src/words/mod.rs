@@ -7,6 +7,7 @@ mod doubt;
 mod due;
 mod fluid;
 mod handover;
+mod meant;
 mod names;
 mod owed;
 mod refusals;
@@ -18,11 +19,15 @@ pub use advice::{
     NOT_LOOKED_AT, OWN_WORK, ask, broken_off, confirmed_late, cost, critical, do_not, first,
     minutes_by, over_by_clock, permit_answer, signed, slip, wait,
 };
-pub use bolt::{confidence, hole_sum, hole_verdict, measurement, share};
+pub use bolt::{
+    TOO_SHORT_BEFORE, bolt_length, confidence, hole_old, hole_sum, hole_verdict, measurement,
+    out_of_nut, share,
+};
 pub use doubt::{TorqueCheck, torque_check};
 pub use due::due_note;
 pub use fluid::{fill, fluid_state, holds_it, holds_none, volumes};
 pub use handover::{parts_left, parts_total, stop};
+pub use meant::{DRY_BUT_OILED, meant, meant_for, runs_with, tolerance};
 pub use names::{
     Names, account, fixing_count, fixing_short, lying, name, name_and_route, plural, still_open,
 };

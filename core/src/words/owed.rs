@@ -154,6 +154,15 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
             format!("Final on too little thread{at}: {counted}{}", hole_sum(job, owed, style)),
             "Fit a longer one, or accept it with a reason.".to_owned(),
         ),
+        Rule::HoleOld => (
+            format!("Hole measured before the new {with} came: {thing}"),
+            "Measure it again: the stack under the head is another.".to_owned(),
+        ),
+        Rule::OldOrNew => (
+            format!("Old or new is not decided: {counted}"),
+            "They stretch when they are turned on. Take new ones, or keep the old ones with a reason (common practice; the maker's word goes first)."
+                .to_owned(),
+        ),
         Rule::WrongExtra => (
             format!("{n} × {with} sits at {thing}"),
             "Move it to where it came from.".to_owned(),

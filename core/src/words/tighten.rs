@@ -164,6 +164,11 @@ pub fn layout_said(of: Layout, scheme: Scheme) -> String {
     capital(format!("{}: {scheme}", layout(of)))
 }
 
+/// An order that no scheme gives.
+pub fn layout_of_own(of: Layout) -> String {
+    capital(format!("{}: an order of its own", layout(of)))
+}
+
 pub fn marks_missing(n: usize, of: usize) -> String {
     format!("{n} of {of} places are marked on the photo.")
 }

@@ -232,13 +232,23 @@ fn targets() -> Any<Vec<Target>> {
     vec(any_target(), 0..3).boxed()
 }
 
+fn tolerance() -> Any<Tolerance> {
+    prop_oneof![
+        any::<u8>().prop_map(Tolerance::Percent),
+        figure().prop_map(Tolerance::By),
+    ]
+    .boxed()
+}
+
 fn detail() -> Any<FixingDetail> {
     use WayIn::*;
     let way = select(&[Above, Below, Front, Behind, Side, Inside, WheelOff][..]);
     let full = with!(
-        stages in vec(figure(), 0..3), source in text(), tool in text(), way in option::of(way),
+        stages in vec(figure(), 0..3), tolerance in option::of(tolerance()),
+        meant_for in option::of(select(&[MeantFor::Dry, MeantFor::Oiled][..])),
+        running in option::of(figure()), source in text(), tool in text(), way in option::of(way),
         spanner_only in any::<bool>(), watch in text(), safety in any::<bool>()
-        => FixingDetail { stages, source, tool, way, spanner_only, watch, safety }
+        => FixingDetail { stages, tolerance, meant_for, running, source, tool, way, spanner_only, watch, safety }
     );
     prop_oneof![Just(FixingDetail::default()), full].boxed()
 }

@@ -136,12 +136,15 @@ impl Drawer<'_> {
         }
     }
     fn detail(&mut self) -> FixingDetail {
-        let stages = (0..self.dice.below(4))
+        let mut stages: Vec<Figure> = (0..self.dice.below(4))
             .map(|n| Figure::Torque {
                 milli: 10_000 * (n as u32 + 1),
                 unit: TorqueUnit::NewtonMetre,
             })
             .collect();
+        if self.dice.once_in(6) {
+            stages.push(Figure::Angle { degrees: 90 });
+        }
         FixingDetail {
             stages,
             safety: self.dice.once_in(4),

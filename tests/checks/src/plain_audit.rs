@@ -369,6 +369,29 @@ fn fixings(events: &[&Event], open: &mut Open) {
         if last_round(events, id, it, &holes) {
             open.insert((Rule::LastRound, on));
         }
+        if hole_old(events, id, it) && holes.iter().any(wanted) {
+            open.insert((Rule::HoleOld, on));
+        }
+        let mut detail = &it.detail;
+        for event in events {
+            if let Act::FixingDescribed {
+                fixing,
+                detail: new,
+            } = &event.act
+                && *fixing == id
+            {
+                detail = new;
+            }
+        }
+        let turned = |f: &Figure| matches!(f, Figure::Angle { .. });
+        if it.reuse == Reuse::Reuse
+            && kept.is_none()
+            && holes.iter().any(wanted)
+            && is_drawn_out(spec.kind)
+            && (detail.stages.iter().any(turned) || stretch_bolt(&spec))
+        {
+            open.insert((Rule::OldOrNew, on));
+        }
         let measured = events.iter().rev().find_map(|e| match &e.act {
             Act::HoleMeasured { fixing, hole } if *fixing == id => Some(hole),
             _ => None,
@@ -421,6 +444,55 @@ fn litres(amount: &str) -> Option<f64> {
         "ml" => Some(number / 1000.0),
         _ => None,
     }
+}
+
+fn wanted(hole: &Hole) -> bool {
+    !matches!(hole, Hole::NeverHad | Hole::LeftEmpty)
+}
+
+/// What is stretched: not a nut, the stud under it.
+fn is_drawn_out(kind: FastenerKind) -> bool {
+    use FastenerKind::*;
+    [Bolt, Stud, Screw].contains(&kind)
+}
+
+fn stretch_bolt(spec: &FastenerSpec) -> bool {
+    use FastenerKind::{Bolt, Other, Screw};
+    let said = spec.text.to_lowercase();
+    [Bolt, Screw, Other].contains(&spec.kind)
+        && (said.contains("stretch bolt") || said.contains("angle-tightened bolt"))
+}
+
+/// A part, gasket or washer under its heads came new after its hole was
+/// measured last.
+fn hole_old(events: &[&Event], id: FixingId, it: &FixingUndone) -> bool {
+    let gasket = |item: ItemId| {
+        events.iter().any(|e| match &e.act {
+            Act::ItemRemoved(gone) if ItemId(e.id.thing(0)) == item => match gone.on {
+                Target::Part(part) => gone.kind == ItemKind::Gasket && it.parts.contains(&part),
+                Target::Fixing(on) => {
+                    on == id && [ItemKind::Gasket, ItemKind::CrushWasher].contains(&gone.kind)
+                }
+                _ => false,
+            },
+            _ => false,
+        })
+    };
+    let extras: Vec<LineId> = (1..=it.extras.len() as u16)
+        .map(|n| LineId(id.0.event().thing(n)))
+        .collect();
+    let measured = |e: &&Event| matches!(e.act, Act::HoleMeasured { fixing, .. } if fixing == id);
+    let Some(at) = events.iter().rposition(measured) else {
+        return false;
+    };
+    events[at..].iter().any(|e| match &e.act {
+        Act::PartReplaced { part, .. } => it.parts.contains(part),
+        Act::ItemFitted {
+            item, old: false, ..
+        } => gasket(*item),
+        Act::StockAdded { line, .. } => extras.contains(line),
+        _ => false,
+    })
 }
 
 /// Asked for, all tight, four or more of them with a torque to the end, and

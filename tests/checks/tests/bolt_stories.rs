@@ -70,12 +70,15 @@ fn a_thinner_flange_refuses_the_old_bolts_with_the_sum_shown() {
         as_ordered: true,
         fasteners: Vec::new(),
     });
-    assert!(page(&b, fixing).hole_old.contains("Measure again"));
+    assert!(page(&b, fixing).row.hole_old.contains("Measure again"));
+    let stale = (Rule::HoleOld, Target::Fixing(fixing));
+    assert!(b.rules().contains(&stale));
     b.record(Act::HoleMeasured {
         fixing,
         hole: hole(9_000),
     });
-    assert_eq!(page(&b, fixing).hole_old, "");
+    assert_eq!(page(&b, fixing).row.hole_old, "");
+    assert!(!b.rules().contains(&stale));
     b.place(pump);
     let refusal = b.refused(start_all(fixing));
     let said = words::refusal(b.job(), &refusal, Style::default());
@@ -167,6 +170,12 @@ fn too_little_thread_is_said_and_right_through_never_bottoms() {
     assert!(!measure(20_000, Some(HoleMetal::Steel)).doubt);
     assert!(measure(9_000, None).bad);
     assert!(!measure(0, Some(HoleMetal::Steel)).bad);
+    // 20 − 10 − 6.8 of a nut: 3.2 stand out, two threads of M8 are 2.5.
+    let through = measure(0, None).verdict;
+    assert!(
+        through.contains("two threads stand out of it."),
+        "{through}"
+    );
 }
 
 /// 10 mm of thread in aluminium, which wants 12: not made final unasked.
@@ -436,6 +445,19 @@ fn old_fasteners_that_the_trade_takes_new_are_doubted_until_it_is_decided() {
     let fixing = b.fixing(head, 0);
     let shown = page(&b, fixing).reuse;
     assert!(shown.doubt, "angle-tightened: {shown:?}");
+    // The audit asks, until it is said either way.
+    let asked = (Rule::OldOrNew, Target::Fixing(fixing));
+    assert!(b.rules().contains(&asked));
+    b.ok(Command::Except {
+        owed: shown.undecided.unwrap(),
+        reason: "the maker allows it".to_owned(),
+    });
+    assert!(!b.rules().contains(&asked));
+    let kept = page(&b, fixing).reuse;
+    assert!(!kept.doubt && kept.undecided.is_none());
+    assert!(kept.now.contains("the maker allows it (Ann)"), "{kept:?}");
+    b.ok(Command::StrikeLast);
+    assert!(b.rules().contains(&asked));
     let same = b.job().fixings.get(fixing).unwrap().spec.clone();
     b.record(Act::FixingRenewed {
         fixing,
@@ -443,7 +465,137 @@ fn old_fasteners_that_the_trade_takes_new_are_doubted_until_it_is_decided() {
         reason: String::new(),
     });
     assert!(!page(&b, fixing).reuse.doubt);
+    assert!(!b.rules().contains(&asked));
     assert_eq!(b.job().to_buy()[0].n, 8);
+    // A bolt that is said to stretch is asked after as well.
+    let rod = b.part("rod", &[("bolt | thread=M8 x 1 | text=stretch bolt", 2)]);
+    let asked = (Rule::OldOrNew, Target::Fixing(b.fixing(rod, 0)));
+    assert!(b.rules().contains(&asked));
+}
+
+/// A gasket of another thickness makes another sum; so does a washer.
+#[test]
+fn a_new_gasket_or_washer_makes_the_measured_hole_a_stale_one() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1 | length=20"), 4);
+    draft.extras.push(Extra {
+        spec: spec("washer"),
+        per_place: 1,
+    });
+    off.fixings.push(draft);
+    let cover = b.take_off(off);
+    let fixing = b.fixing(cover, 0);
+    let gasket = b.record(Act::ItemRemoved(ItemRemoved {
+        kind: ItemKind::Gasket,
+        name: "gasket".to_owned(),
+        size: String::new(),
+        count: 1,
+        on: Target::Part(cover),
+    }));
+    let washers = b.job().fixings.get(fixing).unwrap().extras[0].0;
+    for (new, name) in [
+        (
+            Act::ItemFitted {
+                item: ItemId(gasket.thing(0)),
+                n: 1,
+                old: false,
+            },
+            "gasket",
+        ),
+        (
+            Act::StockAdded {
+                line: washers,
+                to: Account::Bench,
+                n: 1,
+            },
+            "washer",
+        ),
+    ] {
+        b.record(Act::HoleMeasured {
+            fixing,
+            hole: Hole {
+                parts_um: 8_000,
+                ..Hole::default()
+            },
+        });
+        assert_eq!(page(&b, fixing).row.hole_old, "");
+        b.record(new);
+        let row = view::part_page(&b.book, cover, at(&b)).unwrap().fixings[0].clone();
+        assert!(row.hole_old.contains(name), "{}", row.hole_old);
+        let audit = b.audit();
+        let line = audit.open.iter().find(|o| o.rule == Rule::HoleOld).unwrap();
+        let said = words::owed(b.job(), line, Style::default()).what;
+        assert!(said.contains(name), "{said}");
+    }
+}
+
+#[test]
+fn a_figure_is_held_against_the_threads_it_is_meant_for_and_shows_how_far_it_may_be_off() {
+    let mut b = Bench::default();
+    let fixing = with_stages(
+        &mut b,
+        "bolt | thread=M8 x 1.25 | length=30 | class=8.8",
+        &[nm(10_000), nm(36_000)],
+    );
+    let pass = |b: &Bench| view::tighten_page(&b.book, fixing, &Default::default(), at(b)).unwrap();
+    // 36 N·m is too much for one that is oiled, and in order for a dry one.
+    assert_ne!(page(&b, fixing).stages[1].doubt, "");
+    let mut detail = page(&b, fixing).detail;
+    detail.meant_for = Some(MeantFor::Dry);
+    detail.tolerance = Some(Tolerance::Percent(10));
+    b.record(Act::FixingDescribed { fixing, detail });
+    let shown = page(&b, fixing);
+    assert_eq!(shown.stages[1].doubt, "");
+    assert!(shown.stages[1].reckoned.contains("0.12 to 0.24 (dry)"));
+    assert_eq!(shown.meant, "± 10 %: 32.4 to 39.6 N·m; for dry threads");
+    // The tolerance is of the last stage; the threads are those of all.
+    assert_eq!(pass(&b).meant, "for dry threads");
+    assert!(pass(&b).warnings.is_empty(), "{:?}", pass(&b).warnings);
+    b.record(Act::TreatmentPrescribed(Treatment {
+        kind: TreatmentKind::Lubricant,
+        product: "engine oil".to_owned(),
+        on: Target::Fixing(fixing),
+        cure_min: 0,
+        open_min: None,
+        holds_fill: false,
+        holds_start: false,
+        holds_cover: false,
+    }));
+    assert!(pass(&b).warnings.iter().any(|w| w == words::DRY_BUT_OILED));
+    assert_eq!(
+        words::tolerance(
+            Tolerance::By(Figure::Angle { degrees: 5 }),
+            Style::default()
+        ),
+        "± 5°"
+    );
+}
+
+/// TM 9-2330-326-14&P: from a third of the figure on it is added.
+#[test]
+fn what_a_nut_runs_with_is_kept_and_goes_with_that_nut() {
+    let mut b = Bench::default();
+    let fixing = with_stages(
+        &mut b,
+        "nut | thread=M8 x 1.25 | text=self-locking",
+        &[nm(20_000)],
+    );
+    let pass = |b: &Bench| view::tighten_page(&b.book, fixing, &Default::default(), at(b)).unwrap();
+    assert_eq!(pass(&b).self_locking.unwrap().set, "");
+    let mut detail = page(&b, fixing).detail;
+    detail.running = Some(nm(8_000));
+    b.record(Act::FixingDescribed { fixing, detail });
+    let set = "20 N·m + 8 N·m running = set 28 N·m";
+    assert_eq!(pass(&b).self_locking.unwrap().set, set);
+    assert_eq!(page(&b, fixing).self_locking.unwrap().set, set);
+    // A new nut has its own.
+    b.record(Act::FixingRenewed {
+        fixing,
+        spec: spec("nut | thread=M8 x 1.25 | text=self-locking"),
+        reason: String::new(),
+    });
+    assert_eq!(pass(&b).self_locking.unwrap().set, "");
 }
 
 /// S22 and the offer: a 13 mm head is an M8 as a rule, by the standards named.
@@ -671,6 +823,28 @@ fn measured_m8() -> Measured {
         length: calliper(25_000),
         head: Some(HeadSize::mm(Drive::HexFlange, 13)),
         ..Measured::default()
+    }
+}
+
+/// From the bench to the page: an M8 worn below its limits or plated above them,
+/// in a job in millimetres, is still an M8.
+#[test]
+fn a_worn_and_a_plated_bolt_are_told_for_what_they_are() {
+    let mut van = Bench::default();
+    van.part("pump", &[(FLANGE_BOLT, 4)]);
+    // 6g lets an M8 be 7.76 to 7.97 mm.
+    for um in [7_680, 7_700, 8_020, 8_050] {
+        let worn = Measured {
+            outside: Some(Measure {
+                um,
+                uncertainty_um: 50,
+            }),
+            ..measured_m8()
+        };
+        let answer = view::what_bolt(&worn, &[van.job()]);
+        assert_eq!(answer.threads[0].label, "M8 x 1.25", "{um}");
+        assert!(answer.head.contains("M8 x 1.25"), "{}", answer.head);
+        assert_eq!(answer.places.len(), 1, "{um}");
     }
 }
 

@@ -322,6 +322,56 @@ fn eight_on_a_circle_go_crosswise_and_are_numbered_by_their_turn() {
     );
 }
 
+/// Five places that lie in no order: both ways of going round are offered, and
+/// the page names the one that was taken.
+#[test]
+fn the_order_is_named_by_the_way_that_was_chosen() {
+    let (mut b, part, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 7, &[]);
+    let photo = PhotoId(
+        b.record(Act::PhotoTaken(PhotoTaken {
+            hash: "ab".repeat(32),
+            thumb: "cd".repeat(32),
+            width: 1600,
+            height: 1200,
+            on: vec![Target::Part(part)],
+            caption: String::new(),
+        }))
+        .thing(0),
+    );
+    let irregular = [
+        (100, 100),
+        (480, 160),
+        (900, 90),
+        (300, 420),
+        (820, 500),
+        (140, 900),
+        (600, 780),
+    ];
+    for (n, (x, y)) in (1..).zip(irregular) {
+        b.record(Act::MarkSet {
+            photo,
+            number: n,
+            x,
+            y,
+            what: Target::Fixing(fixing),
+        });
+    }
+    let offers = photo_offers(b.job(), fixing);
+    let said: Vec<&str> = offers.iter().map(|o| o.text.as_str()).collect();
+    assert_eq!(
+        said,
+        [
+            "Irregular: from the middle outwards",
+            "Irregular: crosswise, opposite follows opposite",
+            "Irregular: as marked"
+        ]
+    );
+    for offer in offers {
+        b.record(Act::RoundSet(offer.round));
+        assert_eq!(page(&b, fixing).drawing.said, offer.text);
+    }
+}
+
 #[test]
 fn marks_on_a_photo_give_the_order() {
     let (mut b, part, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 5, &[]);

@@ -9,8 +9,8 @@ use common::{Draw, table};
 use countback_core::torque::pattern::{
     Layout, LayoutError, Point, Scheme, cross_order, order, recognise,
 };
-use countback_core::torque::stages::usual_percents;
-use countback_core::torque::{check_order, loosening};
+use countback_core::torque::stages::{Stage, StagePlan, StageTarget, usual_percents};
+use countback_core::torque::{Torque, check_order, loosening};
 use std::collections::BTreeSet;
 use std::f64::consts::TAU;
 
@@ -63,14 +63,59 @@ fn published_rows_are_met() {
             ("rule", _) if value.starts_with("start at the centre bolts") => {
                 rows_begin_in_the_middle(&mut Draw(3));
             }
-            // Other counts of stages are choices a person may put in, and where
-            // there are dowels the person knows better than the marks.
-            ("stages %" | "rule", _) => continue,
+            // Other counts of stages are choices that a person may put in.
+            ("stages %", _) => stages_can_be_worked_to(value),
+            // Where there are dowels the person knows better than the marks.
+            ("rule", _) if value.starts_with("locating pins") => any_bolt_may_be_first(),
             other => panic!("line {}: {other:?}", row.line),
         }
         used += 1;
     }
-    assert_eq!(used, 19);
+    assert_eq!(used, 23);
+}
+
+/// The percentages in a published line are stages that can be worked to, with a
+/// round at the end; "snug" and "firm" are words of the hand and no stage.
+fn stages_can_be_worked_to(value: &str) {
+    let stages: Vec<Stage> = value
+        .split([',', ' '])
+        .filter_map(|it| it.parse().ok())
+        // "re-torque after 24 h" comes after them.
+        .take_while({
+            let mut last = 0;
+            move |&it: &u16| std::mem::replace(&mut last, it) < it
+        })
+        .map(Stage::Percent)
+        .collect();
+    assert!(stages.len() >= 3, "{value}");
+    let full: Torque = "100 N·m".parse().unwrap();
+    let plan = StagePlan::new(Some(full), &stages, true).unwrap();
+    assert_eq!(plan.passes(), stages.len() + 1, "{value}");
+    assert_eq!(plan.torques().last(), Some(&full), "{value}");
+    assert_eq!(
+        plan.target(stages.len()),
+        Some(StageTarget::Torque(full)),
+        "the round is at the full figure"
+    );
+}
+
+/// The person's own order may begin beside any pin; without one a round pattern
+/// goes crosswise.
+fn any_bolt_may_be_first() {
+    for first in 0..8 {
+        let mut own = cross_order(8);
+        own.rotate_left(first);
+        assert_eq!(check_order(&own, 8), Ok(()));
+    }
+    let ring = |n: usize| {
+        let turn = TAU * n as f64 / 8.0;
+        Point {
+            x: turn.cos(),
+            y: turn.sin(),
+        }
+    };
+    let points: Vec<Point> = (0..8).map(ring).collect();
+    assert_eq!(recognise(&points).unwrap().schemes[0], Scheme::Cross);
 }
 
 /// The first goes to its opposite, and the third to its own; the pages differ in

@@ -83,6 +83,17 @@ fn published_classes_are_held() {
                 };
                 near(held.yield_limit, "yield_min");
                 near(held.tensile, "tensile_min");
+                // A class is named by its nominal strength, of which the least
+                // is never short.
+                if let Some(nominal) = row.maybe("tensile_nominal") {
+                    assert!(held.tensile >= nominal * factor - 1e-6, "{class}");
+                    if let Some((hundreds, _)) = name.split_once('.')
+                        && row.get("standard").starts_with("ISO 898-1")
+                    {
+                        let hundreds: f64 = hundreds.parse().unwrap();
+                        assert_eq!(hundreds * 100.0, nominal, "{class}");
+                    }
+                }
                 match row.maybe("proof_stress") {
                     Some(_) => near(held.proof.unwrap(), "proof_stress"),
                     None => assert_eq!(held.proof, None, "{class}"),

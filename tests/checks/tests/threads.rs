@@ -98,7 +98,34 @@ fn inch_threads_have_the_published_sizes() {
             "{thread}"
         );
         assert!(close(area, row.number("As_published_mm2"), 0.4), "{thread}");
+        // The published drill is in stock at nominal less pitch, or above it by no
+        // more than a quarter of the pitch.
+        let drill = thread.tap_drill_mm().unwrap();
+        let published = drill_mm(row.get("tap_drill"));
+        assert!(
+            published > drill - 0.04 && published < drill + 0.26 * thread.pitch_mm().unwrap(),
+            "{thread}: {drill}, published {published}"
+        );
     }
+}
+
+/// A drill by its number, letter or fraction: ASME B94.11M, from memory.
+fn drill_mm(name: &str) -> f64 {
+    let inches = match name {
+        "#25" => 0.1495,
+        "#21" => 0.159,
+        "#7" => 0.201,
+        "#3" => 0.213,
+        "F" => 0.257,
+        "I" => 0.272,
+        "Q" => 0.332,
+        "U" => 0.368,
+        fraction => {
+            let size: InchSize = fraction.parse().unwrap();
+            size.to_inches()
+        }
+    };
+    inches * 25.4
 }
 
 #[test]

@@ -1,11 +1,12 @@
 //! Units of torque against units.csv: factors from the definitions of NIST
 //! SP 811 as exact fractions (`seen`, agreed with pint 0.25.3), and published
-//! roundings. Rows of units that are not of torque are not ours.
+//! roundings. Rows of pressure, volume, mass and warmth are not ours.
 #![allow(clippy::unwrap_used)]
 
 mod common;
 
 use common::{close, table};
+use countback_core::fastener::InchSize;
 use countback_core::torque::{Torque, TorqueUnit};
 
 fn unit(sign: &str) -> Option<TorqueUnit> {
@@ -57,6 +58,48 @@ fn factors_are_the_exact_fractions() {
         }
     }
     assert_eq!(rows, 12);
+}
+
+/// Rows whose units are not entered, by what they stand for in ours: an ounce is
+/// a sixteenth of a pound, a centimetre a hundredth of a metre; an inch and a
+/// foot are lengths that sizes are held in; a pound-force on an arm of an inch
+/// is the unit of torque.
+#[test]
+fn factors_of_neighbouring_units_agree() {
+    let fraction = |row: &common::Row| {
+        let (up, down) = row.get("fraction").split_once('/').unwrap();
+        (up.parse::<u128>().unwrap(), down.parse::<u128>().unwrap())
+    };
+    let mut used = Vec::new();
+    for row in table("units") {
+        let (from, to) = (row.get("from_unit"), row.get("to_unit"));
+        let ours = match (from, to) {
+            ("ozf*in", "N*m") => {
+                let (up, down) = TorqueUnit::PoundForceInch.newton_metres();
+                (u128::from(up), u128::from(down) * 16)
+            }
+            ("N*cm", "N*m") => (1, 100),
+            // In micrometres, a thousand to the millimetre.
+            ("in", "mm") => (u128::from(InchSize::Sixtyfourths(64).to_um()), 1_000),
+            ("ft", "mm") => (u128::from(InchSize::Sixtyfourths(12 * 64).to_um()), 1_000),
+            // The torque of a pound-force on an inch, by the inch.
+            ("lbf", "N") => {
+                let (up, down) = TorqueUnit::PoundForceInch.newton_metres();
+                (u128::from(up) * 10_000, u128::from(down) * 254)
+            }
+            _ => continue,
+        };
+        let (up, down) = fraction(&row);
+        assert_eq!(
+            reduced(ours.0, ours.1),
+            reduced(up, down),
+            "line {}",
+            row.line
+        );
+        used.push(from.to_owned());
+    }
+    used.sort();
+    assert_eq!(used, ["N*cm", "ft", "in", "lbf", "ozf*in"]);
 }
 
 #[test]

@@ -137,6 +137,20 @@ fn line(props: &Line) -> Html {
         what if row.key.rule == Rule::IndependentCheck => {
             html! { { part!(super::second::SecondLook { job: job.clone(), what, about: row.what.clone() }) } }
         }
+        // Settled on the page of the fixing, not of its part.
+        Target::Fixing(id)
+            if matches!(
+                row.key.rule,
+                Rule::HoleOld | Rule::OldOrNew | Rule::WouldBottom | Rule::HoldsTooLittle
+            ) =>
+        {
+            let href = Route::Fixing {
+                job: job.clone(),
+                fixing: id.to_string().into(),
+            }
+            .href();
+            html! { { part!(Button { label: "Go to it", about: row.what.clone(), icon: Icon::Bolt, href: href }) } }
+        }
         Target::Supply(id) => {
             html! { { part!(Button { label: "On again", about: row.what.clone(), icon: Icon::Battery, onpress: tell(Command::Record(Act::SupplyRestored { supply: id })) }) } }
         }

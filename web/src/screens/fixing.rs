@@ -5,6 +5,7 @@ mod figure;
 mod hole;
 mod keep;
 mod know;
+pub(super) mod meant;
 mod running;
 mod swap;
 
@@ -36,6 +37,8 @@ enum Over {
     Mark,
     Hole,
     Keep,
+    /// To keep the old ones where nothing is decided yet.
+    KeepOld,
     Figure,
     Treat,
     Swap,
@@ -88,7 +91,11 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::Thread => part!(know::Threads { ask }),
         Over::Mark => part!(know::Marks { ask }),
         Over::Hole => part!(hole::Measure { ask }),
-        Over::Keep => part!(keep::Keep { ask }),
+        Over::Keep => part!(keep::Keep {
+            old: ask.page.reuse.renew,
+            ask
+        }),
+        Over::KeepOld => part!(keep::Keep { old: true, ask }),
         Over::Treat => part!(keep::Treat { ask }),
         Over::Figure => part!(figure::Stages { ask }),
         Over::Swap => part!(swap::Swap { ask }),
@@ -135,12 +142,16 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
                 { thread(&page, open(Over::Thread), open(Over::Mark)) }
                 { against_hole(&page, open(Over::Hole)) }
             }
-            { again(&job, &page, open(Over::Keep)) }
+            { again((&desk, &job), &page, (open(Over::Keep), open(Over::KeepOld))) }
             if page.torqued { { torque(&page, open(Over::Figure)) } }
-            if let Some(it) = page.self_locking { { part!(running::Running { it }) } }
+            if let Some(it) = page.self_locking.clone() { { part!(running::Running { job: job.clone(), fixing: page.row.id, detail: page.detail.clone(), it: it }) } }
             if page.self_locking.is_none() { { running::say_so(&desk, &job, &page) } }
             if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
             { neighbours(&job, &page, open(Over::Swap)) }
+            <div class="pair">
+                { part!(Button { label: "To buy", icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
+                { part!(Button { label: "What is this bolt?", icon: Icon::Find, href: Route::WhatBolt { job: job.clone() }.href() }) }
+            </div>
         </> } }) }
         { sheet }
         </>
@@ -238,13 +249,17 @@ fn against_hole(page: &FixingPage, onpress: Callback<()>) -> Html {
                 <p class="sum-line">{ text.sum.clone() }</p>
                 <p>{ text.verdict.clone() }</p>
             }
-            if !page.hole_old.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: page.hole_old.clone() }) } }
+            if !page.row.hole_old.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: page.row.hole_old.clone() }) } }
             { part!(Button { label: "Measure the hole", face: ButtonFace::Wide, icon: Icon::Ruler, onpress }) }
         </> } }) }
     }
 }
 
-fn again(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
+fn again(
+    (desk, job): (&Desk, &AttrValue),
+    page: &FixingPage,
+    (onpress, onkeep): (Callback<()>, Callback<()>),
+) -> Html {
     let r = &page.reuse;
     let (state, word) = match (r.doubt, r.renew && page.row.short > 0) {
         (true, _) => (Standing::Owed, "decide"),
@@ -256,9 +271,10 @@ fn again(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
             <p class="strong">{ r.now.clone() }</p>
             <p class="soft">{ r.trade.clone() }</p>
             { part!(Button { label: if r.renew { "Fit the old ones all the same" } else { "Take new ones" }, face: ButtonFace::Wide, icon: Icon::Renew, onpress }) }
-            if page.row.short > 0 {
-                { part!(Button { label: "To buy", kind: ButtonKind::Quiet, icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
+            if r.undecided.is_some() {
+                { part!(Button { label: "Keep the old ones, with a reason", face: ButtonFace::Wide, icon: Icon::Undo, onpress: onkeep }) }
             }
+            { keep::stretches(desk, job, page) }
         </> } }) }
     }
 }
@@ -280,6 +296,8 @@ fn torque(page: &FixingPage, onpress: Callback<()>) -> Html {
                     if !s.reckoned.is_empty() { <p class="soft">{ s.reckoned.clone() }</p> }
                 </div>
             }) }
+            if !page.meant.is_empty() { <p class="strong">{ page.meant.clone() }</p> }
+            if let Some(oiled) = page.dry_but_oiled { { part!(Banner { kind: BannerKind::Caution, title: oiled }) } }
             if !page.detail.source.is_empty() { <p class="soft">{ format!("From: {}", page.detail.source) }</p> }
             { part!(Button { label: if page.stages.is_empty() { "Enter the maker's figure" } else { "Change the figure" }, face: ButtonFace::Wide, icon: Icon::Edit, onpress }) }
         </> } }) }

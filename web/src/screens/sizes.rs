@@ -1,6 +1,8 @@
 //! Sizes as chips, in millimetres and in inches: kinds, heads, drives, threads
 //! and lengths that are met most, so that no size has to be typed. A chip's
 //! number is a size in micrometres, or its place in a list here.
+use countback_core::fastener::item_sizes::{self, ItemSizes};
+use countback_core::fastener::size::mm_text;
 use countback_core::fastener::{
     Drive, DriveSize, FastenerKind, FastenerSpec, HeadSize, InchSize, Thread,
 };
@@ -8,9 +10,14 @@ use countback_core::job::Job;
 use countback_core::journal::LengthUnit;
 use countback_core::words;
 
-use crate::kit::{ChipItem, IArray};
+use yew::prelude::*;
+
+use crate::kit::{ChipItem, ChipRow, IArray, use_local};
+use crate::part;
 
 type Chips = IArray<ChipItem<u32>>;
+/// Chips, and how many of them are usual.
+pub type Usual = (Chips, usize);
 
 const KINDS: [FastenerKind; 10] = [
     FastenerKind::Bolt,
@@ -24,42 +31,128 @@ const KINDS: [FastenerKind; 10] = [
     FastenerKind::Pin,
     FastenerKind::Other,
 ];
-const DRIVES: [(Drive, &str); 6] = [
-    (Drive::Hex, "hex"),
-    (Drive::HexFlange, "flange"),
-    (Drive::SocketHex, "hex key"),
-    (Drive::Hexalobular, "six-lobe"),
-    (Drive::Cross, "cross"),
-    (Drive::Slotted, "slot"),
-];
-const HEADS_MM: [u32; 13] = [5, 6, 7, 8, 10, 12, 13, 14, 15, 16, 17, 18, 19];
-const HEADS_IN: [u16; 11] = [16, 20, 22, 24, 28, 32, 36, 40, 44, 48, 60];
-const KEYS_MM: [u32; 8] = [3, 4, 5, 6, 7, 8, 10, 12];
-const KEYS_IN: [u16; 8] = [8, 9, 10, 12, 14, 16, 20, 24];
-const LOBES: [u32; 9] = [15, 20, 25, 27, 30, 40, 45, 50, 55];
-const CROSSES: [u32; 4] = [1, 2, 3, 4];
-const LENGTHS_MM: [u32; 14] = [10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100];
+/// In every list those that are met most come first, as many as its second
+/// field says; the rest stand behind "more".
+type List<T> = (&'static [T], usize);
+
+const DRIVES: List<(Drive, &str)> = (
+    &[
+        (Drive::Hex, "hex"),
+        (Drive::HexFlange, "flange"),
+        (Drive::SocketHex, "hex key"),
+        (Drive::Hexalobular, "six-lobe"),
+        (Drive::Cross, "cross"),
+        (Drive::Slotted, "slot"),
+        (Drive::ExternalHexalobular, "six-lobe outside"),
+        (Drive::TwelvePoint, "twelve-point"),
+        (Drive::TripleSquare, "triple-square"),
+        (Drive::Square, "square"),
+        (Drive::CrossZ, "cross Z"),
+        (Drive::Hand, "by hand"),
+    ],
+    6,
+);
+/// In micrometres.
+const HEADS_MM: List<u32> = (
+    &[
+        5_000, 6_000, 7_000, 8_000, 10_000, 12_000, 13_000, 14_000, 15_000, 16_000, 17_000, 18_000,
+        19_000, 3_200, 4_000, 5_500, 9_000, 11_000, 20_800, 21_000, 22_000, 24_000, 27_000, 30_000,
+        32_000, 34_000, 36_000,
+    ],
+    13,
+);
 /// In sixty-fourths of an inch.
-const LENGTHS_IN: [u16; 13] = [24, 32, 40, 48, 56, 64, 80, 96, 112, 128, 160, 192, 256];
-const THREADS_MM: [&str; 13] = [
-    "M4",
-    "M5",
-    "M6",
-    "M7",
-    "M8",
-    "M8 x 1",
-    "M10",
-    "M10 x 1.25",
-    "M12",
-    "M12 x 1.5",
-    "M14 x 1.5",
-    "M16",
-    "M16 x 1.5",
-];
-const THREADS_IN: [&str; 15] = [
-    "#6-32", "#8-32", "#10-24", "#10-32", "1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16",
-    "3/8-24", "7/16-14", "7/16-20", "1/2-13", "1/2-20", "5/8-11",
-];
+const HEADS_IN: List<u16> = (
+    &[
+        16, 20, 22, 24, 28, 32, 36, 40, 44, 48, 60, 12, 18, 26, 30, 52, 56, 64, 68, 72, 84, 96,
+    ],
+    11,
+);
+const KEYS_MM: List<u32> = (
+    &[
+        3_000, 4_000, 5_000, 6_000, 7_000, 8_000, 10_000, 12_000, 1_300, 1_500, 2_000, 2_500,
+        14_000, 17_000, 19_000,
+    ],
+    8,
+);
+const KEYS_IN: List<u16> = (&[8, 9, 10, 12, 14, 16, 20, 24, 4, 5, 6, 7, 32, 40, 48], 8);
+const LOBES: List<u8> = (
+    &[
+        15, 20, 25, 27, 30, 40, 45, 50, 55, 6, 8, 10, 60, 70, 80, 90, 100,
+    ],
+    9,
+);
+const LOBES_OUTSIDE: List<u8> = (&[6, 8, 10, 12, 14, 16, 18, 20, 4, 5, 7, 11, 24], 8);
+const TEETH: List<u8> = (&[6, 8, 10, 12, 5, 14, 16], 4);
+const CROSSES: List<u8> = (&[1, 2, 3, 4, 0], 4);
+/// Widths of slots.
+const SLOTS_MM: List<u32> = (&[800, 1_000, 1_200, 1_600, 2_000, 400, 500, 600, 2_500], 5);
+const LENGTHS_MM: List<u32> = (
+    &[
+        10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 60, 70, 80, 100, 6, 8, 14, 18, 22, 28, 55, 65, 75,
+        85, 90, 110, 120, 130, 140, 150,
+    ],
+    14,
+);
+/// In sixty-fourths of an inch.
+const LENGTHS_IN: List<u16> = (
+    &[
+        24, 32, 40, 48, 56, 64, 80, 96, 112, 128, 160, 192, 256, 16, 20, 28, 72, 88, 104, 144, 176,
+        208, 224, 240, 288, 320,
+    ],
+    13,
+);
+const THREADS_MM: List<&str> = (
+    &[
+        "M4",
+        "M5",
+        "M6",
+        "M7",
+        "M8",
+        "M8 x 1",
+        "M10",
+        "M10 x 1.25",
+        "M12",
+        "M12 x 1.5",
+        "M14 x 1.5",
+        "M16",
+        "M16 x 1.5",
+        "M2",
+        "M2.5",
+        "M3",
+        "M3.5",
+        "M9 x 1",
+        "M10 x 1",
+        "M11",
+        "M12 x 1.25",
+        "M12 x 1",
+        "M14",
+        "M14 x 1.25",
+        "M18",
+        "M18 x 1.5",
+        "M18 x 2",
+        "M20",
+        "M20 x 1.5",
+        "M22",
+        "M22 x 1.5",
+        "M24",
+        "M24 x 2",
+        "M24 x 1.5",
+        "G 1/8",
+        "G 1/4",
+        "G 3/8",
+        "G 1/2",
+    ],
+    13,
+);
+const THREADS_IN: List<&str> = (
+    &[
+        "#6-32", "#8-32", "#10-24", "#10-32", "1/4-20", "1/4-28", "5/16-18", "5/16-24", "3/8-16",
+        "3/8-24", "7/16-14", "7/16-20", "1/2-13", "1/2-20", "5/8-11", "#4-40", "#5-40", "#12-24",
+        "9/16-12", "9/16-18", "5/8-18", "3/4-10", "3/4-16", "7/8-9", "7/8-14", "1-8", "1-12",
+    ],
+    15,
+);
 
 /// Whether a job's lengths are in inches.
 pub fn inch(job: &Job) -> bool {
@@ -119,56 +212,72 @@ pub fn kind(n: u32) -> FastenerKind {
     KINDS.get(n as usize).copied().unwrap_or_default()
 }
 
-pub fn drive_chips(head: Option<HeadSize>) -> Chips {
+pub fn drive_chips(head: Option<HeadSize>) -> Usual {
     let on = head.map(|h| h.drive);
     let chip = |(n, (d, label)): (usize, &(Drive, &'static str))| {
         ChipItem::new(n as u32, *label, on == Some(*d))
     };
-    DRIVES.iter().enumerate().map(chip).collect()
+    let items = DRIVES.0.iter().enumerate().map(chip).collect();
+    (items, DRIVES.1)
 }
 
 pub fn drive(n: u32) -> Drive {
-    DRIVES.get(n as usize).map_or(Drive::Hex, |d| d.0)
+    DRIVES.0.get(n as usize).map_or(Drive::Hex, |d| d.0)
 }
 
-/// The sizes that go with a drive.
-fn head_sizes(inch: bool, drive: Drive) -> Vec<DriveSize> {
-    let mm = |list: &[u32]| list.iter().map(|&mm| DriveSize::Um(mm * 1000)).collect();
-    let inches = |list: &[u16]| {
+/// The sizes that go with a drive, and how many of them are usual.
+fn head_sizes(inch: bool, drive: Drive) -> (Vec<DriveSize>, usize) {
+    let mm = |list: List<u32>| (list.0.iter().map(|&um| DriveSize::Um(um)).collect(), list.1);
+    let inches = |list: List<u16>| {
         let size = |&n: &u16| DriveSize::Inch(InchSize::Sixtyfourths(n));
-        list.iter().map(size).collect()
+        (list.0.iter().map(size).collect(), list.1)
     };
-    let numbers = |list: &[u32]| list.iter().map(|&n| DriveSize::Number(n as u8)).collect();
+    let numbers = |list: List<u8>| {
+        let size = |&n: &u8| DriveSize::Number(n);
+        (list.0.iter().map(size).collect(), list.1)
+    };
     match (drive, inch) {
-        (Drive::Hexalobular | Drive::ExternalHexalobular, _) => numbers(&LOBES),
-        (Drive::Cross | Drive::CrossZ, _) => numbers(&CROSSES),
-        (Drive::Slotted | Drive::Hand, _) => Vec::new(),
-        (Drive::SocketHex, false) => mm(&KEYS_MM),
-        (Drive::SocketHex, true) => inches(&KEYS_IN),
-        (_, false) => mm(&HEADS_MM),
-        (_, true) => inches(&HEADS_IN),
+        (Drive::Hexalobular, _) => numbers(LOBES),
+        (Drive::ExternalHexalobular, _) => numbers(LOBES_OUTSIDE),
+        (Drive::TripleSquare, _) => numbers(TEETH),
+        (Drive::Cross | Drive::CrossZ, _) => numbers(CROSSES),
+        (Drive::Slotted, _) => mm(SLOTS_MM),
+        (Drive::Hand, _) => (Vec::new(), 0),
+        (Drive::SocketHex, false) => mm(KEYS_MM),
+        (Drive::SocketHex, true) => inches(KEYS_IN),
+        (_, false) => mm(HEADS_MM),
+        (_, true) => inches(HEADS_IN),
     }
 }
 
 /// The sizes of a head, by its drive; their numbers are their places.
-pub fn head_chips(inch: bool, head: Option<HeadSize>) -> Chips {
+pub fn head_chips(inch: bool, head: Option<HeadSize>) -> Usual {
     let drive = head.map_or(Drive::Hex, |h| h.drive);
     let chip = |(n, size): (usize, DriveSize)| {
         let label = match size {
-            DriveSize::Um(um) => format!("{} mm", um / 1000),
+            DriveSize::Um(um) => format!("{} mm", mm_text(um)),
             DriveSize::Inch(size) => format!("{size} in"),
             DriveSize::Number(n) => format!("{}{n}", drive.number_prefix()),
         };
         ChipItem::new(n as u32, label, head.and_then(|h| h.size) == Some(size))
     };
-    let sizes = head_sizes(inch, drive).into_iter().enumerate();
-    sizes.map(chip).collect()
+    let (sizes, usual) = head_sizes(inch, drive);
+    (sizes.into_iter().enumerate().map(chip).collect(), usual)
+}
+
+/// Whether sizes can be told of a head at all, and what they are called.
+pub fn head_label(head: Option<HeadSize>) -> &'static str {
+    match head.map(|h| h.drive) {
+        Some(Drive::Slotted) => "Width of the slot",
+        Some(Drive::SocketHex | Drive::Hexalobular | Drive::TripleSquare) => "Key",
+        _ => "Head",
+    }
 }
 
 /// The head with the size of that chip; off when it was on.
 pub fn head(inch: bool, head: Option<HeadSize>, n: u32) -> Option<HeadSize> {
     let drive = head.map_or(Drive::Hex, |h| h.drive);
-    let size = head_sizes(inch, drive).get(n as usize).copied();
+    let size = head_sizes(inch, drive).0.get(n as usize).copied();
     let new = HeadSize { drive, size };
     (head != Some(new)).then_some(new)
 }
@@ -182,32 +291,81 @@ pub fn with_drive(head: Option<HeadSize>, n: u32) -> HeadSize {
     HeadSize { drive, size }
 }
 
-fn threads(inch: bool) -> &'static [&'static str] {
-    if inch { &THREADS_IN } else { &THREADS_MM }
+fn threads(inch: bool) -> List<&'static str> {
+    if inch { THREADS_IN } else { THREADS_MM }
 }
 
-pub fn thread_chips(inch: bool, thread: Option<Thread>) -> Chips {
+pub fn thread_chips(inch: bool, thread: Option<Thread>) -> Usual {
     let chip = |(n, name): (usize, &&'static str)| {
         let on = thread.is_some() && thread == name.parse().ok();
         ChipItem::new(n as u32, *name, on)
     };
-    threads(inch).iter().enumerate().map(chip).collect()
+    let (names, usual) = threads(inch);
+    (names.iter().enumerate().map(chip).collect(), usual)
 }
 
 pub fn thread(inch: bool, n: u32) -> Option<Thread> {
-    threads(inch).get(n as usize)?.parse().ok()
+    threads(inch).0.get(n as usize)?.parse().ok()
 }
 
 /// Lengths; their numbers are micrometres.
-pub fn length_chips(inch: bool, length_um: Option<u32>) -> Chips {
+pub fn length_chips(inch: bool, length_um: Option<u32>) -> Usual {
     let chip = |um: u32, label: String| ChipItem::new(um, label, length_um == Some(um));
     if inch {
         let size = |&n: &u16| InchSize::Sixtyfourths(n);
-        let sizes = LENGTHS_IN.iter().map(size);
-        return sizes.map(|s| chip(s.to_um(), s.to_string())).collect();
+        let sizes = LENGTHS_IN.0.iter().map(size);
+        let items = sizes.map(|s| chip(s.to_um(), s.to_string())).collect();
+        return (items, LENGTHS_IN.1);
     }
-    let sizes = LENGTHS_MM.iter();
-    sizes.map(|&mm| chip(mm * 1000, mm.to_string())).collect()
+    let sizes = LENGTHS_MM.0.iter();
+    let items = sizes.map(|&mm| chip(mm * 1000, mm.to_string())).collect();
+    (items, LENGTHS_MM.1)
+}
+
+/// Properties of [`Sizes`].
+#[derive(Properties, PartialEq)]
+pub struct Sizes {
+    pub label: AttrValue,
+    /// Those met most first.
+    pub items: Usual,
+    pub onpress: Callback<u32>,
+}
+
+/// Sizes as chips: those met most, the one that is on, and the rest behind one
+/// more tap.
+#[hook]
+fn use_sizes(props: &Sizes) -> Html {
+    let all = use_local(|| false);
+    let (items, usual) = &props.items;
+    let shown: Chips = items
+        .iter()
+        .enumerate()
+        .filter(|(n, item)| *all || n < usual || item.pressed)
+        .map(|(_, item)| item.clone())
+        .collect();
+    let more = (shown.len() < items.len()).then(|| AttrValue::from("more"));
+    let onmore = {
+        let all = all.clone();
+        Callback::from(move |()| all.set(true))
+    };
+    part!(ChipRow::<u32> {
+        label: props.label.clone(),
+        items: shown,
+        onpress: props.onpress.clone(),
+        more: more,
+        onmore: onmore
+    })
+}
+
+crate::live!(Sizes, use_sizes);
+
+/// Sizes that a standard gives of a small thing; their numbers are their places.
+pub fn item_chips(of: &ItemSizes, now: &str) -> Usual {
+    let chip = |(n, size): (usize, &&'static str)| {
+        ChipItem::new(n as u32, *size, now == item_sizes::in_words(of, size))
+    };
+    let items = of.sizes.iter().enumerate().map(chip).collect();
+    (items, 6)
 }
 
 pub fn length_label(inch: bool) -> &'static str {
@@ -237,9 +395,12 @@ mod tests {
     #[test]
     fn every_chip_of_a_thread_reads_as_one() {
         for inch in [false, true] {
-            for n in 0..threads(inch).len() {
-                assert!(thread(inch, n as u32).is_some(), "{}", threads(inch)[n]);
-            }
+            let (names, usual) = threads(inch);
+            assert!(usual < names.len());
+            let read: Vec<_> = (0..names.len()).map(|n| thread(inch, n as u32)).collect();
+            assert!(read.iter().all(Option::is_some), "{read:?}");
+            let once: std::collections::BTreeSet<_> = read.iter().collect();
+            assert_eq!(once.len(), names.len(), "none stands twice");
         }
     }
 
@@ -252,5 +413,59 @@ mod tests {
         assert_eq!(lobed.size, None, "a spanner's size is no key's number");
         let half = head(true, None, 5).unwrap();
         assert_eq!(half.label(), "1/2 in head");
+        let slot = with_drive(ten, 5);
+        let wide = head(false, Some(slot), 3).unwrap();
+        assert_eq!(wide.label(), "1.6 mm slotted head");
+    }
+
+    /// Every size that a standard held in the core gives is on a chip, at most
+    /// behind "more"; by hand has none, and odd plugs are typed.
+    #[test]
+    fn every_thread_from_m3_and_number_4_has_a_chip_for_itself_and_its_head() {
+        use countback_core::fastener::{FastenerKind, Habit, suggest::threads_for_head};
+        for inch in [false, true] {
+            let habit = if inch { Habit::Inch } else { Habit::Metric };
+            let mut offered = std::collections::BTreeSet::new();
+            for (drive, _) in DRIVES.0 {
+                for size in head_sizes(inch, *drive).0 {
+                    let head = HeadSize {
+                        drive: *drive,
+                        size: Some(size),
+                    };
+                    for kind in [FastenerKind::Bolt, FastenerKind::Nut] {
+                        let found = threads_for_head(head, kind, habit);
+                        offered.extend(found.into_iter().map(|it| it.thread));
+                    }
+                }
+            }
+            let wanted: &[&str] = match inch {
+                false => &[
+                    "M3",
+                    "M4",
+                    "M5",
+                    "M6",
+                    "M8",
+                    "M10",
+                    "M12",
+                    "M14",
+                    "M16",
+                    "M18",
+                    "M20",
+                    "M22",
+                    "M24",
+                    "M24 x 2",
+                    "M14 x 1.5",
+                ],
+                true => &["#4-40", "#10-32", "1/4-20", "9/16-12", "3/4-10", "3/4-16"],
+            };
+            for name in wanted {
+                let it: Thread = name.parse().unwrap();
+                assert!(
+                    threads(inch).0.iter().any(|n| n.parse() == Ok(it)),
+                    "{name}"
+                );
+                assert!(offered.contains(&it), "no head offers {name}");
+            }
+        }
     }
 }

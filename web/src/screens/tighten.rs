@@ -137,8 +137,8 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
                 { part!(Banner { title: page.stage.clone(), text: round.said.clone(), icon: Icon::Renew }) }
                 { part!(Button { label: round.turned.0.clone(), icon: Icon::Renew, face: ButtonFace::Wide, onpress: tell(round.turned.1.clone()) }) }
             }
-            if let (Some(it), false) = (&page.self_locking, page.begun) {
-                { part!(Banner { title: "Self-locking: mind the running torque", text: it.short, icon: Icon::Torque }) }
+            if let (Some(it), true) = (&page.self_locking, !page.begun || page.self_locking.as_ref().is_some_and(|it| !it.set.is_empty())) {
+                { part!(Banner { title: "Self-locking: mind the running torque", text: if it.set.is_empty() { it.short.to_owned() } else { it.set.clone() }, icon: Icon::Torque }) }
             }
             if page.no_figure && !page.done {
                 { part!(Banner { title: "No figure is noted", text: "Tighten by the maker's figure, or note it here first.", icon: Icon::Torque, children: html! { <>
@@ -194,7 +194,7 @@ fn main_act(
             None => html! {},
         },
         (Before::Nothing, Some(_)) if page.too_little.is_some() => {
-            html! { { part!(Button { label: "Final all the same, with a reason", kind: ButtonKind::Danger, icon: Icon::Warning, onpress: anyway }) } }
+            html! { { part!(Button { label: "Fit a longer one, or say why not", kind: ButtonKind::Main, icon: Icon::Bolt, onpress: anyway }) } }
         }
         _ if page.check => {
             let check = Command::Check {
@@ -249,6 +249,7 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
                 }
                 if !notes.is_empty() { <p class="pass__note">{ notes.join("; ") }</p> }
                 if !page.figure.is_empty() { <p class="pass__note">{ "As noted. The maker's figure wins." }</p> }
+                if !page.meant.is_empty() { <p class="pass__note">{ page.meant.clone() }</p> }
                 if !page.tool.is_empty() { <p class="pass__note">{ format!("Tool: {}", page.tool) }</p> }
             </div>
             if let Some(step) = at {

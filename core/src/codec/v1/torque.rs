@@ -1,6 +1,7 @@
-//! Torque units and figures as stored words: "25.5 N.m", "90 deg".
+//! Torque units, figures and their tolerance as stored words: "25.5 N.m",
+//! "90 deg", "10 %".
 use super::words::{Worded, words};
-use crate::journal::Figure;
+use crate::journal::{Figure, MeantFor, Tolerance};
 use crate::torque::TorqueUnit;
 use crate::torque::hole::HoleMetal;
 
@@ -22,7 +23,24 @@ words! { HoleMetal {
     Plastic = "plastic",
 } }
 
+words! { MeantFor { Dry = "dry", Oiled = "oiled" } }
+
 const DEGREES: &str = "deg";
+const PERCENT: &str = " %";
+
+pub fn tolerance_text(it: Tolerance) -> String {
+    match it {
+        Tolerance::Percent(n) => format!("{n}{PERCENT}"),
+        Tolerance::By(figure) => figure_text(&figure),
+    }
+}
+
+pub fn read_tolerance(text: &str) -> Option<Tolerance> {
+    match text.strip_suffix(PERCENT) {
+        Some(n) => n.parse().ok().map(Tolerance::Percent),
+        None => read_figure(text).map(Tolerance::By),
+    }
+}
 
 pub fn figure_text(figure: &Figure) -> String {
     match *figure {

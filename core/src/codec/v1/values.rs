@@ -1,7 +1,7 @@
 //! Conversions of the values that several acts and procedures share. Writing
 //! cannot fail; reading names the field that is not whole.
 use super::ids::{account_text, read_account, read_target, target_text};
-use super::torque::{figure_text, read_figure};
+use super::torque::{figure_text, read_figure, read_tolerance, tolerance_text};
 use super::words::Worded;
 use crate::codec::CodecError;
 use crate::codec::json::{Map, Writer};
@@ -90,6 +90,15 @@ pub fn detail(w: &mut Writer, it: &FixingDetail) {
     }
     w.within("detail", |w| {
         w.each("stages", &it.stages, figure_text);
+        if let Some(tolerance) = it.tolerance {
+            w.put("tolerance", &tolerance_text(tolerance));
+        }
+        if let Some(meant_for) = it.meant_for {
+            word(w, "meant-for", meant_for);
+        }
+        if let Some(running) = it.running {
+            w.put("running", &figure_text(&running));
+        }
         w.text("source", &it.source);
         w.text("tool", &it.tool);
         if let Some(way) = it.way {
@@ -105,6 +114,9 @@ pub fn read_detail(r: &mut Map) -> Reading<FixingDetail> {
     let detail = r.within("detail", |r| {
         Ok(FixingDetail {
             stages: r.each("stages", read_figure)?,
+            tolerance: r.maybe("tolerance", read_tolerance)?,
+            meant_for: r.maybe("meant-for", MeantFor::read)?,
+            running: r.maybe("running", read_figure)?,
             source: r.text("source")?,
             tool: r.text("tool")?,
             way: r.maybe("way", WayIn::read)?,

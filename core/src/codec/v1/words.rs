@@ -143,6 +143,8 @@ words! { Rule {
     WrongThing = "wrong-thing",
     WouldBottom = "would-bottom",
     HoldsTooLittle = "holds-too-little",
+    HoleOld = "hole-old",
+    OldOrNew = "old-or-new",
     WrongExtra = "wrong-extra",
     WrongEnd = "wrong-end",
     NotNew = "not-new",

@@ -93,6 +93,37 @@ impl Job {
                 as_ordered,
             });
         }
+        self.stack_new(id, Target::Part(part));
+    }
+
+    /// What is new under the heads of a fixing makes another stack: a part, its
+    /// gasket, a washer.
+    pub(super) fn stack_new(&mut self, by: EventId, what: Target) {
+        let fixings: Vec<FixingId> = match what {
+            Target::Part(part) => self.held_by_fixings(part),
+            Target::Item(item) => match self.items.get(item).map(|it| (it.kind, it.on)) {
+                Some((ItemKind::Gasket, Target::Part(part))) => self.held_by_fixings(part),
+                Some((ItemKind::Gasket | ItemKind::CrushWasher, Target::Fixing(fixing))) => {
+                    vec![fixing]
+                }
+                _ => Vec::new(),
+            },
+            Target::Line(line) => match self.lines.get(line).map(|it| (&it.thing, it.of)) {
+                Some((What::Extra(_), Target::Fixing(fixing))) => vec![fixing],
+                _ => Vec::new(),
+            },
+            _ => Vec::new(),
+        };
+        for fixing in fixings {
+            if let Some(it) = self.fixings.get_mut(fixing) {
+                it.stack_new = Some((what, by));
+            }
+        }
+    }
+
+    fn held_by_fixings(&self, part: PartId) -> Vec<FixingId> {
+        let part = self.parts.get(part);
+        part.map_or_else(Vec::new, |it| it.fixings.clone())
     }
 
     /// Other fasteners are wanted from now on; loose old ones are kept apart as
@@ -107,6 +138,8 @@ impl Job {
         let before = self.fixings.get_mut(fixing).map(|it| {
             it.spec = spec.clone();
             it.kept = None;
+            // Another nut runs with another torque.
+            it.detail.running = None;
             std::mem::replace(&mut it.wants, fresh)
         });
         if let Some(before) = before {

@@ -219,7 +219,10 @@ impl Job {
             Act::Moved {
                 line, from, to, n, ..
             } => self.shift(*line, *from, *to, *n),
-            Act::StockAdded { line, to, n } => self.add_new(*line, *to, *n),
+            Act::StockAdded { line, to, n } => {
+                self.add_new(*line, *to, *n);
+                self.stack_new(id, Target::Line(*line));
+            }
             Act::StrayFound { spec, place } => self.stray_found(id, spec, place),
             Act::StrayIdentified { stray, line } => {
                 self.shift(*line, Account::Missing, Account::Bench, 1);
@@ -295,7 +298,12 @@ impl Job {
                 from,
                 n,
             } => self.shift(*line, *from, Account::Fixing(*fixing), *n),
-            Act::ItemFitted { item, n, old } => self.item_fitted(*item, *n, *old),
+            Act::ItemFitted { item, n, old } => {
+                self.item_fitted(*item, *n, *old);
+                if !old {
+                    self.stack_new(id, Target::Item(*item));
+                }
+            }
             Act::EndPushed { end, seat } => {
                 let elsewhere = (seat != end).then_some(*seat);
                 self.set_end(event, *end, EndState::Pushed, elsewhere);

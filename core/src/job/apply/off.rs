@@ -180,6 +180,7 @@ impl Job {
                 arrived: 0,
                 last_value: None,
                 hole: None,
+                stack_new: None,
                 kept: None,
                 broken: 0,
                 round: None,

@@ -82,7 +82,7 @@ pub fn drawing(job: &Job, it: &Fixing, round: Option<&Round>, next: Option<u16>)
         said: if round.maker {
             "The maker's order".to_owned()
         } else {
-            said(&points_of(round))
+            said(round, photo.map(|p| (p.taken.width, p.taken.height)))
         },
     }
 }
@@ -95,11 +95,35 @@ fn points_of(round: &Round) -> Vec<Point> {
     round.points.iter().map(point).collect()
 }
 
-fn said(points: &[Point]) -> String {
-    match pattern::recognise(points) {
-        Ok(found) => words::layout_said(found.layout, found.layout.usual_scheme()),
-        Err(_) => String::new(),
+/// The layout of a round, and the scheme that gives its order.
+fn said(round: &Round, photo: Option<(u32, u32)>) -> String {
+    let points = match photo {
+        Some(size) => on_photo(&round.points, size),
+        None => points_of(round),
+    };
+    let Ok(found) = pattern::recognise(&points) else {
+        return String::new();
+    };
+    let gives = |scheme: &&Scheme| {
+        let order = pattern::order(&points, **scheme).unwrap_or_default();
+        order
+            .iter()
+            .map(|&p| p as u16)
+            .eq(round.order.iter().copied())
+    };
+    match found.schemes.iter().find(gives) {
+        Some(&scheme) => words::layout_said(found.layout, scheme),
+        None => words::layout_of_own(found.layout),
     }
+}
+
+/// Thousandths of a photo's width and height are not the same length.
+fn on_photo(points: &[(u16, u16)], (wide, high): (u32, u32)) -> Vec<Point> {
+    let point = |&(x, y): &(u16, u16)| Point {
+        x: f64::from(x) * f64::from(wide).max(1.0),
+        y: f64::from(y) * f64::from(high).max(1.0),
+    };
+    points.iter().map(point).collect()
 }
 
 /// A round by a scheme over points that lie as they are given.
@@ -160,15 +184,7 @@ pub fn photo_offers(job: &Job, id: FixingId) -> Vec<OrderOffer> {
         if marks.len() != it.places.len() {
             continue;
         }
-        // Thousandths of width and height are not the same length.
-        let (wide, high) = (f64::from(row.taken.width), f64::from(row.taken.height));
-        let points: Vec<Point> = marks
-            .iter()
-            .map(|&(x, y)| Point {
-                x: f64::from(x) * wide.max(1.0),
-                y: f64::from(y) * high.max(1.0),
-            })
-            .collect();
+        let points = on_photo(&marks, (row.taken.width, row.taken.height));
         let Ok(found) = pattern::recognise(&points) else {
             continue;
         };

@@ -3,8 +3,8 @@
 use super::super::At;
 use crate::job::Job;
 use crate::journal::*;
-use crate::torque::Torque;
 use crate::torque::stages::{Stage, StagePlan, usual_percents};
+use crate::torque::{Torque, TorqueUnit};
 use crate::words;
 
 /// Ways to divide a full figure, in hundredths. The first is usual for so many
@@ -33,6 +33,30 @@ pub fn split(full: Figure, percents: &[u16]) -> Vec<Figure> {
             unit,
         })
         .collect()
+}
+
+/// Tolerances to choose from, by what the last stage is; the one noted is among
+/// them.
+pub fn tolerances(last: Option<Figure>, noted: Option<Tolerance>) -> Vec<Tolerance> {
+    let mut all: Vec<Tolerance> = [5, 10, 15].map(Tolerance::Percent).into();
+    match last {
+        Some(Figure::Torque { unit, .. }) => {
+            let milli = match unit {
+                TorqueUnit::NewtonMetre | TorqueUnit::PoundForceFoot => [1_000, 2_000, 5_000],
+                TorqueUnit::KilogramForceMetre => [100, 200, 500],
+                TorqueUnit::PoundForceInch | TorqueUnit::KilogramForceCentimetre => {
+                    [5_000, 10_000, 20_000]
+                }
+            };
+            all.extend(milli.map(|milli| Tolerance::By(Figure::Torque { milli, unit })));
+        }
+        Some(Figure::Angle { .. }) => {
+            all.extend([5, 10].map(|degrees| Tolerance::By(Figure::Angle { degrees })));
+        }
+        None => {}
+    }
+    all.extend(noted.filter(|it| !all.contains(it)));
+    all
 }
 
 /// What is wrong or doubtful about stages that are being set for a fixing.

@@ -104,6 +104,7 @@ fn use_stages(props: &Stages) -> Html {
             });
         })
     };
+    let surface = now.surface(ask.page.put_on);
     let stages = now.stages.iter().enumerate().map(|(n, &figure)| {
         let on = unit_of(figure);
         let labels = UNITS.iter().map(|&u| words::unit(u)).chain(["degrees"]);
@@ -126,7 +127,7 @@ fn use_stages(props: &Stages) -> Html {
             }
         };
         let these = now.stages.get(n..).unwrap_or_default();
-        let found = words::torque_check(&ask.page.spec, these, ask.page.surface, unit, style)
+        let found = words::torque_check(&ask.page.spec, these, surface, unit, style)
             .filter(|_| !matches!(figure, Figure::Torque { milli: 0, .. }));
         let in_job = match figure {
             Figure::Torque { milli, unit: own } if own != unit && milli > 0 => {
@@ -154,8 +155,8 @@ fn use_stages(props: &Stages) -> Html {
                 { part!(ChipRow::<u32> { label: format!("Stage {}, nearly", n + 1), items: nearly, onpress: change(n, with_number) }) }
                 { part!(ChipRow::<u32> { label: format!("Unit of stage {}", n + 1), items: units, onpress: change(n, as_unit) }) }
                 if let Some(shown) = in_job { <p class="soft">{ format!("That is {shown}.") }</p> }
-                if let Some(found) = found {
-                    <p class="soft">{ found.reckoned() }</p>
+                if let Some(said) = found.map(|found| found.reckoned()).filter(|said| !said.is_empty()) {
+                    <p class="soft">{ said }</p>
                 }
                 { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: edit(n, |d, at, _| { if at < d.stages.len() { d.stages.remove(at); } }).reform(|()| 0) }) }
             </div>
@@ -200,6 +201,8 @@ fn use_stages(props: &Stages) -> Html {
             { for stages }
             { for said.into_iter().map(|s| part!(Banner { kind: BannerKind::Caution, title: s })) }
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }
+            { super::meant::meant_chips(&now, style, { let now = now.clone(); Callback::from(move |detail| now.set(detail)) }) }
+            if now.dry_but_oiled(ask.page.put_on) { { part!(Banner { kind: BannerKind::Caution, title: words::DRY_BUT_OILED }) } }
             { part!(TextField { label: "Where the figure is from", value: now.source.clone(), hint: "workshop manual, page 112", oninput: source }) }
             <div class="chips__row">
                 { part!(Chip { label: "Safety: second look", pressed: now.safety, onpress: edit(0, |d, _, _| d.safety = !d.safety).reform(|()| 0) }) }

@@ -1,19 +1,23 @@
 //! What goes in and what goes on: new fasteners or, by decision and with a
 //! reason, the old ones; lubricant, thread-locker or sealant on their threads.
 use crate::part;
+use countback_core::fastener::{FastenerKind, common_items};
 use countback_core::job::Command;
 use countback_core::journal::*;
+use countback_core::view::FixingPage;
 use yew::prelude::*;
 
 use super::Ask;
-use crate::app::the_desk;
+use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper, TextField,
-    use_local,
+    Button, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper,
+    TextField, use_local,
 };
 
 #[derive(Properties, PartialEq)]
 pub struct Keep {
+    /// The old ones are to be kept, rather than new ones taken.
+    pub old: bool,
     pub ask: Ask,
 }
 
@@ -41,7 +45,7 @@ fn use_keep(props: &Keep) -> Html {
     let desk = the_desk();
     let ask = &props.ask;
     let why = use_local(String::new);
-    let renew = ask.page.reuse.renew;
+    let renew = props.old;
     let list: &'static [&'static str] = if renew { &WHY_OLD } else { &WHY_NEW };
     let pick = {
         let why = why.clone();
@@ -63,18 +67,19 @@ fn use_keep(props: &Keep) -> Html {
         true => Readiness::Blocked("Say why, above".into()),
         false => Readiness::Ready,
     };
+    let undecided = ask.page.reuse.undecided;
     let act = move || {
-        Command::Record(match renew {
-            true => Act::OldKept {
-                fixing,
-                reason: reason.clone(),
-            },
-            false => Act::FixingRenewed {
+        let reason = reason.clone();
+        let act = match (renew, undecided) {
+            (true, Some(owed)) => return Command::Except { owed, reason },
+            (true, None) => Act::OldKept { fixing, reason },
+            (false, _) => Act::FixingRenewed {
                 fixing,
                 spec: spec.clone(),
-                reason: reason.clone(),
+                reason,
             },
-        })
+        };
+        Command::Record(act)
     };
     let (title, label, under) = match renew {
         true => (
@@ -101,6 +106,28 @@ fn use_keep(props: &Keep) -> Html {
 }
 
 crate::live!(Keep, use_keep);
+
+/// A bolt that is said to stretch, or not to.
+pub fn stretches(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
+    if !matches!(page.spec.kind, FastenerKind::Bolt | FastenerKind::Screw) {
+        return html! {};
+    }
+    let on = common_items::stretches(&page.spec);
+    let (desk, job, fixing) = (desk.clone(), job.clone(), page.row.id);
+    let spec = match on {
+        true => common_items::that_does_not_stretch(page.spec.clone()),
+        false => common_items::that_stretches(page.spec.clone()),
+    };
+    let onpress = Callback::from(move |()| {
+        let spec = spec.clone();
+        desk.tell(&job, Command::Record(Act::FixingMeasured { fixing, spec }));
+    });
+    html! {
+        <div class="chips__row">
+            { part!(Chip { label: "stretch bolt", pressed: on, onpress: onpress }) }
+        </div>
+    }
+}
 
 #[derive(Properties, PartialEq)]
 pub struct Treat {

@@ -2,7 +2,7 @@
 //! by the mark. Both are offers; the person confirms, or leaves it open.
 use crate::part;
 use countback_core::fastener::marks::Mark;
-use countback_core::fastener::{FastenerSpec, HeadSize};
+use countback_core::fastener::{Drive, FastenerSpec, HeadSize};
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::view;
@@ -14,7 +14,7 @@ use crate::kit::{
     Banner, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Sheet, TextField,
     use_local,
 };
-use crate::screens::sizes;
+use crate::screens::sizes::{self, Sizes};
 
 #[derive(Properties, PartialEq)]
 pub struct Threads {
@@ -69,13 +69,13 @@ fn use_threads(props: &Threads) -> Html {
             { part!(Button { label: "Leave it open", face: ButtonFace::Wide, icon: Icon::Help, onpress: ask.tell(&desk, move || measured(row, open.clone())) }) }
         }, children: html! { <>
             if offers.is_empty() {
-                { part!(Banner { title: if head.is_none() { "Choose the size that the spanner says." } else { "No standard gives this head. Measure the thread itself." }, icon: Icon::Ruler }) }
+                { part!(Banner { title: if head.is_none_or(|h| h.size.is_none() && h.drive != Drive::Hand) { "Choose its size: what the spanner says, or the width of the slot." } else if head.is_some_and(|h| h.drive == Drive::Hand) { "A head turned by hand tells nothing of its thread. Measure the thread itself." } else { "No standard held here gives this head. Measure the thread itself." }, icon: Icon::Ruler }) }
             } else {
                 <p class="strong">{ "Usually found on this head, the likeliest first. Tap the one you have tried." }</p>
                 { for rows }
             }
-            { part!(ChipRow::<u32> { label: "Head", items: sizes::head_chips(inch, *head), onpress: set(sizes::head) }) }
-            { part!(ChipRow::<u32> { label: "Drive", items: sizes::drive_chips(*head), onpress: set(|_, head, n| Some(sizes::with_drive(head, n))) }) }
+            { part!(Sizes { label: sizes::head_label(*head), items: sizes::head_chips(inch, *head), onpress: set(sizes::head) }) }
+            { part!(Sizes { label: "Drive", items: sizes::drive_chips(*head), onpress: set(|_, head, n| Some(sizes::with_drive(head, n))) }) }
         </> } }) }
     }
 }

@@ -2,28 +2,60 @@
 use crate::part;
 use countback_core::fastener::{FastenerKind, common_items};
 use countback_core::job::Command;
-use countback_core::journal::{Act, Figure};
+use countback_core::journal::{Act, Figure, FixingDetail, FixingId};
 use countback_core::view::{self, FixingPage, SelfLocking};
 use countback_core::words;
 use yew::prelude::*;
 
 use crate::app::{Desk, the_desk};
-use crate::kit::{Button, ButtonKind, Card, Icon, Standing, Stepper, use_local};
+use crate::kit::{Button, ButtonFace, ButtonKind, Card, Icon, Standing, Stepper, use_local};
 
 #[derive(Properties, PartialEq)]
 pub struct Running {
+    pub job: AttrValue,
+    pub fixing: FixingId,
+    pub detail: FixingDetail,
     pub it: SelfLocking,
 }
 
 #[hook]
 fn use_running(props: &Running) -> Html {
-    let style = the_desk().style();
-    let milli = use_local(|| 0_u32);
+    let desk = the_desk();
+    let style = desk.style();
+    let noted = match (props.it.running, props.it.figure) {
+        (Some(Figure::Torque { milli, unit }), Some(Figure::Torque { unit: own, .. }))
+            if unit == own =>
+        {
+            milli
+        }
+        _ => 0,
+    };
+    let milli = use_local(|| noted);
     let set = {
         let milli = milli.clone();
         Callback::from(move |n: u32| milli.set(n))
     };
     let said = view::with_running(props.it.figure, *milli, style);
+    let note = match props.it.figure {
+        Some(Figure::Torque { unit, .. }) if *milli != noted => {
+            let detail = FixingDetail {
+                running: (*milli > 0).then_some(Figure::Torque {
+                    milli: *milli,
+                    unit,
+                }),
+                ..props.detail.clone()
+            };
+            let (job, fixing) = (props.job.clone(), props.fixing);
+            Some(Callback::from(move |()| {
+                let detail = detail.clone();
+                desk.tell(
+                    &job,
+                    Command::Record(Act::FixingDescribed { fixing, detail }),
+                );
+            }))
+        }
+        _ => None,
+    };
     html! {
         { part!(Card { title: "Self-locking", state: Standing::Waiting, word: "running torque", children: html! { <>
             { for props.it.lines.iter().map(|line| html! { <p>{ *line }</p> }) }
@@ -32,7 +64,14 @@ fn use_running(props: &Running) -> Html {
             } else {
                 <p class="soft">{ "With the figure noted, the sum is worked out here." }</p>
             }
-            if let Some(said) = said { <p class="sum-line" role="status">{ said }</p> }
+            if let Some(said) = said {
+                <p class="sum-line" role="status">{ said }</p>
+            } else if !props.it.set.is_empty() {
+                <p class="sum-line" role="status">{ props.it.set.clone() }</p>
+            }
+            if let Some(onpress) = note {
+                { part!(Button { label: "Note what it runs with", icon: Icon::Check, face: ButtonFace::Wide, onpress: onpress }) }
+            }
         </> } }) }
     }
 }

@@ -58,6 +58,9 @@ impl DraftFixing {
                 .iter()
                 .filter_map(|(text, unit)| read_stage(text, *unit))
                 .collect(),
+            tolerance: None,
+            meant_for: None,
+            running: None,
             source: String::new(),
             tool: self.tool.clone(),
             way: self.way.and_then(|w| WAYS.get(usize::from(w)).copied()),

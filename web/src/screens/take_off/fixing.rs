@@ -1,7 +1,7 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
+use countback_core::fastener::{FastenerKind, FastenerSpec, common_items, item_sizes};
 use countback_core::journal::Figure;
 use countback_core::torque::TorqueUnit;
 use countback_core::torque::plausibility::Surface;
@@ -10,7 +10,7 @@ use countback_core::words;
 use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
-use super::super::sizes;
+use super::super::sizes::{self, Sizes};
 use super::draft::{DraftFixing, WAYS};
 use super::draft_joints::{STAGE_UNITS, read_spec, read_stage};
 use crate::kit::{
@@ -346,18 +346,41 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
             });
         })
     };
+    let stretches = {
+        let spec = spec.clone();
+        Callback::from(move |()| {
+            let now = (*spec).clone();
+            spec.set(match common_items::stretches(&now) {
+                true => common_items::that_does_not_stretch(now),
+                false => common_items::that_stretches(now),
+            });
+        })
+    };
     let foot = html! { { part!(Button { label: format!("Add {}", spec.label()), kind: ButtonKind::Main, icon: Icon::Plus, onpress: add }) } };
     html! {
         { part!(Sheet { title: "Another size", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: pick(|s, _, n| s.kind = sizes::kind(n)) }) }
             { part!(ChipRow::<u32> { label: "Sizes in", items: sizes::system_chips(inch), onpress: system }) }
-            { part!(ChipRow::<u32> { label: "Head", items: sizes::head_chips(inch, spec.head), onpress: pick(|s, inch, n| s.head = sizes::head(inch, s.head, n)) }) }
-            { part!(ChipRow::<u32> { label: "Drive", items: sizes::drive_chips(spec.head), onpress: pick(|s, _, n| s.head = Some(sizes::with_drive(s.head, n))) }) }
-            { part!(ChipRow::<u32> { label: "Thread", items: sizes::thread_chips(inch, spec.thread), onpress: pick(|s, inch, n| {
+            { part!(Sizes { label: sizes::head_label(spec.head), items: sizes::head_chips(inch, spec.head), onpress: pick(|s, inch, n| s.head = sizes::head(inch, s.head, n)) }) }
+            { part!(Sizes { label: "Drive", items: sizes::drive_chips(spec.head), onpress: pick(|s, _, n| s.head = Some(sizes::with_drive(s.head, n))) }) }
+            { part!(Sizes { label: "Thread", items: sizes::thread_chips(inch, spec.thread), onpress: pick(|s, inch, n| {
                 let new = sizes::thread(inch, n);
                 s.thread = if s.thread == new { None } else { new };
             }) }) }
-            { part!(ChipRow::<u32> { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
+            { part!(Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
+            { for item_sizes::sizes_of(spec.kind).iter().map(|of| {
+                let set = spec.clone();
+                part!(Sizes { label: format!("{}, {}", of.of, of.standard), items: sizes::item_chips(of, &spec.text), onpress: Callback::from(move |n: u32| {
+                    let picked = of.sizes.get(n as usize).map(|size| item_sizes::in_words(of, size)).unwrap_or_default();
+                    let text = if set.text == picked { String::new() } else { picked };
+                    set.set(FastenerSpec { text, ..(*set).clone() });
+                }) })
+            }) }
+            if matches!(spec.kind, FastenerKind::Bolt | FastenerKind::Screw) {
+                <div class="chips__row">
+                    { part!(Chip { label: "stretch bolt", pressed: common_items::stretches(&spec), onpress: stretches }) }
+                </div>
+            }
             if spec.kind == FastenerKind::Nut {
                 <div class="chips__row">
                     { part!(Chip { label: "self-locking", pressed: common_items::self_locks(&spec), onpress: locks }) }

@@ -1,10 +1,13 @@
 //! A one-use item: what it is, its size, how many new ones are owed.
 use crate::kit::use_local;
 use crate::part;
+use countback_core::fastener::FastenerKind;
+use countback_core::fastener::item_sizes::{ItemSizes, crush_washers, in_words, o_rings, sizes_of};
 use countback_core::journal::ItemKind;
 use countback_core::words;
 use yew::prelude::*;
 
+use super::super::sizes::{self, Sizes};
 use super::draft::{Draft, DraftItem, ITEMS};
 use crate::app::the_desk;
 use crate::kit::{
@@ -123,6 +126,10 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
             }
             { part!(Stepper { label: "How many", value: u32::from(now.count), min: 1, onchange: change(|i, n| i.count = n.parse().unwrap_or(1)).reform(|n: u32| n.to_string()) }) }
             { part!(TextField { label: "Name", value: now.name.clone(), oninput: change(|i, t| i.name = t).reform(|t: AttrValue| t.to_string()) }) }
+            { for item_sizes(ITEMS.get(usize::from(now.kind)).copied()).iter().map(|of| {
+                let pick = change(|i, t| i.size = if i.size == t { String::new() } else { t });
+                part!(Sizes { label: format!("Size, {}, {}", of.of, of.standard), items: sizes::item_chips(of, &now.size), onpress: pick.reform(|n: u32| of.sizes.get(n as usize).map(|size| in_words(of, size)).unwrap_or_default()) })
+            }) }
             { part!(TextField { label: "Size", value: now.size.clone(), hint: "14 x 18, 2 mm ring", oninput: change(|i, t| i.size = t).reform(|t: AttrValue| t.to_string()) }) }
             if !is_new {
                 { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
@@ -132,3 +139,13 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
 }
 
 crate::live!(ItemSheet, use_item_sheet);
+
+/// Sizes that a standard gives of such a thing.
+fn item_sizes(kind: Option<ItemKind>) -> &'static [ItemSizes] {
+    match kind {
+        Some(ItemKind::CrushWasher) => crush_washers(),
+        Some(ItemKind::ORing) => o_rings(),
+        Some(ItemKind::SplitPin) => sizes_of(FastenerKind::SplitPin),
+        _ => &[],
+    }
+}

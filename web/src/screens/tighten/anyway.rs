@@ -1,13 +1,13 @@
-//! Making a bolt final that holds too little thread: the sum, and a reason that
-//! stands in the audit as an exception.
+//! A bolt that holds too little thread: longer ones instead, or making it final
+//! all the same with a reason that stands in the audit as an exception.
 use countback_core::job::Command;
 use countback_core::view::{self, TooLittle};
 use yew::prelude::*;
 
-use crate::app::the_desk;
+use crate::app::{Along, the_desk};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet,
-    TextField, use_local,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness,
+    Section, Sheet, TextField, use_local,
 };
 use crate::part;
 use crate::router;
@@ -61,14 +61,46 @@ fn use_anyway_sheet(props: &AnywaySheet) -> Html {
             }
         })
     };
+    // All that are in come out, and the longer ones are wanted from now on.
+    let longer = props
+        .it
+        .longer
+        .iter()
+        .enumerate()
+        .map(|(n, (label, wanted))| {
+            let (desk, job) = (desk.clone(), props.job.clone());
+            let (out, wanted) = (props.it.out.clone(), wanted.clone());
+            let onpress = Callback::from(move |()| {
+                router::close_sheet();
+                if let Some(out) = out.clone() {
+                    desk.tell_then(&job, out, Along::default(), Callback::noop());
+                }
+                desk.tell(&job, wanted.clone());
+            });
+            let kind = match n {
+                0 => ButtonKind::Main,
+                _ => ButtonKind::Plain,
+            };
+            part!(Button {
+                label: format!("Out, and fit {label} ones"),
+                kind: kind,
+                face: ButtonFace::Wide,
+                icon: Icon::Renew,
+                onpress: onpress
+            })
+        });
     html! {
-        { part!(Sheet { title: "Too little thread", onclose: props.onclose.clone(), foot: html! {
-            { part!(Button { label: "Final all the same", kind: ButtonKind::Danger, icon: Icon::Warning, readiness: readiness, onpress: go }) }
-        }, children: html! { <>
+        { part!(Sheet { title: "Too little thread", onclose: props.onclose.clone(), foot: html! { <div class="foot-stack">{ for longer }</div> }, children: html! { <>
             { part!(Banner { kind: BannerKind::Danger, title: props.it.sum.clone(), text: props.it.verdict.clone() }) }
-            { part!(ChipRow::<usize> { label: "Why all the same", items: chips, onpress: pick }) }
-            { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: typed }) }
-            <p class="soft">{ "It can tear its thread out when it is drawn down. The audit lists it by name and reason, as accepted." }</p>
+            if props.it.longer.is_empty() {
+                <p>{ "No usual length holds enough and stays clear of the bottom of this hole. Measure the hole again, or ask the maker." }</p>
+            }
+            { part!(Section { title: "Or as it is", children: html! { <>
+                <p class="soft">{ "It can tear its thread out when it is drawn down. The audit lists it by name and reason, as accepted." }</p>
+                { part!(ChipRow::<usize> { label: "Why all the same", items: chips, onpress: pick }) }
+                { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: typed }) }
+                { part!(Button { label: "Final all the same", kind: ButtonKind::Danger, icon: Icon::Warning, readiness: readiness, onpress: go }) }
+            </> } }) }
         </> } }) }
     }
 }

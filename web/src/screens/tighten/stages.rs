@@ -15,6 +15,7 @@ use crate::kit::{
 };
 use crate::part;
 use crate::router;
+use crate::screens::fixing::meant::meant_chips;
 
 /// Props of [`StagesSheet`].
 #[derive(Properties, PartialEq)]
@@ -31,7 +32,7 @@ pub struct StagesSheet {
 
 #[derive(Clone, Debug, PartialEq)]
 struct Making {
-    stages: Vec<Figure>,
+    detail: FixingDetail,
     milli: u32,
     unit: TorqueUnit,
     degrees: u32,
@@ -68,14 +69,14 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             });
             let (milli, unit) = last.unwrap_or((20_000, unit));
             Making {
-                stages: detail.stages,
+                detail,
                 milli,
                 unit,
                 degrees: 90,
             }
         })
     };
-    let Some((detail, n, _)) = found else {
+    let Some((_, n, _)) = found else {
         return html! {};
     };
     let now = (*making).clone();
@@ -110,7 +111,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
                 let each: Vec<String> = percents.iter().map(u16::to_string).collect();
                 format!("{} %", each.join(", "))
             };
-            ChipItem::new(at, label, now.stages == view::split(full, percents))
+            ChipItem::new(at, label, now.detail.stages == view::split(full, percents))
         })
         .collect();
     let pick_split = {
@@ -118,7 +119,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         Callback::from(move |at: usize| {
             if let Some(percents) = splits.get(at) {
                 let mut next = (*making).clone();
-                next.stages = view::split(full, percents);
+                next.detail.stages = view::split(full, percents);
                 making.set(next);
             }
         })
@@ -134,24 +135,24 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
     .reform(|at: usize| FINER.get(at).map_or(0, |f| f.1));
     let style = desk.style();
     let listed: Vec<String> = now
+        .detail
         .stages
         .iter()
         .map(|&f| words::figure(f, style))
         .collect();
     let said = desk
         .read(&job, |book| {
-            view::stages_said(book.job(), id, &now.stages, desk.at())
+            view::stages_said(book.job(), id, &now.detail.stages, desk.at())
         })
         .unwrap_or_default();
     let save = {
-        let (desk, job, stages) = (desk.clone(), job.clone(), now.stages.clone());
+        let (desk, job, detail) = (desk.clone(), job.clone(), now.detail.clone());
         Callback::from(move |()| {
             router::close_sheet();
-            let detail = FixingDetail {
-                stages: stages.clone(),
-                ..detail.clone()
+            let act = Act::FixingDescribed {
+                fixing: id,
+                detail: detail.clone(),
             };
-            let act = Act::FixingDescribed { fixing: id, detail };
             desk.tell(&job, Command::Record(act));
         })
     };
@@ -204,13 +205,16 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
                 { part!(ChipRow::<usize> { label: "Unit", items: units, onpress: set(|m, at| m.unit = TorqueUnit::ALL.get(at as usize).copied().unwrap_or_default()).reform(|at: usize| at as i64) }) }
                 { part!(ChipRow::<usize> { label: "In parts of it", items: split_chips, onpress: pick_split }) }
                 { part!(Section { title: "Or stage by stage", children: html! { <>
-                    { part!(Button { label: format!("Add {} as stage {}", words::figure(full, style), now.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.stages.push(Figure::Torque { milli: m.milli, unit: m.unit })).reform(|()| 0) }) }
+                    { part!(Button { label: format!("Add {} as stage {}", words::figure(full, style), now.detail.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.detail.stages.push(Figure::Torque { milli: m.milli, unit: m.unit })).reform(|()| 0) }) }
                     { part!(Stepper { label: "Angle, degrees", value: now.degrees, min: 15, max: 360, step: 15, onchange: set(|m, v| m.degrees = v as u32).reform(|v: u32| i64::from(v)) }) }
-                    { part!(Button { label: format!("Add {}° as stage {}", now.degrees, now.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.stages.push(Figure::Angle { degrees: m.degrees as u16 })).reform(|()| 0) }) }
-                    if !now.stages.is_empty() {
-                        { part!(Button { label: "Without the last stage", icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: set(|m, _| { m.stages.pop(); }).reform(|()| 0) }) }
+                    { part!(Button { label: format!("Add {}° as stage {}", now.degrees, now.detail.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.detail.stages.push(Figure::Angle { degrees: m.degrees as u16 })).reform(|()| 0) }) }
+                    if !now.detail.stages.is_empty() {
+                        { part!(Button { label: "Without the last stage", icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: set(|m, _| { m.detail.stages.pop(); }).reform(|()| 0) }) }
                     }
                 </> } }) }
+            }
+            if !props.begun {
+                { meant_chips(&now.detail, style, { let making = making.clone(); Callback::from(move |detail| making.set(Making { detail, ..(*making).clone() })) }) }
             }
             if let Some(asked) = props.last_round {
                 <div class="chips__row">

@@ -9,16 +9,18 @@ use yew::prelude::*;
 
 use crate::app::Desk;
 use crate::kit::{ChipItem, ChipRow, IArray, Section, State, Stepper, TextField};
-use crate::screens::sizes::{self, Scale};
+use crate::screens::sizes::{self, Scale, Sizes};
 
 /// How far off a calliper and a ruler are held to read, in micrometres (common
 /// practice, no source).
 const CALLIPER_UM: u32 = 50;
 const RULER_UM: u32 = 500;
 /// A start near the size: bolts measure a little under their name.
-const OVER_MM: [u32; 9] = [4, 5, 6, 7, 8, 10, 12, 14, 16];
+const OVER_MM: [u32; 15] = [4, 5, 6, 7, 8, 10, 12, 14, 16, 3, 9, 18, 20, 22, 24];
 /// The same in sixty-fourths of an inch.
-const OVER_IN: [u16; 8] = [12, 16, 20, 24, 28, 32, 40, 48];
+const OVER_IN: [u16; 14] = [12, 16, 20, 24, 28, 32, 40, 48, 7, 9, 10, 36, 56, 64];
+/// How many of them are met most.
+const OVER_USUAL: (usize, usize) = (9, 8);
 const COUNTS: [u32; 4] = [5, 10, 15, 20];
 const TURNED_UP: [&str; 5] = [
     "floor",
@@ -161,7 +163,7 @@ pub fn readings(
             (m.outside, m.bore) = if m.kind == FastenerKind::Nut { (None, m.bore) } else { (m.outside, None) };
         }) }) }
         { part!(Section { title: if nut { "Inside the thread" } else { "Over the thread" }, children: html! { <>
-            { part!(ChipRow::<u32> { label: if inch { "Nearly, inches" } else { "Nearly, mm" }, items: near, onpress: change(|m, um| flip(over(m), um, CALLIPER_UM)) }) }
+            { part!(Sizes { label: if inch { "Nearly, inches" } else { "Nearly, mm" }, items: (near, if inch { OVER_USUAL.1 } else { OVER_USUAL.0 }), onpress: change(|m, um| flip(over(m), um, CALLIPER_UM)) }) }
             if let Some(a) = across {
                 { length("As measured", a.um, (50, 2), 60_000, |m, um| if let Some(a) = over(m) { a.um = um; }) }
                 { part!(ChipRow::<u32> { label: "Measured with", items: tools(across), onpress: change(|m, n| if let Some(a) = over(m) { a.uncertainty_um = n; }) }) }
@@ -183,15 +185,15 @@ pub fn readings(
         </> } }) }
         if !nut {
             { part!(Section { title: "Length", children: html! { <>
-                { part!(ChipRow::<u32> { label: sizes::length_label(inch), items: sizes::length_chips(inch, m.length.map(|l| l.um)), onpress: change(|m, um| flip(&mut m.length, um, RULER_UM)) }) }
+                { part!(Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, m.length.map(|l| l.um)), onpress: change(|m, um| flip(&mut m.length, um, RULER_UM)) }) }
                 if let Some(l) = m.length {
                     { length("Under the head", l.um, (1_000, 125), 500_000, |m, um| if let Some(l) = &mut m.length { l.um = um; }) }
                 }
             </> } }) }
         }
         { part!(Section { title: "Head", children: html! { <>
-            { part!(ChipRow::<u32> { label: "Across flats, or key", items: sizes::head_chips(inch, m.head), onpress: head }) }
-            { part!(ChipRow::<u32> { label: "Drive", items: sizes::drive_chips(m.head), onpress: change(|m, n| m.head = Some(sizes::with_drive(m.head, n))) }) }
+            { part!(Sizes { label: "Across flats, or key", items: sizes::head_chips(inch, m.head), onpress: head }) }
+            { part!(Sizes { label: "Drive", items: sizes::drive_chips(m.head), onpress: change(|m, n| m.head = Some(sizes::with_drive(m.head, n))) }) }
             { part!(ChipRow::<u32> { label: "Mark on it", items: chips, onpress: mark }) }
         </> } }) }
         </>
