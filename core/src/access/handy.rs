@@ -5,7 +5,7 @@ use rustc_hash::FxHashMap;
 
 use super::back::{Act, Back, Stand, Wait};
 use super::graph::{Edge, Node, Precedence, Why};
-use super::positions::{self, ChangeCost, Proposal, count_changes, propose};
+use super::positions::{self, ChangeCost, Legs, Proposal, count_legs, entries, propose_legs};
 use super::sequence::{index_of, places_of};
 use super::waiting::{Gate, Waiting};
 use super::{Pace, Planner, settled};
@@ -18,6 +18,15 @@ const CHANGES: ChangeCost = ChangeCost {
     position: 4,
     tool: 1,
 };
+const WAYS: [WayIn; 7] = [
+    WayIn::Above,
+    WayIn::Below,
+    WayIn::Front,
+    WayIn::Behind,
+    WayIn::Side,
+    WayIn::Inside,
+    WayIn::WheelOff,
+];
 /// So many acts are put in order; those after them keep the plain order.
 const AHEAD: usize = 150;
 
@@ -104,14 +113,15 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
         .filter(|&n| free.get(n as usize) == Some(&true))
         .collect();
     let mut tools = Tools::default();
-    let stands: Vec<positions::Stand> = acts.iter().map(|a| tools.stand(job, a.what)).collect();
+    let legs: Vec<Legs> = acts.iter().map(|a| tools.legs(job, a.what)).collect();
     let from = tools.last(job);
-    let plain_changes = count_changes(&plain, &stands, from);
-    let found = ahead(&graph, &plain, &stands, from);
+    let plain_changes = count_legs(&plain, &legs, CHANGES, from);
+    let found = ahead(&graph, &plain, &legs, from);
+    let ways = tools.entered(&found.order, &legs, from);
     let names = found.order.iter().filter_map(|&n| acts.get(n as usize));
     Handy {
         order: names.map(|a| a.what).collect(),
-        runs: runs(acts, &found.order, &tools.ways),
+        runs: runs(acts, &found.order, &ways),
         position_changes: found.position_changes,
         tool_changes: found.tool_changes,
         plain_changes,
@@ -122,14 +132,9 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
 
 /// The best order of what comes first, the rest as it was; never worse than
 /// all as it was.
-fn ahead(
-    graph: &Precedence,
-    plain: &[Node],
-    stands: &[positions::Stand],
-    from: positions::Stand,
-) -> Proposal {
+fn ahead(graph: &Precedence, plain: &[Node], legs: &[Legs], from: positions::Stand) -> Proposal {
     let (first, rest) = plain.split_at(plain.len().min(AHEAD));
-    let mut found = propose(graph, first, stands, CHANGES, from);
+    let mut found = propose_legs(graph, first, legs, CHANGES, from);
     if rest.is_empty() {
         return found;
     }
@@ -138,8 +143,8 @@ fn ahead(
         positions * CHANGES.position as usize + tools * CHANGES.tool as usize
     };
     let (changes, was) = (
-        count_changes(&found.order, stands, from),
-        count_changes(plain, stands, from),
+        count_legs(&found.order, legs, CHANGES, from),
+        count_legs(plain, legs, CHANGES, from),
     );
     let better = worth(changes) <= worth(was);
     let (order, (position_changes, tool_changes)) = if better {
@@ -155,13 +160,13 @@ fn ahead(
     }
 }
 
-/// Cuts the order where the position changes. What can be done from anywhere
-/// changes none and is kept apart, at the end.
+/// Cuts the order where the position changes; `ways` has where each of its acts
+/// is begun. What can be done from anywhere changes none and is kept apart, at
+/// the end.
 fn runs(acts: &[Act], order: &[Node], ways: &[Option<WayIn>]) -> Vec<Run> {
     let mut runs: Vec<Run> = Vec::new();
     let mut anywhere = Vec::new();
-    for &node in order {
-        let way = ways.get(node as usize).copied().flatten();
+    for (&node, &way) in order.iter().zip(ways) {
         let Some(act) = acts.get(node as usize) else {
             continue;
         };
@@ -285,11 +290,10 @@ fn only_a_look(job: &Job, act: &Act) -> bool {
     part.fixings.iter().all(fast) && rest.all(|what| settled(job, what))
 }
 
-/// Tools by number, and how each act is reached.
+/// Tools by number.
 #[derive(Default)]
 struct Tools {
     names: FxHashMap<String, u8>,
-    ways: Vec<Option<WayIn>>,
 }
 
 impl Tools {
@@ -306,9 +310,9 @@ impl Tools {
         Some(n)
     }
 
-    /// Where an act is done from and with what: by the first of its fixings
-    /// that says so and is not finished.
-    fn stand(&mut self, job: &Job, what: Target) -> positions::Stand {
+    /// Where an act is done from and with what: as each of its fixings says
+    /// that is not finished.
+    fn legs(&mut self, job: &Job, what: Target) -> Legs {
         let open = |f: &&Fixing| !f.finished();
         let fixings: Vec<&Fixing> = match what {
             Target::Part(id) => {
@@ -321,13 +325,23 @@ impl Tools {
             Target::Fixing(id) => job.fixings.get(id).into_iter().collect(),
             _ => Vec::new(),
         };
-        let way = fixings.iter().find_map(|f| f.detail.way);
-        let tool = fixings.iter().find(|f| !f.detail.tool.trim().is_empty());
-        self.ways.push(way);
-        positions::Stand {
-            position: way.map(|w| w as u8),
-            tool: tool.and_then(|f| self.number(&f.detail.tool)),
-        }
+        let stands = fixings.into_iter().map(|f| positions::Stand {
+            position: f.detail.way.map(|w| w as u8),
+            tool: self.number(&f.detail.tool),
+        });
+        Legs::of(stands)
+    }
+
+    /// From where each act of the order is begun; none for what can be done
+    /// from anywhere.
+    fn entered(&self, order: &[Node], legs: &[Legs], from: positions::Stand) -> Vec<Option<WayIn>> {
+        let entries = entries(order, legs, CHANGES, from).into_iter();
+        let way = |(&node, entry): (&Node, positions::Stand)| {
+            let says = legs.get(node as usize).is_some_and(Legs::has_position);
+            let mut ways = WAYS.into_iter();
+            ways.find(|&w| says && entry.position == Some(w as u8))
+        };
+        order.iter().zip(entries).map(way).collect()
     }
 
     /// Where the person is now: at the fixing worked on last.

@@ -102,11 +102,31 @@ impl Precedence {
     }
 }
 
+/// How many things something waits for. Where all are small, small numbers keep
+/// those of a large job in the nearest cache.
+pub(super) trait Count: Copy + PartialEq + Default {
+    fn less_one(self) -> Self;
+}
+
+impl Count for u8 {
+    #[inline]
+    fn less_one(self) -> Self {
+        self.saturating_sub(1)
+    }
+}
+
+impl Count for u32 {
+    #[inline]
+    fn less_one(self) -> Self {
+        self.saturating_sub(1)
+    }
+}
+
 /// Takes nodes by rank until none is ready; nodes that `counts` refuses are
 /// never released.
-pub(super) fn drain(
+pub(super) fn drain<C: Count>(
     graph: &Precedence,
-    waits: &mut [u32],
+    waits: &mut [C],
     ready: &mut RankSet,
     rank: &[u32],
     by_rank: &[Node],
@@ -118,8 +138,8 @@ pub(super) fn drain(
         order.push(node);
         for &next in graph.after.of(node) {
             let wait = &mut waits[next as usize];
-            *wait = wait.saturating_sub(1);
-            if *wait == 0 && counts(next) {
+            *wait = wait.less_one();
+            if *wait == C::default() && counts(next) {
                 ready.insert(rank[next as usize]);
             }
         }

@@ -3,7 +3,7 @@
 //! the whole plan is one pass over the graph.
 
 use super::graph::{Edge, GraphError, Node, Precedence, Why, gather};
-use super::order::{drain, ranks};
+use super::order::{Count, drain, ranks};
 use super::rank_set::RankSet;
 
 /// A precedence graph with its done marks.
@@ -231,16 +231,12 @@ impl Planner {
 
     /// The whole plan: one pass over the graph.
     pub fn plan(&self) -> Plan {
-        let mut waits = self.waits.clone();
-        let mut open = self.ready.clone();
-        let order = drain(
-            &self.graph,
-            &mut waits,
-            &mut open,
-            &self.rank,
-            &self.by_rank,
-            |x| !self.done[x as usize],
-        );
+        let small: Vec<u8> = self.waits.iter().map(|&n| n.min(255) as u8).collect();
+        let order = if small.contains(&255) {
+            self.drained(self.waits.clone())
+        } else {
+            self.drained(small)
+        };
         let open = self.done.iter().filter(|&&done| !done).count();
         let stuck = if order.len() == open {
             Vec::new()
@@ -253,6 +249,17 @@ impl Planner {
             stuck,
             buried: self.buried(),
         }
+    }
+
+    fn drained<C: Count>(&self, mut waits: Vec<C>) -> Vec<Node> {
+        drain(
+            &self.graph,
+            &mut waits,
+            &mut self.ready.clone(),
+            &self.rank,
+            &self.by_rank,
+            |x| !self.done[x as usize],
+        )
     }
 
     /// What is not done and not in `order`.

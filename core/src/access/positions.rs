@@ -5,9 +5,11 @@
 //! the person.
 
 mod exact;
+mod legs;
 
 use super::graph::{Edge, Node, Precedence, Why};
-use exact::{Table, search};
+use exact::{Move, Table, search};
+pub use legs::Legs;
 
 /// Up to this many acts the proposal is always the best there is.
 pub const EXACT_UP_TO: usize = 20;
@@ -31,6 +33,11 @@ impl Stand {
             position: Some(position),
             tool: Some(tool),
         }
+    }
+
+    /// Whoever stands at `other` stands here too.
+    fn within(self, other: Self) -> bool {
+        other.moved(self) == other
     }
 
     /// The stand after an act that wants `act`.
@@ -77,16 +84,29 @@ pub struct Proposal {
 /// Counts the changes of an order: of position, of tool. `stands` not given
 /// are any.
 pub fn count_changes(order: &[Node], stands: &[Stand], from: Stand) -> (usize, usize) {
-    let mut now = from;
-    let (mut positions, mut tools) = (0, 0);
-    for &node in order {
-        let act = stands.get(node as usize).copied().unwrap_or_default();
-        let (position, tool) = now.changes(act);
-        positions += usize::from(position);
-        tools += usize::from(tool);
-        now = now.moved(act);
-    }
-    (positions, tools)
+    let legs: Vec<Legs> = stands.iter().map(|&stand| Legs::one(stand)).collect();
+    // Nothing to choose, so that no change is worth more than another.
+    let cost = ChangeCost {
+        position: 1,
+        tool: 1,
+    };
+    count_legs(order, &legs, cost, from)
+}
+
+/// As [`count_changes`], of acts that are done from several stands each: the
+/// cheapest way through them.
+pub fn count_legs(order: &[Node], legs: &[Legs], cost: ChangeCost, from: Stand) -> (usize, usize) {
+    let none = Legs::default();
+    let acts = order.iter().map(|&x| legs.get(x as usize).unwrap_or(&none));
+    let walk = legs::walk(acts, cost, from);
+    (walk.positions, walk.tools)
+}
+
+/// The stand at which each act of an order is begun, on that way.
+pub fn entries(order: &[Node], legs: &[Legs], cost: ChangeCost, from: Stand) -> Vec<Stand> {
+    let none = Legs::default();
+    let acts = order.iter().map(|&x| legs.get(x as usize).unwrap_or(&none));
+    legs::entries(acts, cost, from)
 }
 
 /// Proposes an order of the acts in `plain`, which comes in the plain order
@@ -101,8 +121,21 @@ pub fn propose(
     cost: ChangeCost,
     from: Stand,
 ) -> Proposal {
+    let legs: Vec<Legs> = stands.iter().map(|&stand| Legs::one(stand)).collect();
+    propose_legs(graph, plain, &legs, cost, from)
+}
+
+/// As [`propose`], of acts that are done from several stands each. Each is
+/// finished before the next is begun, its own stands in whatever order.
+pub fn propose_legs(
+    graph: &Precedence,
+    plain: &[Node],
+    legs: &[Legs],
+    cost: ChangeCost,
+    from: Stand,
+) -> Proposal {
     let plain = put_right(graph, plain);
-    let table = Table::new(graph, &plain, stands, cost);
+    let table = Table::new(graph, &plain, legs, cost);
     let limit = if table.len() <= EXACT_UP_TO {
         usize::MAX
     } else {
@@ -118,7 +151,7 @@ pub fn propose(
         None => (heuristic(&table, from), false),
     };
     let order: Vec<Node> = order.into_iter().map(|act| plain[act]).collect();
-    let (position_changes, tool_changes) = count_changes(&order, stands, from);
+    let (position_changes, tool_changes) = count_legs(&order, legs, cost, from);
     Proposal {
         order,
         position_changes,
@@ -129,20 +162,23 @@ pub fn propose(
 
 /// The acts in an order that the graph allows, by their place in `plain`.
 fn put_right(graph: &Precedence, plain: &[Node]) -> Vec<Node> {
-    let count = graph.node_count();
-    let mut place = vec![None; count];
+    let mut listed = Listed::new(graph);
     let mut acts = Vec::new();
     for &node in plain {
-        if let Some(slot @ None) = place.get_mut(node as usize) {
+        if let Some(slot @ None) = listed.place.get_mut(node as usize) {
             *slot = Some(acts.len() as u32);
             acts.push(node);
         }
     }
     let mut edges = Vec::new();
     for (after, &node) in acts.iter().enumerate() {
-        for before in listed_before(graph, &place, node) {
+        for before in listed.before(node) {
             edges.push(Edge::new(before, after as Node, Why::Stated));
         }
+    }
+    // In order already, as it nearly always is.
+    if edges.iter().all(|edge| edge.before < edge.after) {
+        return acts;
     }
     let Ok(inner) = Precedence::new(acts.len(), &edges) else {
         return acts;
@@ -155,24 +191,46 @@ fn put_right(graph: &Precedence, plain: &[Node]) -> Vec<Node> {
         .collect()
 }
 
-/// The listed acts that must precede `node` with nothing listed in between,
-/// by their place in the list.
-fn listed_before(graph: &Precedence, place: &[Option<u32>], node: Node) -> Vec<u32> {
-    let mut seen = vec![false; graph.node_count()];
-    let mut open = vec![node];
-    let mut listed = Vec::new();
-    while let Some(at) = open.pop() {
-        for &before in graph.before.of(at) {
-            if std::mem::replace(&mut seen[before as usize], true) {
-                continue;
-            }
-            match place[before as usize] {
-                Some(place) => listed.push(place),
-                None => open.push(before),
-            }
+/// A list of acts on a graph of more.
+struct Listed<'a> {
+    graph: &'a Precedence,
+    /// Where each stands in the list.
+    place: Vec<Option<u32>>,
+    /// The question in which each was last seen.
+    seen: Vec<u32>,
+    asked: u32,
+}
+
+impl<'a> Listed<'a> {
+    fn new(graph: &'a Precedence) -> Self {
+        Self {
+            graph,
+            place: vec![None; graph.node_count()],
+            seen: vec![0; graph.node_count()],
+            asked: 0,
         }
     }
-    listed
+
+    /// The listed acts that must precede `node` with nothing listed in
+    /// between, by their place in the list.
+    fn before(&mut self, node: Node) -> Vec<u32> {
+        self.asked += 1;
+        let mut open = vec![node];
+        let mut listed = Vec::new();
+        while let Some(at) = open.pop() {
+            for &before in self.graph.before.of(at) {
+                let seen = std::mem::replace(&mut self.seen[before as usize], self.asked);
+                if seen == self.asked {
+                    continue;
+                }
+                match self.place[before as usize] {
+                    Some(place) => listed.push(place),
+                    None => open.push(before),
+                }
+            }
+        }
+        listed
+    }
 }
 
 /// The better of the plain order and a greedy one, then improved a stretch at
@@ -204,38 +262,37 @@ fn greedy(table: &Table, from: Stand) -> Vec<usize> {
     let mut ready: Vec<usize> = (0..table.len()).filter(|&act| waits[act] == 0).collect();
     let mut now = from;
     while !ready.is_empty() {
-        let mut stands: Vec<Stand> = ready
-            .iter()
-            .map(|&act| now.moved(table.stands[act]))
-            .collect();
-        stands.sort_unstable();
-        stands.dedup();
-        let worth = |&to: &Stand| {
+        let moves = table.moves(ready.iter().copied(), now);
+        let worth = |to: &&Move| {
             let mut trial = (waits.clone(), ready.clone());
             let run = run_at(table, to, &mut trial.0, &mut trial.1);
-            let cost = table.change.of(now.changes(to));
             let first = run.first().copied().unwrap_or(usize::MAX);
             // More done for less; scaled so that whole numbers compare.
             (
-                run.len() as u64 * 10_000 / (1 + cost),
+                run.len() as u64 * 10_000 / (1 + to.cost),
                 std::cmp::Reverse(first),
             )
         };
-        let Some(to) = stands.iter().copied().max_by_key(worth) else {
+        let Some(to) = moves.iter().max_by_key(worth) else {
             break;
         };
         order.extend(run_at(table, to, &mut waits, &mut ready));
-        now = to;
+        now = to.at;
     }
     order
 }
 
-/// Does all that can be done at one stand, in plain order.
-fn run_at(table: &Table, at: Stand, waits: &mut [usize], ready: &mut Vec<usize>) -> Vec<usize> {
+/// Does what the move is for, and then all that can be done where it ends, in
+/// plain order.
+fn run_at(table: &Table, to: &Move, waits: &mut [usize], ready: &mut Vec<usize>) -> Vec<usize> {
     let mut run = Vec::new();
+    let mut next = to.doing;
     loop {
-        let fits = |&&act: &&usize| at.moved(table.stands[act]) == at;
-        let Some(&act) = ready.iter().filter(fits).min() else {
+        let free = |&&act: &&usize| table.legs[act].free_at(to.at);
+        let Some(act) = next
+            .take()
+            .or_else(|| ready.iter().filter(free).min().copied())
+        else {
             return run;
         };
         ready.retain(|&other| other != act);
@@ -258,7 +315,7 @@ fn improve(table: &Table, from: Stand, order: &mut [usize]) {
         let end = (start + WINDOW).min(order.len());
         let part = table.part(&order[start..end]);
         // The next wish for each of position and tool, as far as the next act.
-        let next = order.get(end).map(|&act| table.stands[act]);
+        let next = order.get(end).and_then(|&act| table.legs[act].only());
         if let Some(better) = search(&part, now, next, WINDOW_TRY) {
             let was: Vec<usize> = order[start..end].to_vec();
             let trial: Vec<usize> = better.iter().map(|&at| was[at]).collect();
@@ -269,9 +326,7 @@ fn improve(table: &Table, from: Stand, order: &mut [usize]) {
             }
         }
         let step = (WINDOW / 2).min(order.len() - start);
-        now = order[start..start + step]
-            .iter()
-            .fold(now, |at, &act| at.moved(table.stands[act]));
+        now = table.walk(&order[start..start + step], now).at;
         start += step;
     }
 }

@@ -141,6 +141,9 @@ impl<'a> Laid<'a> {
     pub fn ways(&self, only: Option<(Goal, usize)>) -> Ways {
         let mut ways = Ways::new(self.count());
         for (node, goal) in (0..).zip(self.goals()) {
+            if !matches!(goal, Goal::Thing(Target::Part(_)) | Goal::Planned(_)) {
+                ways.small(node);
+            }
             let mut sets = self.sets(goal);
             if let Some((_, one)) = only.filter(|&(of, _)| of == goal) {
                 sets = sets.into_iter().skip(one).take(1).collect();

@@ -3,8 +3,8 @@
 //! of a way share is counted once, which is what makes the question hard; it
 //! is answered by search with proven bounds (`search`, `bound`).
 //!
-//! Exact up to [`EXACT_UP_TO`] things that matter to the question. Above
-//! that the search stops after a set amount of work and the answer is never
+//! Exact up to [`EXACT_UP_TO`] things that matter to the question, what is
+//! said to be [`small`](Ways::small) not counted. Above that the search stops after a set amount of work and the answer is never
 //! worse than either of
 //! - the sum of getting at each requirement by itself, shared ones counted
 //!   again each time, and
@@ -22,6 +22,8 @@ use rules::Rules;
 
 /// Up to this many things that a way may touch the answer is always exact.
 pub const EXACT_UP_TO: usize = 60;
+/// With those that are small, up to this many.
+const WITH_SMALL: usize = 400;
 
 /// Search effort above [`EXACT_UP_TO`], in looks at a rule: a fraction of a
 /// second on a phone.
@@ -89,6 +91,7 @@ pub enum WaysError {
 pub struct Ways {
     must: Vec<Vec<Node>>,
     alternatives: Vec<Vec<Vec<Node>>>,
+    small: Vec<bool>,
 }
 
 impl Ways {
@@ -97,6 +100,7 @@ impl Ways {
         Self {
             must: vec![Vec::new(); count],
             alternatives: vec![Vec::new(); count],
+            small: vec![false; count],
         }
     }
 
@@ -119,6 +123,15 @@ impl Ways {
         self.check(&[node, first])?;
         self.must[node as usize].push(first);
         Ok(())
+    }
+
+    /// Says that a thing is a small one, which goes with others and leaves
+    /// little to choose, as the hoses and bolts of parts do: it does not count
+    /// toward [`EXACT_UP_TO`].
+    pub fn small(&mut self, node: Node) {
+        if let Some(small) = self.small.get_mut(node as usize) {
+            *small = true;
+        }
     }
 
     /// Adds one way to `node`: all of `first` off. With several, any one

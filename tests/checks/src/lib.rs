@@ -3,6 +3,7 @@ pub mod any_act;
 pub mod any_command;
 pub mod bench;
 pub mod bench_plan;
+pub mod big_order;
 pub mod demo;
 pub mod dice;
 pub mod figures;

@@ -201,6 +201,53 @@ fn what_is_reached_from_below_is_done_in_one_go() {
 }
 
 #[test]
+fn a_part_held_from_two_sides_counts_both() {
+    let mut b = Bench::default();
+    let (below, above) = (Some(WayIn::Below), Some(WayIn::Above));
+    let mut off = take_off("gearbox mount");
+    for (way, tool) in [(above, "13 mm socket"), (below, "17 mm spanner")] {
+        let mut draft = FixingDraft::new(spec("bolt | thread=M10 x 1.5"), 2);
+        draft.detail.way = way;
+        draft.detail.tool = tool.to_owned();
+        off.fixings.push(draft);
+    }
+    let mount = b.take_off(off);
+    let it = handy(&b);
+    assert_eq!((it.position_changes, it.tool_changes), (1, 1));
+    // What else is below is done on the same trip, and what is above first.
+    let tray = held(&mut b, "tray", below, "17 mm spanner", &[]);
+    let cover = held(&mut b, "cover", above, "13 mm socket", &[]);
+    let it = handy(&b);
+    assert_eq!((it.position_changes, it.tool_changes), (1, 1));
+    assert!(it.exact);
+    let order = [cover, mount, tray].map(Target::Part);
+    let round = [tray, mount, cover].map(Target::Part);
+    assert!(it.order == order || it.order == round, "{:?}", it.order);
+    // Where half of it is fast, only the other half counts.
+    b.place(mount);
+    let fixing = b.fixing(mount, 0);
+    for command in [
+        Command::Start {
+            fixing,
+            which: Thing::All,
+            line: None,
+            anyway: false,
+        },
+        Command::Tighten {
+            fixing,
+            which: Thing::All,
+            to: Tight::Final,
+            value: None,
+        },
+    ] {
+        b.ok(command);
+    }
+    let it = handy(&b);
+    assert_eq!(it.order[0], Target::Part(cover));
+    assert_eq!((it.position_changes, it.tool_changes), (1, 1));
+}
+
+#[test]
 fn it_goes_under_again_only_where_access_asks_for_it_and_starts_where_the_person_is() {
     let mut b = Bench::default();
     let (below, above) = (Some(WayIn::Below), Some(WayIn::Above));

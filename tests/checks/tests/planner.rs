@@ -183,3 +183,20 @@ fn assert_plan(
     }
     Ok(())
 }
+
+#[test]
+fn what_waits_for_hundreds_is_planned_last() {
+    // As many as the small counts of a plan hold, and one more each time.
+    for many in [254, 255, 256, 300, 511] {
+        let edges: Vec<Edge> = (1..=many)
+            .map(|first| Edge::new(first, 0, Why::Stated))
+            .collect();
+        let graph = Precedence::new(many as usize + 1, &edges).unwrap();
+        let mut planner = Planner::new(graph, &[]);
+        let plan = planner.plan();
+        assert_eq!(plan.order.last(), Some(&0), "{many}");
+        assert_eq!(plan.order.len(), many as usize + 1);
+        assert!(planner.set_done(1));
+        assert_eq!(planner.plan().order.last(), Some(&0), "{many}");
+    }
+}

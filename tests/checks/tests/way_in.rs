@@ -1,8 +1,11 @@
 //! Way in before the first bolt and after it, for parts, connections and
 //! openings, and the minutes it tells. Invented scenarios.
+use std::collections::BTreeSet;
+
 use countback_checks::bench::*;
-use countback_core::access::ways::Measure;
-use countback_core::access::{Asking, AtWork, Costs, Goal, Pace};
+use countback_checks::random_graphs::Seeded;
+use countback_core::access::ways::{EXACT_UP_TO, Measure};
+use countback_core::access::{Asking, AtWork, Costs, Goal, Laid, Pace};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::procedure::{
@@ -266,4 +269,93 @@ fn before_the_first_bolt_the_minutes_go_by_this_persons_other_jobs() {
     });
     assert!(Pace::of(&old.book, &AtWork::named(&ann)).learned());
     assert!(!Pace::of(&old.book, &AtWork::named("Ben")).learned());
+}
+
+/// 60 parts held by 180 fasteners, some only once a bolt or a hose was undone,
+/// and other ways noted to most of them.
+fn sixty_parts(seed: u64) -> (Bench, PartId) {
+    let mut seeded = Seeded::new(seed);
+    let mut b = Bench::default();
+    let mut parts: Vec<PartId> = Vec::new();
+    let mut hoses: Vec<EndId> = Vec::new();
+    let mut small: Vec<Target> = Vec::new();
+    for n in 0..60 {
+        let mut after: Vec<Target> = Vec::new();
+        if n > 0 {
+            for _ in 0..1 + seeded.below(2) {
+                after.push(Target::Part(parts[n - 1 - seeded.below(n.min(8))]));
+            }
+        }
+        if n % 12 < 5 {
+            let hose = b.connection(
+                &format!("hose {n}"),
+                end(None, "here", true),
+                end(None, "there", false),
+                &after,
+            );
+            hoses.push(side(hose, Side::A));
+            small.push(Target::Connection(hose));
+        }
+        if !small.is_empty() {
+            after.push(small[small.len() - 1 - seeded.below(small.len().min(6))]);
+        }
+        let bolts = ("bolt | thread=M6 x 1", 1 + (n % 5) as u16);
+        let part = b.part_after(&format!("part {n}"), &[bolts], &after);
+        parts.push(part);
+        if n % 3 == 0 {
+            small.push(Target::Fixing(b.fixing(part, 0)));
+        }
+    }
+    let held: u32 = b.job().fixings.rows().map(|f| f.places.len() as u32).sum();
+    assert_eq!((parts.len(), hoses.len(), held), (60, 25, 180));
+    for &part in parts.iter().skip(8) {
+        for _ in 0..seeded.below(3) {
+            let over = (0..1 + seeded.below(3)).map(|_| parts[seeded.below(60)]);
+            let needs = over.filter(|&p| p != part).map(behind).collect();
+            let what = Target::Part(part);
+            b.record(Act::WayNoted { what, needs });
+        }
+    }
+    for &part in parts.iter().rev() {
+        b.ok(Command::PlacePart { part, anyway: true });
+        b.fasten_what_fits(part);
+    }
+    for &end in &hoses {
+        b.ok(Command::Rejoin {
+            end,
+            seat: end,
+            anyway: true,
+        });
+        b.record(Act::EndSecured { end });
+    }
+    (b, parts[59])
+}
+
+#[test]
+fn a_job_of_sixty_parts_is_answered_exactly_with_its_hoses_and_bolts() {
+    let mut beyond = 0;
+    for seed in 0..8 {
+        let (b, deepest) = sixty_parts(seed);
+        let goal = Goal::Thing(Target::Part(deepest));
+        for by_minutes in [false, true] {
+            let told = view::way_answer(&b.book, goal, by_minutes, &b.at_work()).unwrap();
+            assert!(!told.steps.is_empty());
+            assert!(!told.note.contains("There may be less"), "{}", told.note);
+        }
+        // Searched to the end whatever effort it may take, though more than
+        // sixty things are on the ways.
+        let laid = Laid::of(b.job());
+        let (ways, target) = (laid.ways(None), laid.node(goal).unwrap());
+        let asked = ways.least_work_within(target, &laid.off(), &[], Measure::Acts, 0);
+        assert!(asked.unwrap().exact, "seed {seed}");
+        let mut on_the_ways = BTreeSet::new();
+        let mut open = vec![target];
+        while let Some(node) = open.pop() {
+            if on_the_ways.insert(node) {
+                open.extend(ways.ways_to(node).into_iter().flatten());
+            }
+        }
+        beyond += usize::from(on_the_ways.len() > EXACT_UP_TO + 1);
+    }
+    assert!(beyond >= 6, "only {beyond} are beyond sixty things");
 }

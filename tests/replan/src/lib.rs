@@ -1,6 +1,7 @@
 //! The planner alone as WASM, without glue: the page times what it calls. A job
 //! half done as in the native bench, and the three kinds of act, each with the
-//! whole plan after it.
+//! whole plan after it. Beside it what the Put back screen works out, rows and
+//! words and all, from a job of as many parts and constraints.
 use std::cell::RefCell;
 
 use countback_core::access::{Edge, Planner, Precedence, Why};
@@ -9,6 +10,10 @@ use countback_core::access::{Edge, Planner, Precedence, Why};
 #[path = "../../checks/src/random_graphs.rs"]
 mod random_graphs;
 
+#[path = "../../checks/src/big_order.rs"]
+mod big_order;
+
+use big_order::BigOrder;
 use random_graphs::{Seeded, acyclic};
 
 struct Job {
@@ -22,6 +27,7 @@ struct Job {
 
 thread_local! {
     static JOB: RefCell<Option<Job>> = const { RefCell::new(None) };
+    static BIG: RefCell<Option<BigOrder>> = const { RefCell::new(None) };
 }
 
 /// Makes a job of `count` parts and `links` constraints, half of it done; says
@@ -75,5 +81,29 @@ pub extern "C" fn act(kind: u32) -> u32 {
             }
         }
         job.planner.plan().order.len() as u32
+    })
+}
+
+/// Makes a job of acts, half of it back; says how many parts are not.
+#[unsafe(no_mangle)]
+pub extern "C" fn take_off(count: u32, links: u32) -> u32 {
+    let big = BigOrder::new(count as usize, links as usize);
+    let page = big.page();
+    BIG.set(Some(big));
+    (page.n_parts - page.n_back) as u32
+}
+
+/// Puts what is next back and makes it fast.
+#[unsafe(no_mangle)]
+pub extern "C" fn go_on() {
+    BIG.with_borrow_mut(|big| big.as_mut().map(BigOrder::go_on));
+}
+
+/// What the screen shows; says how many parts are not back.
+#[unsafe(no_mangle)]
+pub extern "C" fn put_back() -> u32 {
+    BIG.with_borrow(|big| {
+        let page = big.as_ref().map(BigOrder::page).unwrap_or_default();
+        (page.n_parts - page.n_back) as u32
     })
 }

@@ -5,14 +5,15 @@
 use rustc_hash::FxHashMap;
 
 use super::super::graph::{Node, Precedence};
-use super::{ChangeCost, Stand, listed_before};
+use super::legs::{Exit, Legs, walk};
+use super::{ChangeCost, Listed, Stand};
 
 /// Acts that one search can hold.
 pub(super) const MOST: usize = 64;
 
 /// The acts by their place in the plain order.
 pub(super) struct Table {
-    pub(super) stands: Vec<Stand>,
+    pub(super) legs: Vec<Legs>,
     pub(super) before: Vec<Vec<usize>>,
     pub(super) after: Vec<Vec<usize>>,
     pub(super) change: ChangeCost,
@@ -23,31 +24,29 @@ impl Table {
     pub(super) fn new(
         graph: &Precedence,
         plain: &[Node],
-        stands: &[Stand],
+        legs: &[Legs],
         change: ChangeCost,
     ) -> Self {
-        let mut place = vec![None; graph.node_count()];
+        let mut listed = Listed::new(graph);
         for (at, &node) in plain.iter().enumerate() {
-            place[node as usize] = Some(at as u32);
+            listed.place[node as usize] = Some(at as u32);
         }
         let before = plain
             .iter()
             .enumerate()
             .map(|(at, &node)| {
-                let listed = listed_before(graph, &place, node)
-                    .into_iter()
-                    .map(|x| x as usize);
+                let before = listed.before(node).into_iter().map(|x| x as usize);
                 // Later ones are on a cycle with this: the plain order stands.
-                listed.filter(|&x| x < at).collect()
+                before.filter(|&x| x < at).collect()
             })
             .collect();
-        let stands = plain
+        let legs = plain
             .iter()
-            .map(|&x| stands.get(x as usize).copied().unwrap_or_default());
-        Self::linked(stands.collect(), before, change)
+            .map(|&x| legs.get(x as usize).cloned().unwrap_or_default());
+        Self::linked(legs.collect(), before, change)
     }
 
-    fn linked(stands: Vec<Stand>, before: Vec<Vec<usize>>, change: ChangeCost) -> Self {
+    fn linked(legs: Vec<Legs>, before: Vec<Vec<usize>>, change: ChangeCost) -> Self {
         let mut after = vec![Vec::new(); before.len()];
         for (act, list) in before.iter().enumerate() {
             for &first in list {
@@ -55,7 +54,7 @@ impl Table {
             }
         }
         Self {
-            stands,
+            legs,
             before,
             after,
             change,
@@ -63,7 +62,7 @@ impl Table {
     }
 
     pub(super) fn len(&self) -> usize {
-        self.stands.len()
+        self.legs.len()
     }
 
     /// A stretch of an allowed order by itself, numbered from 0.
@@ -79,19 +78,49 @@ impl Table {
                     .collect()
             })
             .collect();
-        let stands = acts.iter().map(|&act| self.stands[act]).collect();
-        Self::linked(stands, before, self.change)
+        let legs = acts.iter().map(|&act| self.legs[act].clone()).collect();
+        Self::linked(legs, before, self.change)
     }
 
     pub(super) fn cost(&self, order: &[usize], from: Stand) -> u64 {
-        let mut now = from;
-        let mut cost = 0;
-        for &act in order {
-            cost += self.change.of(now.changes(self.stands[act]));
-            now = now.moved(self.stands[act]);
-        }
-        cost
+        self.walk(order, from).cost
     }
+
+    pub(super) fn walk(&self, order: &[usize], from: Stand) -> Exit {
+        walk(order.iter().map(|&act| &self.legs[act]), self.change, from)
+    }
+
+    /// Where to go from `now` for the sake of one of these acts. One that takes
+    /// several stands is done on the way.
+    pub(super) fn moves(&self, ready: impl Iterator<Item = usize>, now: Stand) -> Vec<Move> {
+        let mut moves = Vec::new();
+        for act in ready {
+            let legs = &self.legs[act];
+            let mut go = |at: Stand, cost: u64, doing: Option<usize>| {
+                moves.push(Move { at, doing, cost });
+            };
+            match legs.only() {
+                Some(stand) => go(now.moved(stand), self.change.of(now.changes(stand)), None),
+                None => {
+                    for exit in legs.exits(now, self.change) {
+                        go(exit.at, exit.cost, Some(act));
+                    }
+                }
+            }
+        }
+        moves.sort_unstable();
+        moves.dedup();
+        moves
+    }
+}
+
+/// A change, and where it ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Move {
+    pub(super) at: Stand,
+    /// The act of several stands that is done by going.
+    pub(super) doing: Option<usize>,
+    pub(super) cost: u64,
 }
 
 /// What is done, as bits, and where the person stands.
@@ -100,8 +129,9 @@ type State = (u64, Stand);
 struct Seen {
     state: State,
     cost: u64,
-    /// The one before, and the stand moved to from it.
+    /// The one before, and the act of several stands done from there.
     parent: Option<usize>,
+    doing: Option<usize>,
 }
 
 struct Search<'a> {
@@ -116,15 +146,14 @@ struct Search<'a> {
 }
 
 /// Groups acts by what they want; those that want nothing are in no group.
-fn groups<K: Copy + Eq>(stands: &[Stand], want: impl Fn(Stand) -> Option<K>) -> Vec<(K, u64)> {
+fn groups<K: Copy + Eq>(legs: &[Legs], want: impl Fn(Stand) -> Option<K>) -> Vec<(K, u64)> {
     let mut groups: Vec<(K, u64)> = Vec::new();
-    for (act, &stand) in stands.iter().enumerate() {
-        let Some(key) = want(stand) else {
-            continue;
-        };
-        match groups.iter_mut().find(|group| group.0 == key) {
-            Some(group) => group.1 |= 1 << act,
-            None => groups.push((key, 1 << act)),
+    for (act, legs) in legs.iter().enumerate() {
+        for key in legs.stands().iter().filter_map(|&stand| want(stand)) {
+            match groups.iter_mut().find(|group| group.0 == key) {
+                Some(group) => group.1 |= 1 << act,
+                None => groups.push((key, 1 << act)),
+            }
         }
     }
     groups
@@ -153,9 +182,9 @@ pub(super) fn search(
         before: table.before.iter().map(bits).collect(),
         all,
         next,
-        by_position: groups(&table.stands, |stand| stand.position),
-        by_tool: groups(&table.stands, |stand| stand.tool),
-        by_pair: groups(&table.stands, full),
+        by_position: groups(&table.legs, |stand| stand.position),
+        by_tool: groups(&table.legs, |stand| stand.tool),
+        by_pair: groups(&table.legs, full),
     };
     search.run(from, limit)
 }
@@ -167,6 +196,7 @@ impl Search<'_> {
             state: first,
             cost: 0,
             parent: None,
+            doing: None,
         }];
         let mut best: FxHashMap<State, u64> = FxHashMap::from_iter([(first, 0)]);
         // States by the least they can come to; of equals the newest, which
@@ -191,15 +221,10 @@ impl Search<'_> {
             if looked > limit {
                 return None;
             }
-            let mut moves: Vec<Stand> = self
-                .ready(state.0)
-                .map(|act| state.1.moved(self.table.stands[act]))
-                .collect();
-            moves.sort_unstable();
-            moves.dedup();
-            for to in moves {
-                let cost = cost + self.table.change.of(state.1.changes(to));
-                let state = (self.settle(state.0, to, &mut Vec::new()), to);
+            for to in self.table.moves(self.ready(state.0), state.1) {
+                let cost = cost + to.cost;
+                let done = to.doing.map_or(state.0, |act| state.0 | 1 << act);
+                let state = (self.settle(done, to.at, &mut Vec::new()), to.at);
                 let known = best.entry(state).or_insert(u64::MAX);
                 if cost < *known {
                     *known = cost;
@@ -210,6 +235,7 @@ impl Search<'_> {
                         state,
                         cost,
                         parent: Some(at),
+                        doing: to.doing,
                     });
                 }
             }
@@ -236,7 +262,7 @@ impl Search<'_> {
         loop {
             let free = self
                 .ready(done)
-                .find(|&act| at.moved(self.table.stands[act]) == at);
+                .find(|&act| self.table.legs[act].free_at(at));
             let Some(act) = free else {
                 return done;
             };
@@ -267,12 +293,16 @@ impl Search<'_> {
         let mut moves = Vec::new();
         let mut at = end;
         while let Some(parent) = seen[at].parent {
-            moves.push(seen[at].state.1);
+            moves.push((seen[at].state.1, seen[at].doing));
             at = parent;
         }
         let mut order = Vec::new();
         let mut done = self.settle(0, from, &mut order);
-        for &to in moves.iter().rev() {
+        for &(to, doing) in moves.iter().rev() {
+            if let Some(act) = doing {
+                done |= 1 << act;
+                order.push(act);
+            }
             done = self.settle(done, to, &mut order);
         }
         order

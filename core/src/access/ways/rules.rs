@@ -14,6 +14,8 @@ pub(super) type Local = u32;
 pub(super) struct Rules {
     /// Local to outer numbers.
     names: Vec<Node>,
+    /// How many count toward what is always answered exactly.
+    pub(super) counted: usize,
     /// What each costs; the target nothing.
     pub(super) cost: Vec<u64>,
     pub(super) goal: Local,
@@ -78,7 +80,10 @@ impl Rules {
             });
             drop_wider(sets);
         }
-        Ok(Self::numbered(&told, target, cost))
+        let small = |x: Node| ways.small.get(x as usize) == Some(&true);
+        let mut rules = Self::numbered(&told, target, cost);
+        rules.counted = rules.names.iter().filter(|&&x| !small(x)).count();
+        Ok(rules)
     }
 
     /// Gives local numbers to what the target can still need.
@@ -127,6 +132,7 @@ impl Rules {
         }
         let askers = askers_of.concat();
         Self {
+            counted: names.len(),
             names,
             cost,
             goal: 0,

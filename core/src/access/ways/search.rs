@@ -3,9 +3,9 @@
 //! looked at twice; what the floor and the best way so far rule out is never
 //! opened.
 
-use super::EXACT_UP_TO;
 use super::bound::{Adding, NEVER, Room};
 use super::rules::{Local, Rules};
+use super::{EXACT_UP_TO, WITH_SMALL};
 
 /// What was found.
 #[derive(Debug)]
@@ -35,7 +35,7 @@ struct Search<'a> {
 }
 
 pub(super) fn least(rules: &Rules, effort: u64) -> Found {
-    let limit = if rules.things() <= EXACT_UP_TO + 1 {
+    let limit = if rules.counted <= EXACT_UP_TO + 1 && rules.things() <= WITH_SMALL {
         u64::MAX
     } else {
         effort

@@ -6,6 +6,7 @@ use countback_core::journal::*;
 
 use super::{Row, median_ms};
 use crate::bench::Bench;
+use crate::big_order::BigOrder;
 use crate::dice::Dice;
 use crate::whole_job::{Draw, strip};
 
@@ -55,7 +56,10 @@ pub fn rows() -> Vec<Row> {
     let now = large.ctx.now;
     let audit_ms = median_ms(TIMES, || (), |()| audit(large.job(), now));
     let plan_ms = median_ms(TIMES, || (), |()| access::back(large.job()));
+    let big = BigOrder::new(1_000, 5_000);
+    let put_back_ms = median_ms(5 * TIMES, || (), |()| big.page());
     vec![
+        Row::at_most("put_back_1k_ms", put_back_ms, "ms", 2.0),
         Row::at_most("fold_100k_ms", long_ms, "ms", 150.0),
         Row {
             floor: Some(short_ms),
