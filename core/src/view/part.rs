@@ -563,7 +563,7 @@ fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
     }
     if let Some(until) = job.held_by(it).filter(|_| last) {
         return NextAct::Wait {
-            text: format!("final only {}", words::hold(until)),
+            text: format!("only {}", words::hold(until)),
         };
     }
     let value = stages.get(reached).copied();

@@ -42,9 +42,6 @@ pub struct PhotoView {
     pub alt: AttrValue,
     #[prop_or_default]
     pub marks: IArray<PhotoMark>,
-    /// The number of the mark that stands out.
-    #[prop_or_default]
-    pub chosen: Option<u16>,
     #[prop_or_default]
     pub onmark: Callback<u16>,
     /// Given while a mark is to be set: called with where.
@@ -86,7 +83,7 @@ fn use_photo_view(props: &PhotoView) -> Html {
     let marks = props.marks.iter().map(|mark| {
         let number = mark.number;
         html! {
-            { part!(key: number; MarkButton { mark: mark.clone(), chosen: props.chosen == Some(number), onpress: props.onmark.reform(move |()| number) }) }
+            { part!(key: number; MarkButton { mark: mark.clone(), onpress: props.onmark.reform(move |()| number) }) }
         }
     });
     let to = |step: Option<Zoom>| {

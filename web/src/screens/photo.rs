@@ -1,4 +1,5 @@
-//! A photo with its numbered marks, and the setting of marks.
+//! A photo with its numbered marks, each the way to what it shows, and the
+//! setting of marks.
 use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
@@ -26,7 +27,6 @@ pub struct PhotoScreen {
 fn use_photo_screen(props: &PhotoScreen) -> Html {
     let desk = the_desk();
     let job = props.job.clone();
-    let chosen = use_local(|| None::<u16>);
     let setting = use_local(|| false);
     let point = use_local(|| None::<PhotoPoint>);
     let id: Option<PhotoId> = props.photo.parse().ok();
@@ -77,6 +77,28 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
     } else {
         row.caption.clone()
     };
+    // The page of what a mark shows, where it has one.
+    let shows = {
+        let (job, part) = (job.clone(), part);
+        move |what: Target| match what {
+            Target::Fixing(fixing) => Some(Route::Fixing {
+                job: job.clone(),
+                fixing: fixing.to_string().into(),
+            }),
+            Target::Part(it) => Some(to_part(&job, it)),
+            _ => part.map(|it| to_part(&job, it)),
+        }
+    };
+    let onmark = {
+        let ways: Vec<(u16, Option<Route>)> =
+            (row.marks.iter().map(|m| (m.number, shows(m.what)))).collect();
+        Callback::from(move |number: u16| {
+            let way = ways.iter().find(|(n, _)| *n == number);
+            if let Some((_, Some(route))) = way {
+                router::go(route);
+            }
+        })
+    };
     let onplace = setting.then(|| {
         let (point, setting) = (point.clone(), setting.clone());
         Callback::from(move |p: PhotoPoint| {
@@ -121,22 +143,19 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
         }
     });
     let back = match part {
-        Some(part) => Route::PutBackPart {
-            job: job.clone(),
-            part: part.to_string().into(),
-        },
+        Some(part) => to_part(&job, part),
         None => Route::Job { job: job.clone() },
     };
     html! {
         <>
         { part!(Page { title: alt.clone(), under: row.when.clone(), back: back, children: html! { <>
-            { part!(PhotoView { src, alt, marks, chosen: *chosen, onplace, onmark: { let c = chosen.clone(); Callback::from(move |n| c.set(Some(n))) } }) }
+            { part!(PhotoView { src, alt, marks, onplace, onmark }) }
             { part!(Button { label: if *setting { "Tap the photo where it is" } else { "Set a mark" }, icon: Icon::Place, face: ButtonFace::Wide, onpress: {let s = setting.clone(); Callback::from(move |()| s.set(!*s))} }) }
             if !row.marks.is_empty() {
                 { part!(Section { title: "Marks", children: html! { <>
                     { part!(Rows { label: "Marks", children: html! { <>
                         { for row.marks.iter().map(|m| html! {
-                            { part!(ListRow { what: format!("{}. {}", m.number, m.label), state: if m.done { Standing::Settled } else { Standing::Owed } }) }
+                            { part!(ListRow { what: format!("{}. {}", m.number, m.label), href: shows(m.what).map(|it| AttrValue::from(it.href())), state: if m.done { Standing::Settled } else { Standing::Owed } }) }
                         }) }
                     </> } }) }
                 </> } }) }
@@ -148,3 +167,10 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
 }
 
 crate::live!(PhotoScreen, use_photo_screen);
+
+fn to_part(job: &AttrValue, part: PartId) -> Route {
+    Route::PutBackPart {
+        job: job.clone(),
+        part: part.to_string().into(),
+    }
+}

@@ -81,7 +81,7 @@ fn PartBody() -> Html {
     html! {
         <div class="stack">
             { part!(Caution { title: "Spring under load", lines: vec![AttrValue::from("Keep the tensioner pinned until the belt is on."), "Keep fingers out of its path.".into()], onread: |()| () }) }
-            { part!(PhotoView { src: Some(AttrValue::from("sample.svg")), alt: "Water pump from the front", chosen: 2_u16, marks: vec![mark(1, 220, 300, "upper bolt, M8"), mark(2, 700, 280, "long bolt, M8"), mark(3, 480, 760, "lower hose end")] }) }
+            { part!(PhotoView { src: Some(AttrValue::from("sample.svg")), alt: "Water pump from the front", marks: vec![mark(1, 220, 300, "upper bolt, M8"), mark(2, 700, 280, "long bolt, M8"), mark(3, 480, 760, "lower hose end")] }) }
             { part!(Card { title: "Bolts, M8 × 1.25", state: Standing::Owed, word: "1 owed", children: html! { <>
                 <div class="line line--spread">{ part!(Count { n: 3, of: 4, state: Standing::Owed, size: CountSize::Figure }) }{ part!(TagCode { code: "2075", size: TagSize::Large }) }</div>
                 { part!(Facts { items: vec![("Head".into(), "13 mm".into()), ("Length".into(), "45 mm, one of 60 mm".into()), ("Way in".into(), "From below".into())] }) }

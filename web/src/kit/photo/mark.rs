@@ -24,7 +24,6 @@ impl ImplicitClone for PhotoMark {}
 #[derive(Properties, PartialEq)]
 pub(super) struct MarkButton {
     pub mark: PhotoMark,
-    pub chosen: bool,
     pub onpress: Callback<()>,
 }
 
@@ -49,7 +48,7 @@ fn use_mark_button(props: &MarkButton) -> Html {
         .onpress
         .reform(|event: MouseEvent| event.stop_propagation());
     html! {
-        <button ref={node} type="button" class={classes!("photo__mark", shape(props.mark.group))} aria-pressed={if props.chosen { "true" } else { "false" }}
+        <button ref={node} type="button" class={classes!("photo__mark", shape(props.mark.group))}
             aria-label={format!("{}: {}", props.mark.number, props.mark.name)} {onclick}>
             <span aria-hidden="true">{ props.mark.number }</span>
             if !props.mark.tag.is_empty() { <small class="photo__tag" aria-hidden="true">{ props.mark.tag.clone() }</small> }
