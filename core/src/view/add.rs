@@ -38,7 +38,12 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
     let after = before.chain(later).take(MOST_AFTER);
     Some(AddPage {
         sizes: chips.sizes,
-        containers: chips.containers,
+        containers: job
+            .containers
+            .iter()
+            .rev()
+            .map(|(id, _)| (id, words::name(job, Target::Container(id))))
+            .collect(),
         tag: free_tag(others.iter().copied().chain([job]), device),
         after: after
             .map(|&id| (id, words::name(job, Target::Part(id))))

@@ -5,7 +5,6 @@ use rustc_hash::FxHashMap;
 use crate::find::synonyms::Synonyms;
 use crate::find::tokens::tokens;
 use crate::job::{Job, Part};
-use crate::journal::*;
 
 /// One of many.
 #[derive(Clone, Debug, PartialEq, Eq)]

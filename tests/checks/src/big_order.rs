@@ -99,7 +99,9 @@ impl BigOrder {
                 items: Vec::new(),
                 openings: Vec::new(),
                 treatments: Vec::new(),
+                findings: Vec::new(),
                 photos: Vec::new(),
+                carried: Vec::new(),
             })));
             let part = events.iter().find(|e| matches!(e.act, Act::PartOff(_)));
             parts.extend(part.map(|e| PartId(e.id.thing(0))));

@@ -192,7 +192,7 @@ fn a_finding_of_the_whole_job_is_settled_on_the_job_page() {
     let part = found(&mut b, Target::Part(cover), "bent");
     let rest = |b: &Bench| view::job_rest(&b.book, here(b)).findings;
     let line = |b: &Bench, finding| {
-        let page = view::audit_page(&b.book, here(b));
+        let page = view::audit_page(&b.book, here(b), &b.at_work());
         let rows = page.groups.into_iter().flat_map(|g| g.rows);
         let mut of = rows.filter(|r| r.key.on == Target::Finding(finding));
         of.next().map(|r| (r.on_job, r.part))

@@ -997,9 +997,16 @@ fn what_came_off_on_a_part_goes_back_on_it() {
     assert_eq!(on_it(&b), [PartState::Off; 2]);
     let finding = b.job().findings.rows().next().unwrap();
     assert_eq!(finding.on, Target::Part(head));
+    let finding = b.job().findings.ids().next().unwrap();
+    b.record(Act::Decided {
+        finding,
+        decision: Decision::Refit,
+        reason: "hairline, no leak".to_owned(),
+    });
     b.place(head);
     assert_eq!(on_it(&b), [PartState::Placed; 2]);
     // Logged in one tap, it is struck in one tap.
+    b.ok(Command::StrikeLast);
     b.ok(Command::StrikeLast);
     b.ok(Command::StrikeLast);
     assert!(b.job().parts.is_empty() && b.job().findings.is_empty());

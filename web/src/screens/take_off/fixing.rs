@@ -178,11 +178,11 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             { part!(Section { title: "With each came", children: html! { <>
                 { part!(Stepper { label: "Washers", value: u32::from(f.washers), max: 6, onchange: edit(|f, n| f.washers = n as u8) }) }
                 if f.washers > 0 {
-                    { part!(ChipRow::<u32> { label: "Washers for", items: sizes::thread_chips(props.inch, washer.thread), onpress: sized(FastenerKind::Washer) }) }
+                    { part!(Sizes { label: "Washers for", items: sizes::thread_chips(props.inch, washer.thread), onpress: sized(FastenerKind::Washer) }) }
                 }
                 { part!(Stepper { label: "Spacers", value: u32::from(f.spacers), max: 6, onchange: edit(|f, n| f.spacers = n as u8) }) }
                 if f.spacers > 0 {
-                    { part!(ChipRow::<u32> { label: "How long a spacer is", items: sizes::length_chips(props.inch, spacer.length_um), onpress: sized(FastenerKind::Spacer) }) }
+                    { part!(Sizes { label: "How long a spacer is", items: sizes::length_chips(props.inch, spacer.length_um), onpress: sized(FastenerKind::Spacer) }) }
                 }
                 <div class="chips__row">
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }

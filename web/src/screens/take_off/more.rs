@@ -13,8 +13,7 @@ use super::draft::{Draft, HERE};
 use super::more_part::AboutPart;
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
-    Sheet, Stepper, TextField,
+    Button, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper, TextField,
 };
 use crate::screens::cautions;
 

@@ -60,13 +60,13 @@ fn use_own_line(props: &OwnLine) -> Html {
         let whole = std::iter::once(ChipItem::new(0, "The whole job", of.is_none()));
         let each = (1_u32..)
             .zip(parts.iter().take(6))
-            .map(|(n, (id, name))| ChipItem::new(n, name.clone(), *of == Some(*id)));
+            .map(|(n, it)| ChipItem::new(n, it.name.clone(), *of == it.id.parse().ok()));
         let for_: IArray<ChipItem<u32>> = whole.chain(each).collect();
         let choose = {
             let (of, parts) = (of.clone(), parts.clone());
             Callback::from(move |n: u32| {
                 let at = (n as usize).checked_sub(1);
-                of.set(at.and_then(|at| parts.get(at)).map(|p| p.0));
+                of.set(at.and_then(|at| parts.get(at)?.id.parse().ok()));
             })
         };
         let readiness = match what.trim().is_empty() {
