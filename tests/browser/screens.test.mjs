@@ -115,7 +115,7 @@ async function everyScreen(it, look) {
   await look("Handover");
   await it.screen("Job");
   await sheet(() => it.tap(/^Turn it by hand/), "Turn it by hand");
-  await sheet(() => it.tap(/^Fill\b/), /^Fill /);
+  await sheet(() => it.tap(/^Fill (?!with)/), /^Fill /);
   await sheet(() => it.tap("It ran"), "Start it");
   await sheet(() => it.tap(/^Read the meter/), "Read the meter");
   await sheet(() => it.tap("Owe a check"), "Owe a check");

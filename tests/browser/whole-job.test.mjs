@@ -199,7 +199,7 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await joinEnds(it);
   await putBack(it, "alternator");
   await it.screen("Audit");
-  await it.tap(/^Fill\b/);
+  await it.tap(/^Fill (?!with)/);
   await it.sheet("Fill with coolant");
   await it.act(/^Filled/, "Filled: coolant");
   await it.act(/^On again/, "On again: battery");

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::chips::{SizeChip, chips};
+use super::choices::Choice;
 use crate::fastener::{FastenerSpec, common_items};
 use crate::job::{Book, EndOf, EndState, FixingDraft, Job};
 use crate::journal::*;
@@ -17,37 +18,31 @@ pub struct AddPage {
     pub containers: Vec<(ContainerId, String)>,
     /// The code of a new bag; empty when all are used.
     pub tag: String,
-    /// What it may have come after, the nearest before it first.
-    pub after: Vec<(PartId, String)>,
+    /// What it may have come after: what came off before it stands first.
+    pub after: Vec<Choice>,
     /// The fixings that a new part may bring other fasteners for.
     pub fixings: Vec<(FixingId, String)>,
     pub inch: bool,
 }
 
-/// Parts offered as what came off before.
-const MOST_AFTER: usize = 24;
-
 pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) -> Option<AddPage> {
     let job = book.job();
     let it = job.parts.get(part)?;
     let chips = chips(book, others);
-    let free = |id: &PartId| *id != part && it.after.iter().all(|n| n.first != Target::Part(*id));
-    let ids: Vec<PartId> = job.parts.ids().filter(free).collect();
-    let before = ids.iter().rev().filter(|id| **id < part);
-    let later = ids.iter().filter(|id| **id > part);
-    let after = before.chain(later).take(MOST_AFTER);
+    let id = |choice: &Choice| choice.id.parse::<PartId>().ok();
+    let free = |id: PartId| id != part && it.after.iter().all(|n| n.first != Target::Part(id));
+    let mut after: Vec<Choice> = chips.parts;
+    after.retain(|choice| id(choice).is_some_and(free));
+    after.sort_by_key(|choice| id(choice) > Some(part));
     Some(AddPage {
         sizes: chips.sizes,
-        containers: job
+        containers: chips
             .containers
-            .iter()
-            .rev()
-            .map(|(id, _)| (id, words::name(job, Target::Container(id))))
+            .into_iter()
+            .filter_map(|it| Some((it.id.parse().ok()?, it.name)))
             .collect(),
         tag: free_tag(others.iter().copied().chain([job]), device),
-        after: after
-            .map(|&id| (id, words::name(job, Target::Part(id))))
-            .collect(),
+        after,
         fixings: it
             .fixings
             .iter()

@@ -1,6 +1,7 @@
 //! What is said after the first entry: steps listed one by one, what was
 //! forgotten, findings of the job, what lies elsewhere. Scenarios are invented.
 use countback_checks::bench::*;
+use countback_core::access::AtWork;
 use countback_core::audit::Rule;
 use countback_core::job::*;
 use countback_core::journal::*;
@@ -52,7 +53,8 @@ fn what_was_forgotten_of_a_part_is_added_to_it_and_owed() {
     b.fasten(cover);
     assert!(b.audit().open.is_empty());
     let page = view::add_page(&b.book, &[], cover, b.ctx.device).unwrap();
-    assert_eq!(page.after, vec![(tray, "tray".to_owned())]);
+    let offered: Vec<String> = page.after.into_iter().map(|it| it.id).collect();
+    assert_eq!(offered, [tray.to_string()]);
     b.ok(Command::AddFixing {
         parts: vec![cover],
         draft: view::forgotten(spec("bolt | thread=M8 x 1.25"), 3, 2),
@@ -192,7 +194,7 @@ fn a_finding_of_the_whole_job_is_settled_on_the_job_page() {
     let part = found(&mut b, Target::Part(cover), "bent");
     let rest = |b: &Bench| view::job_rest(&b.book, here(b)).findings;
     let line = |b: &Bench, finding| {
-        let page = view::audit_page(&b.book, here(b), &b.at_work());
+        let page = view::audit_page(&b.book, here(b), &AtWork::default());
         let rows = page.groups.into_iter().flat_map(|g| g.rows);
         let mut of = rows.filter(|r| r.key.on == Target::Finding(finding));
         of.next().map(|r| (r.on_job, r.part))

@@ -7,6 +7,8 @@ use countback_core::view::{self, AddPage};
 use countback_core::words;
 use yew::prelude::*;
 
+use super::super::cautions;
+use super::super::pick::Pick;
 use super::{add_hose, add_size};
 use crate::app::Desk;
 use crate::kit::{
@@ -54,7 +56,8 @@ pub struct Adding {
     pub joint: u32,
     pub here: bool,
     pub there: bool,
-    after: Vec<PartId>,
+    /// Ids of parts.
+    after: Vec<String>,
     pub fixing: Option<FixingId>,
     pub brings: Vec<(FixingId, FastenerSpec)>,
     pub as_ordered: bool,
@@ -169,12 +172,17 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
         What::After => ("It came after", after(form)),
         What::Brings => ("It brings other fasteners", add_size::brings(form)),
     };
-    let (readiness, command) = match command(form) {
-        Ok(command) => (Readiness::Ready, Some(command)),
+    let asked = command(form);
+    let (desk, job) = (&form.desk, &form.job);
+    // What is touched is read about before it is logged.
+    let touched = asked.as_ref().map_or(&[][..], std::slice::from_ref);
+    let left = cautions::unread(desk, job, touched);
+    let (readiness, command) = match asked {
+        Ok(command) => (cautions::hold(&left), Some(command)),
         Err(why) => (Readiness::Blocked(why.into()), None),
     };
     let log = {
-        let (desk, job) = (form.desk.clone(), form.job.clone());
+        let (desk, job) = (desk.clone(), job.clone());
         Callback::from(move |()| {
             if let Some(command) = &command {
                 router::close_sheet();
@@ -193,7 +201,10 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
         title: title,
         onclose: onclose,
         foot: foot,
-        children: fields
+        children: html! { <>
+            { fields }
+            { cautions::cards(desk, job, &left) }
+        </> }
     })
 }
 
@@ -223,13 +234,15 @@ fn command(form: &Form) -> Result<Command, &'static str> {
         })),
         What::After if now.after.is_empty() => Err("Choose what was off before it"),
         What::After => {
-            let need = |&first: &PartId| Need {
-                first: Target::Part(first),
-                why: Why::BlocksReach,
+            let need = |id: &String| {
+                Some(Need {
+                    first: Target::Part(id.parse().ok()?),
+                    why: Why::BlocksReach,
+                })
             };
             Ok(Command::Record(Act::CameAfter {
                 what: Target::Part(part),
-                needs: now.after.iter().map(need).collect(),
+                needs: now.after.iter().filter_map(need).collect(),
             }))
         }
     }
@@ -279,27 +292,23 @@ fn after(form: &Form) -> Html {
     if offered.is_empty() {
         return html! { <p>{ "No other part is off, or all of them are noted already." }</p> };
     }
-    let parts = chips(
-        offered
-            .iter()
-            .map(|(id, name)| (name.as_str(), now.after.contains(id))),
-    );
-    let ids: Vec<PartId> = offered.iter().map(|(id, _)| *id).collect();
-    let flip = form.pick(move |a, n| {
-        let Some(&id) = ids.get(n as usize) else {
-            return;
-        };
-        match a.after.iter().position(|&it| it == id) {
-            Some(at) => {
-                a.after.remove(at);
+    let flip = {
+        let form = form.clone();
+        Callback::from(move |id: String| {
+            let mut next = form.now.clone();
+            match next.after.iter().position(|it| *it == id) {
+                Some(at) => {
+                    next.after.remove(at);
+                }
+                None => next.after.push(id),
             }
-            None => a.after.push(id),
-        }
-    });
+            form.at.set(Some(next));
+        })
+    };
     html! {
         <>
             <p class="soft">{ format!("What had to be off before {} could be reached. It waits until {} is back.", form.part_name, form.part_name) }</p>
-            { part!(ChipRow::<u32> { label: "Off before it", items: parts, onpress: flip }) }
+            { part!(Pick { label: "Off before it", all: offered.clone(), chosen: now.after.clone(), onpress: flip }) }
         </>
     }
 }

@@ -179,7 +179,7 @@ fn connections(props: &Connections) -> Html {
                         html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: said([&e.clamp, &c.route]), children: html! { <>
                             { act }
                             if e.state == EndState::Parted { { part!(super::seat::OtherSeat { job: props.job.clone(), end: e.id, title: e.title.clone() }) } }
-                            if let Some(label) = e.part { { part!(Button { label: label, about: e.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Unplug, onpress: { let (desk, job, end) = (the_desk(), props.job.clone(), e.id); Callback::from(move |()| desk.tell(&job, Command::PartEnd { end })) } }) } }
+                            if let Some(label) = e.part { { part!(Held { job: props.job.clone(), label: label, about: e.title.clone(), icon: Icon::Unplug, command: Command::PartEnd { end: e.id } }) } }
                         </> } }) } }
                     }) }
                 </> } }) }

@@ -5,6 +5,7 @@ use countback_core::journal::*;
 use countback_core::view;
 use yew::prelude::*;
 
+use super::super::cautions;
 use super::add::chips;
 use crate::app::{NoticeKind, Told, the_desk};
 use crate::kit::{
@@ -68,8 +69,14 @@ fn use_other_seat(props: &OtherSeat) -> Html {
                 seat.set(seats.get(n as usize).map(|s| s.0));
             })
         };
+        let asked = seat.map(|seat| Command::Rejoin {
+            end,
+            seat,
+            anyway: true,
+        });
+        let left = cautions::unread(&desk, &props.job, asked.as_slice());
         let readiness = match seat.is_some() {
-            true => Readiness::Ready,
+            true => cautions::hold(&left),
             false => Readiness::Blocked("Choose where it is".into()),
         };
         let foot = if refused.is_empty() {
@@ -83,6 +90,7 @@ fn use_other_seat(props: &OtherSeat) -> Html {
         part!(Sheet { title: "On another seat", onclose: shut, foot: foot, children: html! { <>
             <p>{ props.title.clone() }</p>
             { part!(ChipRow::<u32> { label: "It is on the seat of", items: offered, onpress: pick }) }
+            { cautions::cards(&desk, &props.job, &left) }
         </> } })
     });
     let press = {

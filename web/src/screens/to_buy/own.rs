@@ -1,9 +1,10 @@
 //! A line of one's own on the to-buy list: what, how many, and what for.
 use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view;
+use countback_core::view::{self, Choice};
 use yew::prelude::*;
 
+use super::super::pick::{Pick, PickHow};
 use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper,
@@ -34,9 +35,9 @@ fn use_own_line(props: &OwnLine) -> Html {
     let open = use_local(|| false);
     let what = use_local(String::new);
     let n = use_local(|| 1_u32);
-    let of = use_local(|| None::<PartId>);
+    let of = use_local(String::new);
     let sheet = open.then(|| {
-        let parts = desk.read(&props.job, |book| view::chips(book, &[]).parts_off);
+        let parts = desk.read(&props.job, |book| view::chips(book, &[]).parts);
         let parts = parts.unwrap_or_default();
         let usual: IArray<ChipItem<u32>> = (0_u32..)
             .zip(USUAL)
@@ -57,17 +58,13 @@ fn use_own_line(props: &OwnLine) -> Html {
                 what.set(t.to_string());
             })
         };
-        let whole = std::iter::once(ChipItem::new(0, "The whole job", of.is_none()));
-        let each = (1_u32..)
-            .zip(parts.iter().take(6))
-            .map(|(n, it)| ChipItem::new(n, it.name.clone(), *of == it.id.parse().ok()));
-        let for_: IArray<ChipItem<u32>> = whole.chain(each).collect();
+        let whole = vec![Choice {
+            id: String::new(),
+            name: "The whole job".to_owned(),
+        }];
         let choose = {
-            let (of, parts) = (of.clone(), parts.clone());
-            Callback::from(move |n: u32| {
-                let at = (n as usize).checked_sub(1);
-                of.set(at.and_then(|at| parts.get(at)?.id.parse().ok()));
-            })
+            let of = of.clone();
+            Callback::from(move |id: String| of.set(id))
         };
         let readiness = match what.trim().is_empty() {
             true => Readiness::Blocked("Say what to get".into()),
@@ -76,7 +73,7 @@ fn use_own_line(props: &OwnLine) -> Html {
         let list = {
             let (desk, job, n) = (desk.clone(), props.job.clone(), *n);
             let what = what.trim().to_owned();
-            let on = of.map_or(Target::Job, Target::Part);
+            let on = of.parse().map_or(Target::Job, Target::Part);
             Callback::from(move |()| {
                 router::close_sheet();
                 desk.keep_typed("buy", "");
@@ -97,7 +94,7 @@ fn use_own_line(props: &OwnLine) -> Html {
             { part!(ChipRow::<u32> { label: "Usual", items: usual, onpress: pick }) }
             { part!(TextField { label: "What to get", value: (*what).clone(), hint: "cooling hose 32 mm, clip", oninput: typed }) }
             { part!(Stepper { label: "How many", value: *n, min: 1, onchange: count }) }
-            { part!(ChipRow::<u32> { label: "It is for", items: for_, onpress: choose }) }
+            { part!(Pick { label: "It is for", first: whole, all: parts, chosen: vec![(*of).clone()], how: PickHow::One, onpress: choose }) }
         </> } })
     });
     let press = {
@@ -105,7 +102,7 @@ fn use_own_line(props: &OwnLine) -> Html {
         Callback::from(move |()| {
             what.set(desk.typed("buy").unwrap_or_default());
             n.set(1);
-            of.set(None);
+            of.set(String::new());
             open.set(true);
         })
     };
