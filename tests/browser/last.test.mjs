@@ -190,13 +190,15 @@ test("a second look, checks after running, a sign-off and its opening again", as
   await toPart(it, "wheel");
   const hides = await it.lines("It would hide what is owed");
   assert.equal(hides.length, 1);
-  assert.match(hides[0], /brake caliper[^]*No second person has looked: brakes/);
+  const price = "1 part, 3 fasteners, about \\d+ minutes?\\.";
+  assert.match(hides[0], new RegExp(`brake caliper[^]*No second person has looked: brakes[^]*Forgotten, it costs ${price}`));
   // Nobody was told here, as it came off elsewhere: said before it goes on.
   await page.getByRole("heading", { name: "Vehicle off the ground" }).waitFor();
   assert.equal(await page.getByRole("button", { name: /^Place it/ }).isDisabled(), true);
   await readCautions(it);
   await it.tap("Place it");
   await it.sheet("wheel would hide what is owed");
+  await page.getByText(new RegExp(`^Once wheel is on, getting at it again costs ${price} Minutes`)).waitFor();
   await it.tap("Leave it off for now");
   await it.noSheet();
   // Not by the one who did it, whatever is typed; by another name it counts.

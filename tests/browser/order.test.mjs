@@ -147,6 +147,17 @@ test("the innermost comes first, the way in is found and another one is written 
   assert.deepEqual(await axe(page), []);
   await it.tap("Close");
   await it.noSheet();
+  // One to the pipe, which Way in alone goes by.
+  await page.getByRole("list", { name: "Hoses, pipes, plugs" }).getByRole("button", { name: "fuel pipe" }).tap();
+  await it.sheet("Way in to fuel pipe");
+  await it.tap("There is another way");
+  await it.tap("cover");
+  await page.getByText("On the way back its recorded way stays what counts.").waitFor();
+  await screenshot(page, "way-to-a-pipe");
+  await it.act("Log this way", /also be reached/);
+  assert.match((await it.lines("Other ways")).join(), /or cover alone/);
+  await it.tap("Close");
+  await it.noSheet();
 
   // The next job on the same machine knows it before its first bolt.
   await page.evaluate(() => (location.hash = "#/"));

@@ -1,6 +1,6 @@
 //! The job laid onto dense numbers: parts, connections, openings, fixings and
 //! things inside, then what its procedure plans and is not off yet.
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::Node;
 use crate::job::{Job, PartState};
@@ -30,6 +30,8 @@ pub struct Laid<'a> {
     /// What a key of the procedure stands for: the part that was taken off for
     /// it, else its place.
     pub(super) keys: FxHashMap<&'a str, Goal>,
+    /// What the procedure says of each key.
+    pub(super) plans: FxHashMap<&'a str, &'a PlannedPart>,
 }
 
 impl<'a> Laid<'a> {
@@ -53,6 +55,7 @@ impl<'a> Laid<'a> {
             planned: Vec::new(),
             lines: Vec::new(),
             keys: FxHashMap::default(),
+            plans: FxHashMap::default(),
         };
         laid.plan();
         laid
@@ -71,17 +74,17 @@ impl<'a> Laid<'a> {
                 self.keys.insert(key, Goal::Thing(Target::Part(id)));
             }
         }
-        let logged = |it: &PlannedConnection| {
-            let mut all = job.connections.rows();
-            all.any(|c| c.kind == it.kind && c.name == it.name)
-        };
+        let known = job.connections.rows().map(|c| (c.kind, c.name.as_str()));
+        let known: FxHashSet<(ConnectionKind, &str)> = known.collect();
         for (n, part) in (0..).zip(plan) {
+            self.plans.insert(&part.key, part);
             if matches!(self.keys.get(part.key.as_str()), Some(Goal::Thing(_))) {
                 continue;
             }
             self.keys.insert(&part.key, Goal::Planned(n));
             self.planned.push(n);
-            let on = (0..).zip(&part.connections).filter(|(_, it)| !logged(it));
+            let on = (0..).zip(&part.connections);
+            let on = on.filter(|(_, it)| !known.contains(&(it.kind, it.name.as_str())));
             self.lines.extend(on.map(|(at, _)| (n, at)));
         }
     }

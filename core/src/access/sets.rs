@@ -41,8 +41,7 @@ impl<'a> Laid<'a> {
 
     /// What the procedure expected of a part that was taken off for it.
     fn plan_of(&self, part: &Part) -> Option<&'a PlannedPart> {
-        let key = part.planned.as_deref()?;
-        planned_parts(self.job).iter().find(|p| p.key == key)
+        self.plans.get(part.planned.as_deref()?).copied()
     }
 
     /// The sets of things of which any one has to be off to get at `goal`.

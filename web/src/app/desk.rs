@@ -13,6 +13,7 @@ use countback_core::view::At;
 use countback_core::words::{self, Style};
 use yew::Callback;
 
+use super::at_work::Of;
 use super::copies::Copies;
 use super::prefs::Prefs;
 use super::unsaved::Unsaved;
@@ -120,9 +121,6 @@ pub struct Standing {
     pub whole: bool,
 }
 
-/// The job, the person, and how many jobs were there.
-type AtWorkIn = (String, String, usize);
-
 pub(super) struct Inner {
     pub shelf: Rc<dyn Shelf>,
     pub store: RefCell<Option<BrowserStore>>,
@@ -152,7 +150,7 @@ pub(super) struct Inner {
     pub breaks: RefCell<Vec<(String, Option<Break>)>>,
     pub wake: RefCell<Option<crate::ports::wake::Wake>>,
     /// Who is at work, as the other jobs tell it, and of what that was read.
-    pub at_work: RefCell<(AtWorkIn, Rc<AtWork>)>,
+    pub at_work: RefCell<(Of, Rc<AtWork>)>,
     pub redraw: RefCell<Callback<u32>>,
 }
 
@@ -404,20 +402,6 @@ impl Desk {
             .map(|(key, open)| (key.as_str(), open.book.job()))
             .collect();
         jobs.get(job).map(|open| look(&open.book, &others))
-    }
-    /// Who is at work in a job, and how fast they were in the others: read when
-    /// it is first asked in that job, and again for another job or name.
-    pub fn at_work(&self, job: &str) -> Rc<AtWork> {
-        let jobs = self.inner.jobs.borrow();
-        let who = self.inner.prefs.borrow().by.trim().to_owned();
-        let of = (job.to_owned(), who, jobs.len());
-        let mut known = self.inner.at_work.borrow_mut();
-        if known.0 != of {
-            let others = jobs.iter().filter(|(key, _)| *key != job);
-            let work = AtWork::told_by(&of.1, others.map(|(_, open)| &open.book));
-            *known = (of, Rc::new(work));
-        }
-        known.1.clone()
     }
     /// Whether another tab holds the pen.
     pub fn reads_only(&self, job: &str) -> bool {

@@ -1,5 +1,6 @@
 //! The root of the app: the desk, the routes and the frame around each screen.
 use crate::part;
+mod at_work;
 mod boot;
 mod copies;
 mod deeds;

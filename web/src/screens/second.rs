@@ -244,13 +244,13 @@ pub fn refused(
         { part!(Sheet { title: format!("{name} would hide what is owed"), onclose: onclose, foot: html! {
             { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
         }, children: html! { <>
-            { part!(Rows { label: "What it would hide", children: html! { <>
-                { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false, hides.owed.len() > 1)) }
-            </> } }) }
             <p>{ match hides.owed.len() {
                 1 => format!("Once {name} is on, getting at it again costs {}", hides.cost),
                 _ => format!("Once {name} is on, getting at the dearest of these again costs {}", hides.cost),
             } }</p>
+            { part!(Rows { label: "What it would hide", children: html! { <>
+                { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false, hides.owed.len() > 1)) }
+            </> } }) }
             { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: anyway }) }
         </> } }) }
     }
