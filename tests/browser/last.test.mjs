@@ -52,7 +52,7 @@ test("a rag in port 2 and a 10 mm socket stop the machine before any word of suc
   await it.act(/^Filled all the same/, "Filled: coolant");
   await it.noSheet();
   // Nor can it be closed, or handed over without saying so.
-  await it.go(/^Sign-off: 2 still open/);
+  await it.go(/^Sign-off: 4 still open/);
   await it.title("Sign-off");
   assert.equal(await page.getByRole("button", { name: /^Sign off/ }).isDisabled(), true);
   await it.screen("Job");
