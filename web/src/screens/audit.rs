@@ -65,6 +65,7 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
         <>
         { part!(Page { title: "Audit", act: act, children: html! { <>
             { part!(Verdict { state: state, words: page.verdict.head.clone(), text: (!page.verdict.lines.is_empty()).then(|| AttrValue::from(page.verdict.lines.join(" "))) }) }
+            { super::again::touch_again(&desk, &job) }
             if let Some(signed) = &page.signed { <p class="soft">{ format!("Signed off by {signed}.") }</p> }
             if let Some(note) = page.cost_note { <p class="soft">{ note }</p> }
             if page.empty {

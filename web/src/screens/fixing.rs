@@ -127,6 +127,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         <>
         { part!(Page { title: page.row.title.clone(), under: under, back: back, act: act, children: html! { <>
             { head(&page) }
+            { super::again::touch_again(&desk, &job) }
             { for page.wrong.iter().map(|w| html! {
                 { part!(Banner { kind: BannerKind::Danger, title: w.clone(), text: "A swap. The audit names it until it is put right." }) }
             }) }

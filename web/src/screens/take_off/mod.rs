@@ -308,6 +308,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
     html! {
         <>
         { part!(Page { title: "Take off", under: format!("{n_off} off so far"), act: act, children: html! { <>
+            { super::again::touch_again(&desk, &job) }
             { name_part(&now, &chips, &off, &set, *typing, &typing) }
             if !bare.is_empty() {
                 { cautions::cards(&desk, &job, &bare) }
