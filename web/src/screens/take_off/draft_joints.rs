@@ -226,7 +226,7 @@ mod tests {
 
     /// Logs an entry, and gives back the id of its part.
     fn log(book: &mut Book, draft: &Draft) -> PartId {
-        let off = draft.take_off("100019", &[]);
+        let off = draft.take_off("471227", &[]);
         let now = book.journal().len() as i64;
         let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
         let events = events.unwrap();
