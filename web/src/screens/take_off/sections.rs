@@ -282,7 +282,7 @@ fn why(now: &Draft, set: &Callback<Draft>, first: &Choice) -> Html {
         set.emit(next);
     });
     part!(ChipRow::<u8> {
-        label: format!("Why {}", first.name),
+        label: format!("Why {} first", first.name),
         items: items,
         onpress: press
     })
