@@ -212,6 +212,7 @@ test("an entry survives a reload at each of its steps", async (t) => {
     await it.title("Take off");
   }
   assert.equal(await page.getByLabel("Name of the part").inputValue(), "oil filter housing");
+  // Where a gasket was, its dust is spoken of.
   await readCautions(it);
   await it.act("Log it, off", "Off: oil filter housing");
   const written = JSON.stringify(await acts(page));

@@ -61,6 +61,13 @@ async function everyScreen(it, look) {
     await it.tap("Add a figure");
   }, /./);
   await sheet(() => it.tap("Hose or plug"), "Hose or plug");
+  const first = page.getByRole("group", { name: "It could be reached" });
+  await sheet(() => press(first.getByRole("button", { name: /^All \d+$/ })), "It could be reached");
+  await sheet(async () => {
+    await it.tap("More about it");
+    await it.sheet("More");
+    await it.tap("Finding");
+  }, "More");
   await sheet(() => it.tap("Gasket, seal"), "Used once");
   await sheet(() => it.tap("Another size"), "Another size");
   await it.screen("Put back");

@@ -11,6 +11,17 @@ impl DraftFixing {
         self.spec.parse().unwrap_or_default()
     }
 
+    /// So many washers with each. Until another size is chosen they are for its
+    /// own thread (common practice, no source).
+    pub fn set_washers(&mut self, n: u8) {
+        self.washers = n;
+        if self.washer.is_empty() {
+            let washer = FastenerSpec::of(FastenerKind::Washer);
+            let thread = self.read_spec().thread;
+            self.washer = FastenerSpec { thread, ..washer }.to_string();
+        }
+    }
+
     pub(super) fn draft(&self) -> Option<FixingDraft> {
         if self.count == 0 {
             return None;
@@ -226,7 +237,7 @@ mod tests {
 
     /// Logs an entry, and gives back the id of its part.
     fn log(book: &mut Book, draft: &Draft) -> PartId {
-        let off = draft.take_off("100019", &[]);
+        let off = draft.take_off("471227", &[]);
         let now = book.journal().len() as i64;
         let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
         let events = events.unwrap();
@@ -327,12 +338,12 @@ mod tests {
             slackened: 1,
             inspect: true,
             apart: Some((bag.to_string(), 2)),
-            washers: 1,
-            washer: "washer | thread=M8 x 1.25".to_owned(),
             spacers: 2,
             spacer: "spacer | length=12".to_owned(),
             ..DraftFixing::default()
         };
+        let mut bolts = bolts;
+        bolts.set_washers(1);
         let mut housing = Draft {
             name: "housing".to_owned(),
             after: vec![cover.to_string()],

@@ -176,7 +176,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
                 { part!(Stepper { label: "Found empty before the work", value: u32::from(f.found_empty), max: most.saturating_sub(u32::from(f.slackened)), onchange: edit(|f, n| f.found_empty = n as u16) }) }
             </> } }) }
             { part!(Section { title: "With each came", children: html! { <>
-                { part!(Stepper { label: "Washers", value: u32::from(f.washers), max: 6, onchange: edit(|f, n| f.washers = n as u8) }) }
+                { part!(Stepper { label: "Washers", value: u32::from(f.washers), max: 6, onchange: edit(|f, n| f.set_washers(n as u8)) }) }
                 if f.washers > 0 {
                     { part!(Sizes { label: "Washers for", items: sizes::thread_chips(props.inch, washer.thread), onpress: sized(FastenerKind::Washer) }) }
                 }

@@ -72,7 +72,7 @@ fn use_about_part(props: &AboutPart) -> Html {
                 { part!(Chip { label: "Swung aside, not off", pressed: draft.aside, onpress: edit(|d, _| d.aside = !d.aside).reform(|()| String::new()) }) }
             </div>
             if !props.chips.parts_off.is_empty() {
-                { part!(Pick { label: "It came off on, as one lump", all: props.chips.parts_off.clone(), chosen: draft.carried_by.iter().cloned().collect::<Vec<_>>(), most: 4, how: PickHow::One, onpress: edit(|d, id| d.carried_by = if d.carried_by.as_ref() == Some(&id) { None } else { Some(id) }) }) }
+                { part!(Pick { label: "It came off on this, as one lump", all: props.chips.parts_off.clone(), chosen: draft.carried_by.iter().cloned().collect::<Vec<_>>(), most: 4, how: PickHow::One, onpress: edit(|d, id| d.carried_by = if d.carried_by.as_ref() == Some(&id) { None } else { Some(id) }) }) }
             }
             { part!(ChipRow::<String> { label: "These came off on it and stay on it", items: carried, onpress: carry }) }
             { part!(TextField { label: "Another that stays on it", value: (*also).clone(), hint: "sender, bracket, pulley", oninput: also_typed }) }

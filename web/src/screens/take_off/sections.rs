@@ -254,10 +254,15 @@ pub(super) fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> H
             set.emit(next);
         })
     };
+    // One node however many: a list that grows would be drawn anew around an
+    // open sheet.
+    let named = now.after.iter();
+    let named = named.filter_map(|id| chips.parts_off.iter().find(|it| it.id == *id));
+    let whys = html! { <>{ for named.map(|it| why(now, set, it)) }</> };
     html! {
         { part!(Section { title: "What had to be off first?", children: html! { <>
             { part!(Pick { label: "It could be reached", first: first, all: chips.parts_off.clone(), chosen: chosen, onpress: pick }) }
-            { for now.after.iter().filter_map(|id| chips.parts_off.iter().find(|it| it.id == *id)).map(|it| why(now, set, it)) }
+            { whys }
         </> } }) }
     }
 }
@@ -277,7 +282,7 @@ fn why(now: &Draft, set: &Callback<Draft>, first: &Choice) -> Html {
         set.emit(next);
     });
     part!(ChipRow::<u8> {
-        label: format!("Why {}", first.name),
+        label: format!("Why {} first", first.name),
         items: items,
         onpress: press
     })
