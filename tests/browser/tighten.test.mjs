@@ -143,7 +143,7 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await page.getByText(/would give way|High for this bolt/).waitFor();
   await it.tap("Use these stages");
   await it.noSheet();
-  await page.getByText(/would give way.*lbf·in.*maker's figure goes first/).waitFor();
+  await page.getByText(/would give way.*lbf·in.*maker's figure wins/).waitFor();
   await page.getByText("120 N·m is above what your wrenches reach.").waitFor();
   await it.tap("Wrench");
   await it.sheet("On the wrench");

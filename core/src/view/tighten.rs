@@ -333,7 +333,7 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
     if let Some(wrong) = run.wrong {
         said.push(words::stage_error(wrong));
     }
-    said.extend(figure_doubt(job, it, &it.detail.stages, at));
+    said.extend(figure_doubt(job, it, &it.detail, at));
     if it.detail.dry_but_oiled(put_on(job, it)) {
         said.push(words::DRY_BUT_OILED.to_owned());
     }
@@ -341,11 +341,19 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
     said
 }
 
-/// A doubt about the last torque of some stages; none where nothing can be said.
-fn figure_doubt(job: &Job, it: &Fixing, stages: &[Figure], at: At) -> Option<String> {
+/// A doubt about the last torque of a detail that is or may be the fixing's;
+/// none where nothing can be said.
+fn figure_doubt(job: &Job, it: &Fixing, detail: &FixingDetail, at: At) -> Option<String> {
+    let stages = &detail.stages;
     let torque = |f: &Figure| matches!(f, Figure::Torque { milli: 1.., .. });
     let last = stages.get(stages.iter().rposition(torque)?..)?;
-    let check = words::torque_check(&it.spec, last, surface(job, it), unit_of(job), at.style)?;
+    let check = words::torque_check(
+        &it.spec,
+        last,
+        detail.surface(put_on(job, it)),
+        unit_of(job),
+        at.style,
+    )?;
     Some(check.said()).filter(|d| !d.is_empty())
 }
 

@@ -545,6 +545,17 @@ fn a_figure_is_held_against_the_threads_it_is_meant_for_and_shows_how_far_it_may
     detail.meant_for = Some(MeantFor::Dry);
     detail.tolerance = Some(Tolerance::Percent(10));
     b.record(Act::FixingDescribed { fixing, detail });
+    // While it is being set the sheet says the same of it as the pass will.
+    assert_eq!(
+        view::stages_said(b.job(), fixing, &page(&b, fixing).detail, at(&b)),
+        [""; 0]
+    );
+    let falling = FixingDetail {
+        stages: vec![nm(30_000), nm(20_000), nm(0)],
+        ..page(&b, fixing).detail
+    };
+    let said = view::stages_said(b.job(), fixing, &falling, at(&b));
+    assert!(said[0].starts_with("Stage 2: no more than"), "{said:?}");
     let shown = page(&b, fixing);
     assert_eq!(shown.stages[1].doubt, "");
     assert!(shown.stages[1].reckoned.contains("0.12 to 0.24 (dry)"));

@@ -103,16 +103,28 @@ fn each(threads: &[Thread], habit: Habit, n: usize, with_pitch: bool) -> Vec<(Th
         .collect()
 }
 
-/// Each thread for itself, not one making up for another. With the pitch none is
-/// left behind. Without it a rare thread is, where three that are met more read
-/// alike over their crests (M8 x 0.75 among M8, M8 x 1 and 5/16-18): only the
-/// pitch can tell it, and three are all that is looked at here.
+/// Each thread for itself, not one making up for another. With the pitch only one
+/// whose pitch is another's to a hair is not first, and then it is second.
+/// Without it a rare thread is lost where three that are met more read alike
+/// over their crests (M8 x 0.75 among M8, M8 x 1 and 5/16-18): only the pitch
+/// can tell it, and three are all that is looked at here.
 #[test]
 fn each_thread_is_found_for_itself() {
     for (threads, habit) in [(metric(), Habit::Metric), (unified(), Habit::Inch)] {
         for (thread, share) in each(&threads, habit, 1, true) {
-            println!("{thread}, pitch known, first: {share:.3}");
-            assert!(share >= 0.85, "{thread}: {share}");
+            if share >= 0.90 {
+                continue;
+            }
+            // #8-36 against M4: 0.706 and 0.7 mm of pitch.
+            let pitch = thread.pitch_mm().unwrap();
+            let mut rivals = read_alike(thread, habit);
+            rivals.retain(|it| (it.pitch_mm().unwrap() - pitch).abs() < 0.015);
+            let (two, _) = found(&[thread], habit, 2, true);
+            println!("{thread}, pitch known, first: {share:.3}, first two: {two:.3}; {rivals:?}");
+            assert!(
+                !rivals.is_empty() && two >= 0.95,
+                "{thread}: {share}, {two}"
+            );
         }
         for (thread, share) in each(&threads, habit, 3, false) {
             let rivals = read_alike(thread, habit);
@@ -128,7 +140,7 @@ fn each_thread_is_found_for_itself() {
 }
 
 /// Threads that are met more than this one, and may measure the same.
-fn read_alike(thread: Thread, habit: Habit) -> Vec<String> {
+fn read_alike(thread: Thread, habit: Habit) -> Vec<Thread> {
     let met = |it: &StandardThread| f64::from(it.weight) * habit.weight(it.thread);
     let own = standard_threads().find(|it| it.thread == thread).unwrap();
     let limits = thread.outside_limits().unwrap();
@@ -139,7 +151,7 @@ fn read_alike(thread: Thread, habit: Habit) -> Vec<String> {
             let other = it.thread.outside_limits().unwrap();
             other.min_um < limits.max_um + 100.0 && other.max_um > limits.min_um - 100.0
         })
-        .map(|it| it.thread.to_string())
+        .map(|it| it.thread)
         .collect()
 }
 

@@ -207,7 +207,7 @@ fn head(page: &FixingPage) -> Html {
             { for page.containers.iter().map(|c| html! {
                 <p class="fixing-head__bag">
                     if !c.tag.is_empty() { { part!(TagCode { code: c.tag.clone() }) } }
-                    <span>{ format!("{} × {}, {}", c.n, c.what, c.where_) }</span>
+                    <span>{ if c.where_.is_empty() { format!("{} × {}", c.n, c.what) } else { format!("{} × {}, {}", c.n, c.what, c.where_) } }</span>
                 </p>
             }) }
             if !f.watch.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone() }) } }

@@ -59,14 +59,14 @@ pub fn tolerances(last: Option<Figure>, noted: Option<Tolerance>) -> Vec<Toleran
     all
 }
 
-/// What is wrong or doubtful about stages that are being set for a fixing.
-pub fn stages_said(job: &Job, fixing: FixingId, stages: &[Figure], at: At) -> Vec<String> {
+/// What is wrong or doubtful about figures that are being set for a fixing.
+pub fn stages_said(job: &Job, fixing: FixingId, detail: &FixingDetail, at: At) -> Vec<String> {
     let Some(it) = job.fixings.get(fixing) else {
         return Vec::new();
     };
     let mut said = Vec::new();
     // One that is being entered and has no number yet is none.
-    let set = stages.iter().filter(|f| {
+    let set = detail.stages.iter().filter(|f| {
         !matches!(
             f,
             Figure::Torque { milli: 0, .. } | Figure::Angle { degrees: 0 }
@@ -79,6 +79,9 @@ pub fn stages_said(job: &Job, fixing: FixingId, stages: &[Figure], at: At) -> Ve
     {
         said.push(words::stage_error(wrong));
     }
-    said.extend(super::figure_doubt(job, it, stages, at));
+    said.extend(super::figure_doubt(job, it, detail, at));
+    if detail.dry_but_oiled(super::put_on(job, it)) {
+        said.push(words::DRY_BUT_OILED.to_owned());
+    }
     said
 }

@@ -155,7 +155,7 @@ fn use_stages(props: &Stages) -> Html {
                 { part!(ChipRow::<u32> { label: format!("Stage {}, nearly", n + 1), items: nearly, onpress: change(n, with_number) }) }
                 { part!(ChipRow::<u32> { label: format!("Unit of stage {}", n + 1), items: units, onpress: change(n, as_unit) }) }
                 if let Some(shown) = in_job { <p class="soft">{ format!("That is {shown}.") }</p> }
-                if let Some(said) = found.map(|found| found.reckoned()).filter(|said| !said.is_empty()) {
+                if let Some(said) = found.filter(|found| found.doubt.is_empty()).map(|found| found.reckoned()).filter(|said| !said.is_empty()) {
                     <p class="soft">{ said }</p>
                 }
                 { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: edit(n, |d, at, _| { if at < d.stages.len() { d.stages.remove(at); } }).reform(|()| 0) }) }
@@ -164,7 +164,7 @@ fn use_stages(props: &Stages) -> Html {
     });
     let said = desk
         .read(&ask.job, |book| {
-            view::stages_said(book.job(), ask.page.row.id, &now.stages, desk.at())
+            view::stages_said(book.job(), ask.page.row.id, &now, desk.at())
         })
         .unwrap_or_default();
     let add = edit(0, |detail, _, _| {
@@ -202,7 +202,6 @@ fn use_stages(props: &Stages) -> Html {
             { for said.into_iter().map(|s| part!(Banner { kind: BannerKind::Caution, title: s })) }
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }
             { super::meant::meant_chips(&now, style, { let now = now.clone(); Callback::from(move |detail| now.set(detail)) }) }
-            if now.dry_but_oiled(ask.page.put_on) { { part!(Banner { kind: BannerKind::Caution, title: words::DRY_BUT_OILED }) } }
             { part!(TextField { label: "Where the figure is from", value: now.source.clone(), hint: "workshop manual, page 112", oninput: source }) }
             <div class="chips__row">
                 { part!(Chip { label: "Safety: second look", pressed: now.safety, onpress: edit(0, |d, _, _| d.safety = !d.safety).reform(|()| 0) }) }

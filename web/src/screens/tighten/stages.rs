@@ -142,7 +142,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         .collect();
     let said = desk
         .read(&job, |book| {
-            view::stages_said(book.job(), id, &now.detail.stages, desk.at())
+            view::stages_said(book.job(), id, &now.detail, desk.at())
         })
         .unwrap_or_default();
     let save = {
