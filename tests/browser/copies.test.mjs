@@ -163,5 +163,34 @@ test("a browser that lost its database says so, and the saved copy brings all of
   await it.title(TITLE);
   assert.equal(await banner.count(), 0);
   await place(it, "trim");
+  // One line that cannot be read any more: the copy and what can still be read
+  // here are brought together, in place of what there is.
+  const whole = await acts(page);
+  await page.evaluate(async () => {
+    const wait = (request) =>
+      new Promise((resolve, reject) => {
+        request.onsuccess = () => resolve(request.result);
+        request.onerror = () => reject(request.error);
+      });
+    const base = await wait(indexedDB.open("countback"));
+    const acts = base.transaction("acts", "readwrite").objectStore("acts");
+    const [keys, rows] = [await wait(acts.getAllKeys()), await wait(acts.getAll())];
+    const at = rows.findIndex((row) => row.seq === 3);
+    await wait(acts.put({ ...rows[at], line: rows[at].line.slice(0, -9) }, keys[at]));
+    base.close();
+  });
+  await page.goto(page.url().replace(/#.*/, "#/"));
+  await page.reload();
+  await ready(page);
+  const damaged = page.getByText("A job here cannot be read");
+  await damaged.waitFor();
+  await page.screenshot({ path: "/tmp/shots/dam.png" });
+  await page.getByRole("link", { name: "Open a saved copy" }).tap();
+  await it.title("Jobs");
+  await openSaved(it, copy);
+  await it.title(TITLE);
+  assert.deepEqual(await acts(page), whole);
+  await damaged.waitFor({ state: "detached" });
+  assert.equal(whole.length, before.length + 1);
   assert.deepEqual(complaints, []);
 });

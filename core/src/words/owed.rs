@@ -128,7 +128,7 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
         ),
         Rule::RepairPlace => (
             format!("{counted}: broken{at}"),
-            "Repair the thread or draw the stump first.".to_owned(),
+            "Draw the stump or mend the thread, then look for swarf and clean the hole.".to_owned(),
         ),
         Rule::WrongThing => {
             let holds = fixing

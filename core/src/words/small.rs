@@ -54,6 +54,14 @@ pub fn part_end(state: EndState) -> Option<&'static str> {
     }
 }
 
+/// Jobs that are here and cannot be read.
+pub fn unread(n: u32) -> String {
+    match n {
+        1 => "A job here cannot be read".to_owned(),
+        n => format!("{n} jobs here cannot be read"),
+    }
+}
+
 /// What is done to an end once it is on its seat.
 pub fn secure(joint: Joint) -> &'static str {
     match joint {

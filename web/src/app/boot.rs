@@ -79,7 +79,7 @@ async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
         && heads.iter().any(|h| h.job == job)
     {
         if let Err(fault) = desk.fold_rows(job, &opened.rows) {
-            desk.not_kept(fault);
+            desk.unread(job, &fault);
         }
         if let Ok(answer) = pen.await {
             desk.hold_pen(job, answer);
@@ -148,9 +148,10 @@ fn ask_for_pen(job: &str) -> oneshot::Receiver<Result<Option<JobLock>, LockFault
 /// Loads the jobs that are not loaded yet.
 async fn load_others(desk: &Desk, heads: &[JobHead]) {
     for head in heads {
-        let loaded = desk.inner.jobs.borrow().contains_key(&head.job);
+        let loaded = desk.inner.jobs.borrow().contains_key(&head.job)
+            || desk.inner.standing.borrow().unread.contains(&head.job);
         if !loaded && let Err(fault) = desk.load(&head.job).await {
-            desk.note(super::NoticeKind::Fault, super::faults::store(&fault), None);
+            desk.unread(&head.job, &fault);
         }
     }
 }

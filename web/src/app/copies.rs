@@ -252,20 +252,36 @@ impl Desk {
         let acts = opened.journal.len();
         let pictures = (opened.photos, opened.thumbs);
         let here = self.read(&key, |_| ()).is_some();
+        let mut mended = false;
         let taken = if here {
             self.take_in(&key, &opened.journal, pictures).await
         } else {
-            let stored = self.store_new(opened.journal, pictures).await;
-            stored.map(|_| {
-                self.copied(&key, acts);
-                acts
-            })
+            match self.still_readable(&key).await {
+                Err(fault) => Err(fault),
+                Ok(known) => {
+                    // Stored, and not to be opened: what can be read of it and
+                    // the copy, together.
+                    mended = known.is_some();
+                    let mut journal = opened.journal;
+                    journal.merge(&Journal::new(known.into_iter().flatten()));
+                    let n = journal.len();
+                    let stored = self.store_new(journal, pictures, mended).await;
+                    stored.map(|_| {
+                        self.copied(&key, acts);
+                        n
+                    })
+                }
+            }
         };
         let new = match taken {
             Ok(new) => new,
             Err(fault) => return self.say(NoticeKind::Fault, faults::store(&fault)),
         };
         let mut said = match (here, new) {
+            (false, n) if mended => {
+                let n = plural(n as u32, "entry");
+                format!("Put right with this copy: {n}, with all that could still be read here.")
+            }
             (true, 0) => "Nothing new: every entry of this copy is here already.".to_owned(),
             (true, 1) => "1 new entry was taken in.".to_owned(),
             (true, n) => format!("{n} new entries were taken in."),
@@ -283,6 +299,7 @@ impl Desk {
     /// A job that was lost is here again.
     fn found_again(&self, key: &str) {
         let mut standing = self.inner.standing.borrow_mut();
+        standing.unread.retain(|job| job != key);
         if let Some(Opening::Lost { jobs }) = &mut standing.opening {
             jobs.retain(|lost| lost.job != key);
             if jobs.is_empty() {

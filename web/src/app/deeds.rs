@@ -140,7 +140,7 @@ impl Desk {
                 }
             };
             match desk
-                .store_new(Journal::new(events), Pictures::default())
+                .store_new(Journal::new(events), Pictures::default(), false)
                 .await
             {
                 Ok(key) => done.emit(Ok(key)),
@@ -152,11 +152,13 @@ impl Desk {
         });
     }
 
-    /// Stores a whole journal as a job, with its pictures, in one transaction.
+    /// Stores a whole journal as a job, with its pictures, in one transaction;
+    /// in place of what is stored of that job where that could not be read.
     pub(super) async fn store_new(
         &self,
         journal: Journal,
         pictures: Pictures,
+        instead: bool,
     ) -> Result<String, Fault> {
         let events: Vec<Event> = journal.iter().cloned().collect();
         let Some(first) = events.first() else {
@@ -166,6 +168,7 @@ impl Desk {
         let store = self.store().ok_or(Fault::Unavailable)?;
         let mut batch = batch(&key, &events, 0, Along::default());
         (batch.photos, batch.thumbs) = pictures;
+        batch.instead = instead;
         let ack = store.commit(batch).await?;
         let open = OpenJob {
             book: Book::open(journal),
@@ -178,6 +181,30 @@ impl Desk {
         self.take_pen(&key).await;
         self.changed();
         Ok(key)
+    }
+
+    /// What can still be read of a job that is stored and cannot be opened; none
+    /// where nothing of it is stored.
+    ///
+    /// # Errors
+    /// [`Fault::NewerVersion`] where a newer version wrote it, as it may be whole.
+    pub(super) async fn still_readable(&self, job: &str) -> Result<Option<Vec<Event>>, Fault> {
+        let store = self.store().ok_or(Fault::Unavailable)?;
+        let rows = match store.rows(job).await {
+            Ok(rows) if rows.rows.is_empty() && rows.missing == 0 => return Ok(None),
+            Ok(rows) => rows.rows,
+            Err(Fault::Corrupt { .. }) => Vec::new(),
+            Err(fault) => return Err(fault),
+        };
+        let mut events = Vec::with_capacity(rows.len());
+        for row in &rows {
+            match codec::decode(&row.line) {
+                Ok(event) => events.push(event),
+                Err(codec::CodecError::Newer { .. }) => return Err(Fault::NewerVersion),
+                Err(codec::CodecError::Damaged { .. }) => {}
+            }
+        }
+        Ok(Some(events))
     }
 
     /// Takes in the acts of a copy of a job that is here, in one transaction.
@@ -391,6 +418,7 @@ fn batch(job: &str, events: &[Event], seq: u32, along: Along) -> Batch {
         thumbs,
         drop_draft: along.drop_draft,
         put_draft: None,
+        instead: false,
     }
 }
 

@@ -107,6 +107,8 @@ pub(super) struct Deed {
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Standing {
     pub opening: Option<Opening>,
+    /// Jobs that are here and cannot be read.
+    pub unread: Vec<String>,
     /// Why nothing is kept, if so.
     pub unkept: Option<Fault>,
     pub kept: Option<Kept>,
@@ -502,6 +504,16 @@ impl Desk {
     /// Says why nothing is kept.
     pub(super) fn not_kept(&self, fault: Fault) {
         self.inner.standing.borrow_mut().unkept = Some(fault);
+    }
+
+    /// A job could not be read: one that is damaged is told of until its copy
+    /// has put it right.
+    pub(super) fn unread(&self, job: &str, fault: &Fault) {
+        if let Fault::Corrupt { .. } = fault {
+            self.inner.standing.borrow_mut().unread.push(job.to_owned());
+        } else {
+            self.note(NoticeKind::Fault, super::faults::store(fault), None);
+        }
     }
 
     /// A refusal in words.

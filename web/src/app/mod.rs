@@ -213,6 +213,11 @@ fn news() -> Html {
                     { part!(Button { label: "I have read it", kind: ButtonKind::Quiet, onpress: { let desk = desk.clone(); Callback::from(move |()| desk.accept_loss()) } }) }
                 </> } }) }
             }
+            if !standing.unread.is_empty() {
+                { part!(Banner { kind: BannerKind::Danger, title: countback_core::words::unread(standing.unread.len() as u32), text: "An entry of it is damaged. Open your saved copy: it is put right with all that can still be read here. Nothing was deleted.", children: html! { <>
+                    { part!(Button { label: "Open a saved copy", href: "#/" }) }
+                </> } }) }
+            }
             if let Some(fault) = &standing.unkept {
                 { part!(Banner { kind: BannerKind::Danger, title: "Nothing is kept here", text: faults::store(fault) }) }
             }

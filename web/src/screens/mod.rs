@@ -130,6 +130,19 @@ pub struct OfJob {
 
 /// An address that leads nowhere, or a job that is not on this phone.
 pub fn lost() -> Html {
+    let here = crate::router::current();
+    let unread = &crate::app::the_desk().standing().unread;
+    if here
+        .job()
+        .is_some_and(|job| unread.iter().any(|it| it == job.as_str()))
+    {
+        // What to do stands above it.
+        return part!(Empty {
+            icon: Icon::Warning,
+            title: "This job cannot be read.",
+            text: "It is on this phone, and an entry of it is damaged."
+        });
+    }
     html! {
         { part!(Empty { icon: Icon::Find, title: "Nothing is here", text: "This job or page is not on this phone. If it is on another, save a copy there and open it here.", children: html! { <>
             { part!(Button { label: "All jobs", href: "#/" }) }

@@ -36,6 +36,7 @@ cases! {
     a_second_writer_is_refused_and_nothing_is_written,
     a_gap_inside_a_batch_is_refused,
     an_act_is_never_written_over,
+    a_job_written_anew_takes_the_place_of_all_that_was_there,
     a_photo_with_a_wrong_hash_stays_out_with_its_act,
     a_photo_is_written_once_and_may_come_again,
     a_draft_is_kept_without_an_act_and_dropped_with_one,

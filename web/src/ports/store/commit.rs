@@ -32,7 +32,7 @@ pub(super) async fn commit(
 ) -> Result<Done, Fault> {
     // Everything is made ready before a transaction is opened.
     let ready = Ready::of(batch);
-    if let Some(known) = known
+    if let Some(known) = known.filter(|_| !batch.instead)
         && let Plan::Write(new) = plan::plan(Some(known), None, batch)
     {
         match at_once(db, batch, &ready, known, new).await {
@@ -176,6 +176,10 @@ fn decide(
     head: &IdbRequest,
     last: Option<&IdbRequest>,
 ) -> Result<(Plan, Option<JobHead>), Fault> {
+    if batch.instead {
+        // What is there counts for nothing.
+        return Ok((plan::plan(None, None, batch), None));
+    }
     let head = result(head).map(|head| head_from_js(&head)).transpose()?;
     let last = last
         .and_then(result)
@@ -191,6 +195,11 @@ fn issue<'a>(
     batch: &Batch,
     head: Option<&JobHead>,
 ) -> Result<(), Fault> {
+    if batch.instead {
+        let acts = acts_of(&batch.job)?;
+        let cleared = hand.store(ACTS)?.delete(&acts);
+        cleared.map_err(|error| fault_of(&error))?;
+    }
     let mut open: Option<(&str, IdbObjectStore)> = None;
     for (table, key, value) in rows {
         let store = match open {

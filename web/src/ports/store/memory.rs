@@ -138,12 +138,18 @@ fn write(disk: &mut Disk, batch: &Batch) -> Result<(Option<JobHead>, bool), Faul
         .rows
         .last()
         .and_then(|row| disk.acts.get(&key_of(row)));
-    let old = disk.heads.get(&batch.job).cloned();
+    let (stored_last, old) = match batch.instead {
+        true => (None, None),
+        false => (stored_last, disk.heads.get(&batch.job).cloned()),
+    };
     let new = match plan::plan(old.as_ref(), stored_last, batch) {
         Plan::Refuse(fault) => return Err(fault),
         Plan::Replay => return Ok((old, true)),
         Plan::Write(new) => new,
     };
+    if batch.instead {
+        disk.acts.retain(|(job, _), _| *job != batch.job);
+    }
     if batch
         .rows
         .iter()

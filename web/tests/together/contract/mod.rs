@@ -230,6 +230,33 @@ pub async fn settings_are_kept_and_the_first_one_wins_where_asked(store: Fresh) 
     assert_eq!(store.setting_or("device", "2").await, Ok("1".into()));
 }
 
+pub async fn a_job_written_anew_takes_the_place_of_all_that_was_there(store: Fresh) {
+    store.commit(acts(1, 4)).await.expect("commit");
+    let other = Batch {
+        job: "job-b".into(),
+        ..acts(1, 2)
+    };
+    store.commit(other.clone()).await.expect("commit");
+    let anew = Batch {
+        instead: true,
+        ..acts(1, 3)
+    };
+    let ack = store.commit(anew.clone()).await.expect("commit");
+    assert_eq!((ack.last_seq, ack.replayed), (3, false));
+    assert_eq!(store.rows("job-a").await.expect("rows").rows, anew.rows);
+    assert_eq!(verify_job(&*store, "job-a").await, Ok(()));
+    // It goes on from there, and no other job is touched.
+    store.commit(acts(4, 5)).await.expect("commit");
+    assert_eq!(verify_job(&*store, "job-a").await, Ok(()));
+    assert_eq!(store.rows("job-b").await.expect("rows").rows, other.rows);
+    // One that does not follow within itself leaves what is there.
+    let mut gap = acts(1, 3);
+    gap.rows.remove(1);
+    gap.instead = true;
+    assert!(store.commit(gap).await.is_err());
+    assert_eq!(store.rows("job-a").await.expect("rows").rows.len(), 5);
+}
+
 pub async fn deleting_a_job_leaves_the_others(store: Fresh) {
     let (mine, shared) = (photo("mine"), photo("shared"));
     let photos = vec![mine.clone(), shared.clone()];
