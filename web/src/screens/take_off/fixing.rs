@@ -188,6 +188,9 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
                     { flip("Union bolt, two washers", f.union, |f, n| f.union = n > 0) }
                 </div>
+                if f.stud_came {
+                    { words_row("Does its hole open into a fluid?", &OPENS_INTO.map(str::to_owned), &f.watch, |f, t| f.watch = t) }
+                }
             </> } }) }
             if !props.chips.containers.is_empty() {
                 { part!(Section { title: "Some lie apart", children: html! { <>
@@ -304,6 +307,14 @@ pub struct SizeSheet {
 
 /// A size chosen by kind, head, thread and length; whatever is not known is
 /// left open.
+/// A stud that comes out may open what is behind it (common practice, no
+/// source); said again when it goes back.
+const OPENS_INTO: [&str; 3] = [
+    "its hole opens into coolant: seal the thread",
+    "its hole opens into oil: seal the thread",
+    "its hole is blind",
+];
+
 #[hook]
 fn use_size_sheet(props: &SizeSheet) -> Html {
     let spec = use_local(FastenerSpec::default);
