@@ -241,7 +241,9 @@ mod tests {
         let now = book.journal().len() as i64;
         let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
         let events = events.unwrap();
-        let part = PartId(events[0].id.thing(0));
+        // A new bag is named before it.
+        let off = events.iter().find(|it| matches!(it.act, Act::PartOff(_)));
+        let part = PartId(off.unwrap().id.thing(0));
         book.append(events);
         part
     }
