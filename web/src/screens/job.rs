@@ -167,7 +167,7 @@ fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
                 <div class="pair">
                     { for page.step_offers.iter().map(|step| {
                         let (desk, job, it) = (desk.clone(), job.clone(), step.clone());
-                        part!(Button { label: step.text.clone(), icon: Icon::Plus, onpress: Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepListed(it.clone())))) })
+                        part!(Button { label: step.text.clone(), onpress: Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepListed(it.clone())))) })
                     }) }
                     if desk.standing().whole { { another_step(job, page) } }
                 </div>
