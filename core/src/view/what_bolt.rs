@@ -2,8 +2,8 @@
 //! places it may have come from over all open jobs, and what to measure next.
 //! It offers; the person says.
 use super::offers::habit;
-use crate::fastener::FastenerSpec;
-use crate::fastener::identify::{Confidence, Measured};
+use crate::fastener::identify::{Confidence, Measured, RankedThread};
+use crate::fastener::{FastenerSpec, Thread};
 use crate::find::{JobKey, origin_of};
 use crate::job::Job;
 use crate::journal::*;
@@ -66,20 +66,29 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
         .collect();
     let measured = measured_any(&found);
     let answer = origin_of(&found, &open);
+    let twin = twin(&answer.threads);
+    let sure = answer.confidence == Confidence::Sure && twin.is_none();
+    let confidence = match twin {
+        Some(_) => answer.confidence.min(Confidence::Likely),
+        None => answer.confidence,
+    };
     let head = match answer.threads.first() {
         _ if !knows_thread(&found) => String::new(),
         None => "No standard thread comes near these readings. Measure again.".to_owned(),
-        Some(first) if answer.confidence == Confidence::Sure => {
-            format!("{}: {}", words::confidence(answer.confidence), first.thread)
+        Some(first) if sure => {
+            format!("{}: {}", words::confidence(confidence), first.thread)
         }
         Some(first) => format!(
             "{}: {}, {}",
-            words::confidence(answer.confidence),
+            words::confidence(confidence),
             first.thread,
             words::share(first.chance)
         ),
     };
     let next = match answer.next {
+        _ if measured && twin.is_some() && found.pitch.is_some() => {
+            twin.map_or_else(String::new, |(one, other)| words::read_alike(one, other))
+        }
         _ if !measured => "Begin with whatever is at hand.".to_owned(),
         Some(next) => format!(
             "Next, what would tell most: {}.",
@@ -87,7 +96,6 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
         ),
         None => "Nothing more that can be measured would decide.".to_owned(),
     };
-    let sure = answer.confidence == Confidence::Sure;
     let thread = found.thread.or_else(|| {
         let first = answer
             .threads
@@ -145,6 +153,23 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
             ),
         },
     }
+}
+
+/// The first thread and one of the other system that a bench cannot tell from
+/// it: pitches within a fiftieth, and not beyond belief.
+fn twin(threads: &[RankedThread]) -> Option<(Thread, Thread)> {
+    let first = threads.first()?.thread;
+    let inch = |it: Thread| matches!(it, Thread::Unified { .. });
+    let pitch = first.pitch_mm()?;
+    let like = |it: &&RankedThread| {
+        let near = it
+            .thread
+            .pitch_mm()
+            .is_some_and(|p| (p - pitch).abs() < pitch / 50.0);
+        it.chance >= 0.01 && inch(it.thread) != inch(first) && near
+    };
+    let other = threads.iter().skip(1).find(like)?.thread;
+    Some((first, other))
 }
 
 fn knows_thread(found: &Measured) -> bool {

@@ -1,8 +1,8 @@
 //! Words for one bolt: how it stands in its hole, how sure its thread is, and
 //! what to measure next.
 use super::{Style, bare_length, hole_metal, length};
-use crate::fastener::FastenerSpec;
 use crate::fastener::identify::{Confidence, Measurement};
+use crate::fastener::{FastenerSpec, Thread};
 use crate::journal::{Hole, LengthUnit};
 use crate::torque::hole::HoleVerdict;
 
@@ -115,6 +115,11 @@ pub fn confidence(confidence: Confidence) -> &'static str {
         Confidence::Likely => "Likely",
         Confidence::Sure => "As good as sure",
     }
+}
+
+/// Two threads that a calliper and a count do not tell apart.
+pub fn read_alike(one: Thread, other: Thread) -> String {
+    format!("{one} and {other} measure all but alike. Try a nut of each by hand; never force it.")
 }
 
 /// What to measure next.

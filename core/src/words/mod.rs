@@ -21,7 +21,7 @@ pub use advice::{
 };
 pub use bolt::{
     TOO_SHORT_BEFORE, bolt_length, confidence, hole_old, hole_sum, hole_verdict, measurement,
-    out_of_nut, share,
+    out_of_nut, read_alike, share,
 };
 pub use doubt::{TorqueCheck, torque_check};
 pub use due::due_note;

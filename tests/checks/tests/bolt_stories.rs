@@ -859,6 +859,35 @@ fn a_worn_and_a_plated_bolt_are_told_for_what_they_are() {
     }
 }
 
+/// A #10-32 reads all but as an M5: neither is said for sure, and how to tell
+/// them is.
+#[test]
+fn an_inch_bolt_is_never_said_for_sure_to_be_the_metric_one_it_reads_like() {
+    let b = Bench::default();
+    let calliper = |um| Measure {
+        um,
+        uncertainty_um: 50,
+    };
+    let reads = |um| Measured {
+        outside: Some(calliper(um)),
+        pitch: Some(PitchCount {
+            threads: 10,
+            over: calliper(7_950),
+        }),
+        ..Measured::default()
+    };
+    let answer = view::what_bolt(&reads(4_740), &[b.job()]);
+    assert!(!answer.sure, "{}", answer.head);
+    assert!(
+        answer.next.contains("M5 x 0.8 and #10-32"),
+        "{}",
+        answer.next
+    );
+    // A full M5 is no inch bolt.
+    let full = view::what_bolt(&reads(4_950), &[b.job()]);
+    assert!(full.sure, "{}", full.head);
+}
+
 /// S10: a bolt on the floor, two jobs open.
 #[test]
 fn a_bolt_on_the_floor_is_measured_logged_in_both_jobs_and_settled_in_both() {
