@@ -184,7 +184,6 @@ test("a browser that lost its database says so, and the saved copy brings all of
   await ready(page);
   const damaged = page.getByText("A job here cannot be read");
   await damaged.waitFor();
-  await page.screenshot({ path: "/tmp/shots/dam.png" });
   await page.getByRole("link", { name: "Open a saved copy" }).tap();
   await it.title("Jobs");
   await openSaved(it, copy);

@@ -214,7 +214,29 @@ fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -
     for what in own(part).filter(|&what| !settled(job, what)) {
         held.waits.extend(wait_of(job, what));
     }
+    // Nor is it put there when nothing can hold it.
+    let fixings: Vec<Option<Wait>> = part.fixings.iter().map(|&f| wait_for(job, f)).collect();
+    if !fixings.is_empty() && fixings.iter().all(Option::is_some) {
+        held.waits.extend(fixings.into_iter().flatten());
+        held.waits.sort_unstable();
+        held.waits.dedup();
+    }
     held
+}
+
+/// The delivery without which nothing of a fixing can be done.
+fn wait_for(job: &Job, id: FixingId) -> Option<Wait> {
+    let fixing = job.fixings.get(id)?;
+    let unfinished =
+        |p: &Place| (p.state.filled() && !p.state.finished()) || p.state == PlaceState::Broken;
+    let short = job.short_of(fixing);
+    let stuck =
+        short > 0 && short == job.open_places(fixing) && fixing.count_where(unfinished) == 0;
+    let to_buy = |&&i: &&ItemId| job.items.get(i).is_some_and(|i| i.to_buy() > 0);
+    match fixing.items.iter().find(to_buy) {
+        Some(&item) => Some(Wait::Delivery(Want::Item(item))),
+        None => stuck.then_some(Wait::Delivery(Want::Fixing(id))),
+    }
 }
 
 /// What a thing on a part waits for that no hand can hurry.
@@ -267,21 +289,10 @@ pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Hel
         recorded(job, &under.otherwise, other, cover, &mut first);
     }
     noted(job, &under.otherwise, cover, &mut first);
-    let unfinished =
-        |p: &Place| (p.state.filled() && !p.state.finished()) || p.state == PlaceState::Broken;
-    let short = job.short_of(fixing);
-    let stuck =
-        short > 0 && short == job.open_places(fixing) && fixing.count_where(unfinished) == 0;
-    let to_buy = fixing
-        .items
-        .iter()
-        .find(|&&i| job.items.get(i).is_some_and(|i| i.to_buy() > 0));
     if !first.is_empty() {
         held.blocked.extend(first);
-    } else if let Some(&item) = to_buy {
-        held.waits.push(Wait::Delivery(Want::Item(item)));
-    } else if stuck {
-        held.waits.push(Wait::Delivery(Want::Fixing(id)));
+    } else if let Some(wait) = wait_for(job, id) {
+        held.waits.push(wait);
     } else {
         return true;
     }

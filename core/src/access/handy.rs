@@ -104,7 +104,9 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
         .iter()
         .flat_map(|(_, nodes)| nodes)
         .filter(|at| !now(at));
-    for &at in circle.chain(held_nodes) {
+    let waits = |at: &usize| matches!(acts.get(*at).map(|a| &a.stand), Some(Stand::Waiting(_)));
+    let waiting: Vec<usize> = (0..acts.len()).filter(waits).collect();
+    for &at in circle.chain(held_nodes).chain(&waiting) {
         if let Some(free) = free.get_mut(at) {
             *free = false;
         }
@@ -210,21 +212,32 @@ fn held_up(
     let cures = back.cures.iter().map(|&(on, id)| (Wait::Cure(id), on));
     let waits: Vec<(Wait, Target)> = deliveries.chain(findings).chain(cures).collect();
     let mut waiting = Waiting::new();
+    let gate = |at: u32, wait: Wait| match wait {
+        Wait::Delivery(_) => Gate::Delivery(at),
+        Wait::Decision(_) | Wait::Work(_) => Gate::Decision(at),
+        // One cure holds all that goes over it; only running ones are here.
+        Wait::Cure(id) => Gate::Cure {
+            id: waits
+                .iter()
+                .position(|w| w.0 == Wait::Cure(id))
+                .unwrap_or(0) as u32,
+            until_ms: i64::MAX,
+        },
+    };
     for (at, &(wait, on)) in (0..).zip(&waits) {
-        let gate = match wait {
-            Wait::Delivery(_) => Gate::Delivery(at),
-            Wait::Decision(_) | Wait::Work(_) => Gate::Decision(at),
-            // One cure holds all that goes over it; only running ones are here.
-            Wait::Cure(id) => Gate::Cure {
-                id: waits
-                    .iter()
-                    .position(|w| w.0 == Wait::Cure(id))
-                    .unwrap_or(0) as u32,
-                until_ms: i64::MAX,
-            },
-        };
         if let Some(node) = act_for(job, index, on) {
-            waiting.hold(node as Node, gate);
+            waiting.hold(node as Node, gate(at, wait));
+        }
+    }
+    // A part may wait for what is bought for a fixing that it shares.
+    for (node, act) in (0..).zip(acts) {
+        let Stand::Waiting(own) = &act.stand else {
+            continue;
+        };
+        for &wait in own {
+            if let Some(at) = waits.iter().position(|w| w.0 == wait) {
+                waiting.hold(node, gate(at as u32, wait));
+            }
         }
     }
     for (node, _) in (0..).zip(acts).filter(|(_, act)| only_a_look(job, act)) {

@@ -50,12 +50,12 @@ pub fn treatments(job: &Job, now: i64, owed: &mut Vec<Owed>) {
             continue;
         };
         if it.curing(now) {
-            push(owed, Rule::Curing, on, it.opened, 1);
+            push(owed, Rule::Curing, on, it.applied_by, 1);
         }
         if let (Some(open), Some(closed)) = (it.treatment.open_min, it.closed)
             && closed > applied.saturating_add(i64::from(open) * 60_000)
         {
-            push(owed, Rule::ClosedLate, on, it.opened, 1);
+            push(owed, Rule::ClosedLate, on, it.closed_by, 1);
         }
     }
 }

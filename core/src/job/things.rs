@@ -431,6 +431,10 @@ pub struct Treated {
     pub applied: Option<i64>,
     /// When what it is on was closed up, in ms.
     pub closed: Option<i64>,
+    /// The acts by which it was put on and closed up; at first that which asked
+    /// for it.
+    pub applied_by: EventId,
+    pub closed_by: EventId,
 }
 
 impl Treated {

@@ -4,7 +4,7 @@ use super::At;
 use super::advice::MissingRow;
 use crate::audit::Owed;
 use crate::fluid::{VolumeUnit, stepped};
-use crate::job::{Book, Job};
+use crate::job::{Book, Job, Refusal};
 use crate::journal::*;
 use crate::permit::{Ask, fill_needs, joint_of, not_asked};
 use crate::words;
@@ -30,6 +30,8 @@ pub struct FluidPage {
     pub against: Vec<JointRow>,
     /// Off or apart, and taken to hold none of it.
     pub passed_over: Vec<JointRow>,
+    /// The cure that is waited for, whatever the reason; empty for none.
+    pub cure: String,
     /// What is tapped of one in the first list, and of one in the second.
     pub holds_none: String,
     pub holds_it: String,
@@ -67,6 +69,12 @@ pub fn fluid_page(book: &Book, id: FluidId, at: At) -> Option<FluidPage> {
         out: it.drained.clone(),
         filled: it.filled.is_some(),
         may: against.is_empty(),
+        cure: job
+            .cure_before_fill(id, at.now)
+            .map_or_else(String::new, |(treatment, until)| {
+                let refusal = Refusal::Curing { treatment, until };
+                words::refusal(job, &refusal, at.style)
+            }),
         answer: words::permit_answer(Ask::Fill, against.len() as u32),
         against,
         passed_over,

@@ -484,7 +484,14 @@ pub fn verdict(job: &Job, verdict: &Verdict, open: &[Owed]) -> VerdictText {
             format!("Together. {} owed after running.", plural(*n, "check")),
             Vec::new(),
         ),
-        Verdict::Complete => ("Everything that came off is back.".to_owned(), Vec::new()),
+        Verdict::Complete => {
+            let left = |p: &crate::job::Part| p.state == crate::job::PartState::LeftOff;
+            let head = match job.parts.rows().any(left) {
+                true => "Everything that came off is back, or left off by decision.",
+                false => "Everything that came off is back.",
+            };
+            (head.to_owned(), Vec::new())
+        }
         Verdict::SignedOff => ("Signed off.".to_owned(), Vec::new()),
     };
     let rest = open.iter().filter(|o| o.rule != Rule::TakeOut).count() as u32;

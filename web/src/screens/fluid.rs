@@ -104,9 +104,10 @@ fn fill_sheet(
             checks.set(next);
         })
     };
-    let readiness = match page.may || !why.trim().is_empty() {
-        true => Readiness::Ready,
-        false => Readiness::Blocked("Settle it, or say why all the same".into()),
+    let readiness = match (page.cure.is_empty(), page.may || !why.trim().is_empty()) {
+        (false, _) => Readiness::Blocked(page.cure.clone().into()),
+        (true, true) => Readiness::Ready,
+        (true, false) => Readiness::Blocked("Settle it, or say why all the same".into()),
     };
     let press = {
         let (desk, job, fluid) = (desk.clone(), props.job.clone(), props.fluid);

@@ -78,7 +78,7 @@ impl Job {
         if let Some(it) = self.parts.get_mut(part) {
             it.buried = buried.to_vec();
         }
-        self.close_treatments(Target::Part(part), event.at);
+        self.close_treatments(Target::Part(part), event);
     }
 
     pub(super) fn started(
@@ -102,7 +102,7 @@ impl Job {
         if seated {
             self.clamp(fixing);
         }
-        self.close_treatments(Target::Fixing(fixing), event.at);
+        self.close_treatments(Target::Fixing(fixing), event);
     }
 
     /// The state that tightening to `to` brings a place of the fixing to.

@@ -98,6 +98,8 @@ impl Job {
                 opened: id,
                 applied: None,
                 closed: None,
+                applied_by: id,
+                closed_by: id,
             },
         );
         match it.on {
@@ -125,10 +127,13 @@ impl Job {
     }
 
     /// What they were put on was closed up over them.
-    pub(super) fn close_treatments(&mut self, on: Target, at: i64) {
+    pub(super) fn close_treatments(&mut self, on: Target, by: &Event) {
         for id in self.treatments_of(on) {
-            if let Some(it) = self.treatments.get_mut(id) {
-                it.closed.get_or_insert(at);
+            if let Some(it) = self.treatments.get_mut(id)
+                && it.closed.is_none()
+            {
+                it.closed = Some(by.at);
+                it.closed_by = by.id;
             }
         }
     }

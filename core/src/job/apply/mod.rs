@@ -157,6 +157,7 @@ impl Job {
             Act::TreatmentApplied { treatment } => {
                 if let Some(it) = self.treatments.get_mut(*treatment) {
                     it.applied = Some(event.at);
+                    it.applied_by = id;
                 }
             }
             Act::SupplyIsolated { name, kind } => self.supplies.add(

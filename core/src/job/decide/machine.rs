@@ -9,11 +9,9 @@ impl Tap<'_> {
     pub fn fill(&mut self, fluid: FluidId, amount: String, anyway: String) -> Result<(), Refusal> {
         let act = Act::FluidFilled { fluid, amount };
         self.job.check(&act)?;
-        let job = self.job;
-        let none = |t: &Treatment| holds_none(job, fluid, t.on);
-        self.cured(|id, t| {
-            t.holds_fill && !none(t) && !holds_none(job, fluid, Target::Treatment(id))
-        })?;
+        if let Some((treatment, until)) = self.job.cure_before_fill(fluid, self.clock) {
+            return Err(Refusal::Curing { treatment, until });
+        }
         let missing = fill_needs(self.job, fluid, self.clock);
         if missing.is_empty() {
             self.push(act);
@@ -65,18 +63,6 @@ impl Tap<'_> {
         Ok(())
     }
 
-    fn cured(&self, holds: impl Fn(TreatmentId, &Treatment) -> bool) -> Result<(), Refusal> {
-        for (treatment, it) in self.job.treatments.iter() {
-            if holds(treatment, &it.treatment)
-                && it.curing(self.clock)
-                && let Some(until) = it.cured_at()
-            {
-                return Err(Refusal::Curing { treatment, until });
-            }
-        }
-        Ok(())
-    }
-
     /// A meter only goes up: one that reads less was misread now or before.
     pub fn not_lower(&self, read: Meter) -> Result<(), Refusal> {
         match self.job.meter_of(read.kind) {
@@ -85,5 +71,22 @@ impl Tap<'_> {
             }
             _ => Ok(()),
         }
+    }
+}
+
+impl Job {
+    /// A cure that holds this fluid back at `now` (ms since 1970), and until
+    /// when. No reason goes past it.
+    pub(crate) fn cure_before_fill(&self, fluid: FluidId, now: i64) -> Option<(TreatmentId, i64)> {
+        let holds = |id: TreatmentId, it: &Treatment| {
+            it.holds_fill
+                && !holds_none(self, fluid, it.on)
+                && !holds_none(self, fluid, Target::Treatment(id))
+        };
+        let mut curing = self.treatments.iter();
+        curing.find_map(|(id, it)| {
+            let until = it.cured_at()?;
+            (holds(id, &it.treatment) && it.curing(now)).then_some((id, until))
+        })
     }
 }

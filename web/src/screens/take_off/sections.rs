@@ -86,7 +86,7 @@ pub(super) fn name_part(
         chips.names.contains(&now.name) || chips.planned.iter().any(|p| p.name == now.name);
     html! {
         { part!(Section { title: "What comes off?", children: html! { <>
-            if !chips.planned.is_empty() {
+            if !planned.is_empty() {
                 { part!(Pick { label: "From the procedure", all: planned, chosen: chosen, how: PickHow::One, onpress: plan }) }
             }
             { part!(ChipRow::<String> { label: "Parts", items: names, onpress: pick, more: "Type it", onmore: {let t = type_it.clone(); Callback::from(move |()| t.set(true))} }) }
