@@ -5,6 +5,7 @@ use gloo::timers::callback::Timeout;
 use wasm_bindgen_futures::spawn_local;
 
 use super::desk::{Desk, Stage};
+use super::prefs;
 use crate::ports::lock::{JobLock, JobNews, LockFault};
 use crate::ports::store::{BrowserStore, DATABASE, First, JobHead, Opening, StoreEvent};
 use crate::ports::{device, panic, persist, photo, second, worker};
@@ -53,7 +54,7 @@ async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
     let wanted = if goes_back { &kept } else { &at_hand };
     let first = First {
         job: wanted.job().map(|job| &**job),
-        setting: Some(device::SETTING),
+        settings: &[device::SETTING, prefs::WITH_ACT],
     };
     let pen = first.job.map(ask_for_pen);
     let opened = match BrowserStore::open(DATABASE, desk.shelf(), first, tell).await {
@@ -67,12 +68,24 @@ async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
     let store = opened.store.clone();
     desk.inner.store.replace(Some(opened.store));
     desk.inner.standing.borrow_mut().opening = Some(opened.opening.clone());
-    match device::device_id(&store, opened.setting).await {
+    let mut settings = opened.settings.into_iter();
+    let number = settings.next().flatten();
+    let with_act = settings.next().flatten();
+    match device::device_id(&store, number).await {
         Ok(id) => desk.inner.device.set(DeviceId(id)),
         Err(fault) => desk.not_kept(fault),
     }
+    // The phone died, and what stands beside the database is from before.
+    let later = desk.prefs().later_of(with_act.as_deref());
+    let died_at = later.map(|prefs| {
+        let route = Route::parse(&prefs.route);
+        desk.set_prefs(|now| *now = prefs);
+        route
+    });
+    let kept = died_at.as_ref().unwrap_or(&kept);
+    let goes_back = at_hand == Route::Jobs && *kept != Route::Jobs && !came_here_on_purpose();
     if goes_back && !matches!(opened.opening, Opening::FirstRun) {
-        router::replace(&kept);
+        router::replace(kept);
     }
     let heads = opened.heads;
     if let (Some(job), Some(pen)) = (first.job, pen)
@@ -84,6 +97,15 @@ async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
         if let Ok(answer) = pen.await {
             desk.hold_pen(job, answer);
         }
+    }
+    if let Some(job) = router::current().job()
+        && first.job != Some(&**job)
+        && heads.iter().any(|h| h.job == **job)
+    {
+        if let Err(fault) = desk.load(job).await {
+            desk.unread(job, &fault);
+        }
+        desk.take_pen(job).await;
     }
     if router::current().job().is_none() {
         // A list of some of the jobs would look like a loss.

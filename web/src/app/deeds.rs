@@ -9,6 +9,7 @@ use yew::Callback;
 
 use super::desk::{Along, Deed, Desk, NoticeKind, OpenJob, Pen, Told};
 use super::faults;
+use super::prefs;
 use crate::ports::lock::{JobLock, LockFault};
 use crate::ports::marks;
 use crate::ports::store::{
@@ -90,7 +91,8 @@ impl Desk {
             Ok(decided) => decided,
             Err(refusal) => return Told::Refused(refusal),
         };
-        let batch = batch(job, &events, seq, along);
+        let mut batch = batch(job, &events, seq, along);
+        batch.put_setting = Some((prefs::WITH_ACT, self.inner.prefs.borrow().text()));
         let Some(store) = self.store() else {
             return Told::Failed(Fault::Unavailable);
         };
@@ -418,6 +420,7 @@ fn batch(job: &str, events: &[Event], seq: u32, along: Along) -> Batch {
         thumbs,
         drop_draft: along.drop_draft,
         put_draft: None,
+        put_setting: None,
         instead: false,
     }
 }

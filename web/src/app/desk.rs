@@ -270,6 +270,7 @@ impl Desk {
         {
             let mut prefs = self.inner.prefs.borrow_mut();
             change(&mut prefs);
+            prefs.turn += 1;
             prefs.save(&*self.inner.shelf);
             prefs.show();
         }
@@ -281,6 +282,7 @@ impl Desk {
         let href = route.href();
         if prefs.route != href {
             prefs.route = href;
+            prefs.turn += 1;
             prefs.save(&*self.inner.shelf);
             // For boot.js: a start there needs both files of the WASM.
             if route.is_in_first_file() {

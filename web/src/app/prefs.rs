@@ -11,6 +11,9 @@ use countback_core::words::{self, Style};
 use crate::ports::marker::Shelf;
 
 const KEY: &str = "countback.prefs";
+/// The setting that goes in with every act: what stands beside the database
+/// reaches the disk late, and is lost when the phone dies before.
+pub const WITH_ACT: &str = "prefs";
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub enum Theme {
@@ -82,6 +85,8 @@ pub struct Prefs {
     pub copied: Vec<(String, u32)>,
     /// The person's torque wrenches.
     pub wrenches: Vec<MyWrench>,
+    /// How often anything of this was changed: tells the later of two.
+    pub turn: u32,
 }
 
 impl Default for Prefs {
@@ -95,6 +100,7 @@ impl Default for Prefs {
             patience_min: (PATIENCE_MS / 60_000) as u32,
             copied: Vec::new(),
             wrenches: Vec::new(),
+            turn: 0,
         }
     }
 }
@@ -107,8 +113,20 @@ impl Prefs {
             .unwrap_or_default()
     }
 
+    /// Those that went in with the last act, where the phone died before what
+    /// stands beside the database was on its disk.
+    pub fn later_of(self, with_act: Option<&str>) -> Option<Self> {
+        let it = Self::read(with_act?).ok()?;
+        (it.turn > self.turn).then_some(it)
+    }
+
     pub fn save(&self, shelf: &dyn Shelf) {
-        let text = Writer::object(|w| {
+        shelf.set(KEY, &self.text());
+    }
+
+    /// As they are kept.
+    pub fn text(&self) -> String {
+        Writer::object(|w| {
             w.text("by", &self.by);
             w.text("theme", self.theme.word());
             w.flag("left", self.hand == Hand::Left);
@@ -125,8 +143,8 @@ impl Prefs {
                 w.count("to", it.to);
                 w.text("unit", it.unit.sign());
             });
-        });
-        shelf.set(KEY, &text);
+            w.count("turn", self.turn);
+        })
     }
 
     fn read(text: &str) -> Result<Self, CodecError> {
@@ -155,6 +173,7 @@ impl Prefs {
                     unit: one.read("unit", |text| text.parse().ok())?,
                 })
             })?,
+            turn: map.count("turn")?,
         })
     }
 

@@ -51,6 +51,8 @@ pub struct Batch {
     /// The draft that this act made into an event.
     pub drop_draft: Option<String>,
     pub put_draft: Option<DraftRow>,
+    /// A setting, key and value, that goes in with it.
+    pub put_setting: Option<(&'static str, String)>,
     /// All acts of the job that are there make way for these, in the same
     /// transaction: they could not be read.
     pub instead: bool,

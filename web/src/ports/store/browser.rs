@@ -27,7 +27,7 @@ const WRITE_TEST: &str = "write-test";
 #[derive(Clone, Copy, Debug, Default)]
 pub struct First<'a> {
     pub job: Option<&'a str>,
-    pub setting: Option<&'a str>,
+    pub settings: &'a [&'a str],
 }
 
 /// A store that was opened, and how it was found.
@@ -38,8 +38,8 @@ pub struct Opened {
     pub heads: Vec<JobHead>,
     /// The acts of the job that was wanted first.
     pub rows: JobRows,
-    /// The setting that was wanted.
-    pub setting: Option<String>,
+    /// The settings that were wanted, as they were named.
+    pub settings: Vec<Option<String>>,
 }
 
 /// The store. Clones share the connection.
@@ -67,22 +67,22 @@ impl BrowserStore {
             marks: Marks::new(shelf, name),
             known: Rc::default(),
         };
-        let (heads, rows, setting) = store.look_over(first).await?;
+        let (heads, rows, settings) = store.look_over(first).await?;
         Ok(Opened {
             opening: opening::compare(&store.marks, &heads),
             store,
             heads,
             rows,
-            setting,
+            settings,
         })
     }
 
     async fn look_over(
         &self,
         first: First<'_>,
-    ) -> Result<(Vec<JobHead>, JobRows, Option<String>), Fault> {
+    ) -> Result<(Vec<JobHead>, JobRows, Vec<Option<String>>), Fault> {
         let named = |error: JsValue| fault_of(&error);
-        let (heads, rows, setting) = self
+        let (heads, rows, settings) = self
             .connection
             .run(async |db| {
                 let tx = Tx::begin(db, &[HEADS, ACTS, SETTINGS], false)?;
@@ -94,17 +94,15 @@ impl BrowserStore {
                         acts.get_all_with_key(&acts_of(job)?).map_err(named)
                     })
                     .transpose()?;
-                let setting = first
-                    .setting
-                    .map(|key| tx.store(SETTINGS)?.get(&key.into()).map_err(named))
-                    .transpose()?;
+                let ask = |key: &&str| tx.store(SETTINGS)?.get(&(*key).into()).map_err(named);
+                let asked: Vec<_> = first.settings.iter().map(ask).collect::<Result<_, _>>()?;
                 tx.end().await?;
                 let rows = acts.map(|acts| results(&acts, act_from_js)).transpose()?;
-                let setting = setting.and_then(|setting| result(&setting)?.as_string());
+                let settings = asked.iter().map(|it| result(it)?.as_string());
                 Ok((
                     results(&heads, head_from_js)?,
                     rows.unwrap_or_default(),
-                    setting,
+                    settings.collect(),
                 ))
             })
             .await?;
@@ -115,7 +113,7 @@ impl BrowserStore {
             missing: count.saturating_sub(rows.len() as u32),
             rows,
         };
-        Ok((heads, rows, setting))
+        Ok((heads, rows, settings))
     }
 
     fn know(&self, heads: &[JobHead]) {

@@ -69,6 +69,9 @@ impl Ready {
         if batch.drop_draft.is_some() || batch.put_draft.is_some() {
             tables.push(DRAFTS);
         }
+        if batch.put_setting.is_some() {
+            tables.push(SETTINGS);
+        }
         Ready {
             acts: acts.collect(),
             pictures,
@@ -216,6 +219,9 @@ fn issue<'a>(
     }
     if let Some(draft) = &batch.put_draft {
         put(hand, DRAFTS, &draft.key, &draft_to_js(draft))?;
+    }
+    if let Some((key, value)) = &batch.put_setting {
+        put(hand, SETTINGS, key, &JsValue::from_str(value))?;
     }
     head.map_or(Ok(()), |head| {
         put(hand, HEADS, &head.job, &head_to_js(head))

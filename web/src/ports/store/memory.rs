@@ -176,6 +176,9 @@ fn write(disk: &mut Disk, batch: &Batch) -> Result<(Option<JobHead>, bool), Faul
     if let Some(draft) = &batch.put_draft {
         disk.drafts.insert(draft.key.clone(), draft.text.clone());
     }
+    if let Some((key, value)) = &batch.put_setting {
+        disk.settings.insert((*key).to_owned(), value.clone());
+    }
     if let Some(head) = &new {
         disk.heads.insert(batch.job.clone(), head.clone());
     }
