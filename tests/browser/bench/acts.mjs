@@ -2,14 +2,25 @@
 // sets the mark `act:tap` when a tap arrives and the measure `act:saved`, from
 // that mark on, when its commit is complete.
 import { quantile } from "./measure.mjs";
-import { strictPuts } from "./strict_put.mjs";
+import { putAtTap, strictPuts } from "./strict_put.mjs";
 
 /// Does `act(page)` `count` times, each one tap that saves one act, and as
-/// many bare puts between them; answers both times' 95th percentiles in ms
-/// and their ratio. Fails when an act leaves no marks.
+/// many bare puts between them, by themselves and at a tap; answers all three
+/// times' 95th percentiles in ms and their ratios. Fails when an act leaves no
+/// marks.
 export async function actsAgainstPuts(page, act, count = 100) {
   const acts = [];
   const puts = [];
+  const taps = [];
+  await page.evaluate(putAtTap);
+  const bare = page.locator("#bare-put");
+  const tapped = async () => {
+    const had = await page.evaluate(() => globalThis.tapPuts.length);
+    await bare.click();
+    await page.waitForFunction((n) => globalThis.tapPuts.length > n, had, { polling: 5 });
+    return page.evaluate(() => globalThis.tapPuts.at(-1));
+  };
+  await tapped();
   // One of each first, so that neither pays for what is made only once.
   await act(page);
   await lastSave(page);
@@ -22,10 +33,12 @@ export async function actsAgainstPuts(page, act, count = 100) {
     await act(page);
     acts.push(await lastSave(page));
     puts.push(...(await page.evaluate(strictPuts, 1)));
+    taps.push(await tapped());
   }
   const act_p95 = quantile(acts, 0.95);
   const put_p95 = quantile(puts, 0.95);
-  return { act_p95, put_p95, ratio: act_p95 / put_p95, count };
+  const tap_p95 = quantile(taps, 0.95);
+  return { act_p95, put_p95, tap_p95, ratio: act_p95 / put_p95, at_tap: act_p95 / tap_p95, count };
 }
 
 // Waits for the measure and answers its length in ms.

@@ -7,11 +7,12 @@ use std::fs;
 use std::path::Path;
 
 /// The figures that are promised: name, unit, limit; all at most.
-const PROMISED: [(&str, &str, f64); 16] = [
+const PROMISED: [(&str, &str, f64); 17] = [
     ("first_load_gzip_kb", "KB", 400.0),
     ("wasm_gzip_kb", "KB", 300.0),
     ("start_ratio_4x", "ratio", 2.5),
     ("act_saved_ratio", "ratio", 3.0),
+    ("act_saved_tap_ratio", "ratio", 3.0),
     ("fold_100k_ms", "ms", 150.0),
     ("fold_slope", "ratio", 11.0),
     ("audit_10k_ms", "ms", 50.0),
