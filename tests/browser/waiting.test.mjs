@@ -62,7 +62,7 @@ test("a cure holds the filling whatever the clock says, and its end is known at 
   await clock(SATURDAY + 6 * HOUR);
   await it.screen("Audit");
   assert.match(await main(page), /Closed after its open time: sealant silicone/);
-  assert.match(await fillRefused(it), /^Still curing: sealant silicone.*, until Sun 3 May, 10:05\./);
+  assert.match(await fillRefused(it), /Still curing: sealant silicone.*, until Sun 3 May, 10:05\./);
   // Other work is offered, and what the cure holds is said beside it.
   await it.screen("Put back");
   await page.getByRole("link", { name: "Next: bracket" }).waitFor();
