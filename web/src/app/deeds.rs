@@ -1,7 +1,7 @@
 //! The one place where things are done: commands are decided, stored in one
 //! transaction and folded, one after the other, in the order of the taps.
 use countback_core::codec;
-use countback_core::job::{Book, Command, Ctx};
+use countback_core::job::{Book, Command, Ctx, Refusal};
 use countback_core::journal::{Act, Event, Journal};
 use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
@@ -134,7 +134,7 @@ impl Desk {
     pub fn open_job(&self, command: Command, done: Callback<Result<String, Told>>) {
         let desk = self.clone();
         spawn_local(async move {
-            let events = match Book::default().decide(command, &desk.ctx()) {
+            let events = match desk.first_acts(&command) {
                 Ok(events) => events,
                 Err(refusal) => {
                     desk.note(NoticeKind::Refused, desk.refusal("", &refusal), None);
@@ -152,6 +152,29 @@ impl Desk {
                 }
             }
         });
+    }
+
+    /// The acts that open a job. A job begins its clock at the second it is
+    /// opened in; one that is opened in the same second as another begins with
+    /// the next that is free, so that no two share an id.
+    fn first_acts(&self, command: &Command) -> Result<Vec<Event>, Refusal> {
+        let now = self.ctx();
+        let mut ctx = now.clone();
+        loop {
+            let mut events = Book::default().decide(command.clone(), &ctx)?;
+            let key = events.first().map(|e| e.id.to_string());
+            let here = key.is_some_and(|key| {
+                self.inner.jobs.borrow().contains_key(&key)
+                    || self.inner.standing.borrow().unread.contains(&key)
+            });
+            if !here {
+                for event in &mut events {
+                    event.at = now.now;
+                }
+                return Ok(events);
+            }
+            ctx.now = ctx.now.saturating_add(1_000);
+        }
     }
 
     /// Stores a whole journal as a job, with its pictures, in one transaction;
