@@ -38,6 +38,7 @@ export async function putAtTap() {
   });
   const row = { text: "x".repeat(400) };
   globalThis.tapPuts = [];
+  document.getElementById("bare-put")?.remove();
   const button = document.createElement("button");
   button.id = "bare-put";
   button.textContent = "put";
