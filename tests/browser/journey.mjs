@@ -58,7 +58,14 @@ export function hand(page) {
     },
     title: (name) => page.getByRole("heading", { level: 1, name, exact: typeof name === "string" }).waitFor(),
     /// What stands on a line of a list, for each line.
-    lines: (list) => page.getByRole("list", { name: list, exact: true }).getByRole("listitem").allInnerTexts(),
+    async lines(list) {
+      const items = page.getByRole("list", { name: list, exact: true }).getByRole("listitem");
+      const texts = await items.allInnerTexts();
+      if (!texts.length || texts.some((text) => text.trim())) return texts;
+      // Rows of a long list have no words before they are drawn for the first time.
+      await page.evaluate(() => new Promise((drawn) => requestAnimationFrame(() => requestAnimationFrame(drawn))));
+      return items.allInnerTexts();
+    },
     async sheet(name) {
       await page.getByRole("dialog", { name, exact: typeof name === "string" }).waitFor();
     },
