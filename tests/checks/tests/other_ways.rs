@@ -135,6 +135,37 @@ fn a_part_on_and_not_fast_keeps_a_way_open() {
     assert_eq!(b.audit().verdict, Verdict::Complete);
 }
 
+/// Where the other way led past the part's own nuts, as what stays off for good
+/// came off after them, doing them up is not what shuts it.
+#[test]
+fn its_own_nuts_are_not_in_the_way_of_a_part() {
+    let mut b = Bench::default();
+    let [a, c] = ["A", "C"].map(|name| part(&mut b, name, &[]));
+    let mut off = take_off("cap");
+    off.part.after = behind(&[a]);
+    for kind in ["nut | thread=M8 x 1.25", "bolt | thread=M6 x 1"] {
+        off.fixings.push(FixingDraft::new(spec(kind), 1));
+    }
+    let cap = b.take_off(off);
+    let own = [0, 1].map(|n| Target::Fixing(b.fixing(cap, n)));
+    let pump = b.part_after("pump", &[], &[Target::Part(c), own[0], own[1]]);
+    note(&mut b, cap, &[pump]);
+    b.ok(Command::LeaveOff {
+        what: Target::Part(pump),
+        reason: "not needed any more".to_owned(),
+    });
+    b.ok(place(cap));
+    b.ok(place(a));
+    assert_eq!(now(&b), BTreeSet::from([cap]));
+    let Refusal::WouldBury { owed, .. } = b.refused(place(c)) else {
+        panic!("the nuts are buried");
+    };
+    assert_eq!(owed, own);
+    b.fasten(cap);
+    b.ok(place(c));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
 /// A job of chance: parts, what each came off after, other ways.
 struct Small {
     bench: Bench,

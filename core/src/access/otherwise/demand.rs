@@ -137,7 +137,13 @@ fn open_way(job: &Job, part: PartId, needs: &[Need]) -> Option<Way> {
                 way.push(what);
             }
             Target::Fixing(id) => {
-                let places = &job.fixings.get(id)?.places;
+                let fixing = job.fixings.get(id)?;
+                // Its own fixing is not in its way, whatever else it clamps:
+                // closing it is what the part is reached for.
+                if fixing.parts.contains(&part) {
+                    continue;
+                }
+                let places = &fixing.places;
                 if places.iter().any(|p| p.state > PlaceState::Slackened) {
                     return None;
                 }
