@@ -229,6 +229,42 @@ proptest! {
     }
 }
 
+/// Jobs in which a part's own fixing, or one that clamps it to its cover, once
+/// counted as shutting the way to it, so that each waited for the other.
+#[test]
+fn records_that_once_went_round_do_not() {
+    for (seed, parts) in [
+        (17_495_710_869_905_564_754, 5),
+        (12_349_833_641_226_472_687, 12),
+        (7_291_434_354_899_942_296, 17),
+        (4_867_022_222_337_106_903, 20),
+        (11_713_739_913_087_370_740, 21),
+        (2_232_967_110_497_111_110, 23),
+        (2_424_344_174_486_534_598, 23),
+    ] {
+        let mut dice = Dice::new(seed);
+        let mut bench = strip(
+            &mut dice,
+            Draw {
+                parts,
+                made_safe: true,
+                late: false,
+                ways: true,
+            },
+        );
+        let mut refit = Refit {
+            bench: &mut bench,
+            dice: &mut dice,
+            omit: Omit::Nothing,
+            fine: true,
+            circles: 0,
+        };
+        refit.run();
+        assert_eq!(refit.circles, 0, "seed {seed}");
+        assert_eq!(bench.audit().verdict, Verdict::Complete);
+    }
+}
+
 /// The commands drawn above are worth something: every act comes of them.
 #[test]
 fn the_commands_drawn_reach_every_act() {

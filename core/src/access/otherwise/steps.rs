@@ -98,12 +98,13 @@ impl Steps {
         let mut add = |what: Target, but: &[PartId]| {
             for node in self.nodes(job, what) {
                 let ways = ways.iter().map(|way| {
-                    let over = way.iter().filter(|x| match x {
+                    let over = |x: &Target| match x {
                         Target::Part(p) => !but.contains(p),
-                        _ => **x != what,
-                    });
-                    let nodes = over.flat_map(|&x| self.nodes(job, x));
-                    (way.clone(), nodes.collect())
+                        _ => *x != what,
+                    };
+                    let way: Way = way.iter().copied().filter(over).collect();
+                    let nodes = way.iter().flat_map(|&x| self.nodes(job, x)).collect();
+                    (way, nodes)
                 });
                 out.push((node, Bound(ways.collect())));
             }
