@@ -1,4 +1,5 @@
 //! Things of one kind in the order they came in, found by their id.
+use std::cell::Cell;
 use std::marker::PhantomData;
 
 use crate::journal::{Id, Ref};
@@ -12,8 +13,13 @@ use crate::journal::{Id, Ref};
 pub struct Table<I, T> {
     rows: Vec<T>,
     ids: Vec<Ref>,
+    /// Of each id: what a look goes through, so it is kept close together.
+    clocks: Vec<u32>,
     /// A row came in with a lower id than the one before it.
     mixed: bool,
+    /// Where the last one was found: acts come several to a thing, and the next
+    /// thing is mostly a neighbour.
+    last: Cell<usize>,
     kind: PhantomData<I>,
 }
 
@@ -22,7 +28,9 @@ impl<I, T> Default for Table<I, T> {
         Self {
             rows: Vec::new(),
             ids: Vec::new(),
+            clocks: Vec::new(),
             mixed: false,
+            last: Cell::new(0),
             kind: PhantomData,
         }
     }
@@ -46,11 +54,13 @@ impl<I: Id, T> Table<I, T> {
         }
         self.rows.push(row);
         self.ids.push(id);
+        self.clocks.push(id.event().clock);
     }
     /// Makes room for `n` more rows.
     pub(crate) fn reserve(&mut self, n: usize) {
         self.rows.reserve(n);
         self.ids.reserve(n);
+        self.clocks.reserve(n);
     }
     pub fn get(&self, id: I) -> Option<&T> {
         self.find(id.as_ref()).and_then(|slot| self.rows.get(slot))
@@ -68,33 +78,49 @@ impl<I: Id, T> Table<I, T> {
     pub fn slot(&self, id: I) -> Option<usize> {
         self.find(id.as_ref())
     }
-    /// Where `id` stands. Clocks rise by about as much from row to row, so the
-    /// guess is mostly near; from there the steps double until they enclose it.
+    /// Where `id` stands.
     fn find(&self, id: Ref) -> Option<usize> {
-        let (first, last) = (*self.ids.first()?, *self.ids.last()?);
+        let last = self.last.get();
+        if self.ids.get(last) == Some(&id) {
+            return Some(last);
+        }
+        let found = self.look_up(id)?;
+        self.last.set(found);
+        Some(found)
+    }
+    /// Clocks rise by about as much from row to row, so the guess is mostly
+    /// near; from there the steps double until they enclose it.
+    fn look_up(&self, id: Ref) -> Option<usize> {
         if self.mixed {
             return self.ids.iter().position(|&it| it == id);
         }
-        if id < first || last < id {
+        let clock = id.event().clock;
+        let (first, last) = (*self.clocks.first()?, *self.clocks.last()?);
+        if clock < first || last < clock {
             return None;
         }
-        let top = self.ids.len() - 1;
-        let span = u64::from(last.event().clock - first.event().clock).max(1);
-        let into = u64::from(id.event().clock - first.event().clock);
-        let guess = (into * top as u64 / span) as usize;
+        let top = self.clocks.len() - 1;
+        let span = u64::from(last - first).max(1);
+        let guess = (u64::from(clock - first) * top as u64 / span) as usize;
         let (mut low, mut high, mut step) = (guess, guess, 1);
-        while self.ids[low] > id {
+        // Down to the first of several with this clock.
+        while low > 0 && self.clocks[low] >= clock {
             high = low;
             low = low.saturating_sub(step);
             step *= 2;
         }
-        while self.ids[high] < id {
+        step = 1;
+        while self.clocks[high] < clock {
             low = high;
             high = (high + step).min(top);
             step *= 2;
         }
-        let found = self.ids[low..=high].binary_search(&id).ok()?;
-        Some(low + found)
+        let from = low + self.clocks[low..=high].partition_point(|&it| it < clock);
+        let same = self.clocks[from..].iter().take_while(|&&it| it == clock);
+        let found = self.ids[from..from + same.count()]
+            .binary_search(&id)
+            .ok()?;
+        Some(from + found)
     }
     pub fn iter(&self) -> impl DoubleEndedIterator<Item = (I, &T)> {
         self.ids
