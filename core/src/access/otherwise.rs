@@ -64,12 +64,8 @@ impl Otherwise {
 
     /// Parts that have to be done before this closes the last way to them.
     pub(super) fn holders(&self, closes: Target) -> impl Iterator<Item = PartId> + '_ {
-        let whole = match closes {
-            Target::End(end) => Some(Target::Connection(end.connection)),
-            _ => None,
-        };
-        let of = move |what| self.held.get(&what).into_iter().flatten().copied();
-        of(closes).chain(whole.into_iter().flat_map(of))
+        let held = ends_of(closes).filter_map(|what| self.held.get(&what));
+        held.flatten().copied()
     }
 
     /// Parts to which this closes a way, each with what is off on one that
@@ -133,7 +129,8 @@ impl Otherwise {
         if self.ways.len() < n {
             return false;
         }
-        let mut closing: Vec<Target> = self.ways.values().flatten().flatten().copied().collect();
+        let in_ways = self.ways.values().flatten().flatten();
+        let mut closing: Vec<Target> = in_ways.flat_map(|&x| ends_of(x)).collect();
         closing.sort_unstable();
         closing.dedup();
         for closes in closing {
@@ -156,4 +153,17 @@ impl Otherwise {
             .collect();
         true
     }
+}
+
+/// What is done at a time: a connection is joined end by end, and a way that
+/// one end bars is open though the other is on.
+fn ends_of(what: Target) -> impl Iterator<Item = Target> {
+    let each = match what {
+        Target::Connection(connection) => {
+            let end = |side| Target::End(EndId { connection, side });
+            [Some(end(Side::A)), Some(end(Side::B))]
+        }
+        other => [Some(other), None],
+    };
+    each.into_iter().flatten()
 }
