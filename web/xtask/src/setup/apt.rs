@@ -19,9 +19,11 @@ pub fn ensure(packages: &[&str], why: &str) -> Result<()> {
     let list = missing.join(" ");
     let way = || format!("{list} missing for {why}; get it with: apt-get install {list}");
     say(&format!("apt-get install {list}, for {why}"));
+    // Who may not install learns at once what is missing and how to get it.
+    let mut update = apt(&["update", "-q"]).with_context(way)?;
     if install(&missing).is_err() {
         say("package lists may be old: apt-get update");
-        run(apt(&["update", "-q"])?.stdout(Stdio::null())).with_context(way)?;
+        run(update.stdout(Stdio::null())).with_context(way)?;
         install(&missing).with_context(way)?;
     }
     Ok(())
