@@ -443,6 +443,12 @@ impl Treated {
         self.applied
             .map(|at| at.saturating_add(i64::from(self.treatment.cure_min) * 60_000))
     }
+    /// By when the joint has to be closed, in ms, as long as it is not.
+    pub fn close_by(&self) -> Option<i64> {
+        let open = i64::from(self.treatment.open_min?);
+        let by = self.applied?.saturating_add(open * 60_000);
+        self.closed.is_none().then_some(by)
+    }
     pub fn curing(&self, now: i64) -> bool {
         self.treatment.cure_min > 0 && self.cured_at().is_some_and(|at| now < at)
     }

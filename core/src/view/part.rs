@@ -153,6 +153,8 @@ pub struct TreatmentRow {
     pub id: TreatmentId,
     pub title: String,
     pub applied: bool,
+    /// Its open time ran out before the joint was closed.
+    pub dried: bool,
     pub note: String,
 }
 
@@ -642,7 +644,12 @@ fn item_row(job: &Job, id: ItemId) -> Option<ItemRow> {
 
 pub(super) fn treatment_row(job: &Job, id: TreatmentId, at: At) -> Option<TreatmentRow> {
     let it = job.treatments.get(id)?;
+    let dried = it.close_by().is_some_and(|by| by < at.now);
     let note = match it.cured_at() {
+        Some(_) if it.close_by().is_some() => {
+            let by = it.close_by().map(at.style.when).unwrap_or_default();
+            words::close_by(&by, dried)
+        }
         Some(until) if it.curing(at.now) => format!("cures until {}", (at.style.when)(until)),
         Some(end) if it.treatment.cure_min > 0 => {
             format!("cured since {}", (at.style.when)(end))
@@ -654,6 +661,7 @@ pub(super) fn treatment_row(job: &Job, id: TreatmentId, at: At) -> Option<Treatm
         id,
         title: words::name(job, Target::Treatment(id)),
         applied: it.applied.is_some(),
+        dried,
         note,
     })
 }

@@ -42,6 +42,9 @@ pub struct PutBackPage {
     pub n_now: usize,
     pub now: Vec<Group>,
     pub held: Vec<HeldRow>,
+    /// What was put on joints that are not closed yet, each with its open time:
+    /// what runs out first at the top, and whether it has run out.
+    pub open: Vec<(String, bool)>,
     /// What has cured, and what it held is still to come.
     pub cured: Vec<String>,
     pub begun: Vec<Row>,
@@ -124,8 +127,25 @@ pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
         start || fill || (it.treatment.holds_cover && !back_done)
     };
     page.cured = super::due::over(job, at, held).map(|it| it.0).collect();
+    page.open = open(job, at);
     page.all_back = !page.empty && back.acts.is_empty();
     page
+}
+
+/// Sealant and the like on joints that are not closed, and by when they must be.
+fn open(job: &Job, at: At) -> Vec<(String, bool)> {
+    let treated = job.treatments.iter();
+    let mut open: Vec<_> = treated
+        .filter_map(|(id, it)| it.close_by().map(|by| (by, id)))
+        .collect();
+    open.sort_unstable();
+    let told = |(by, id): (i64, TreatmentId)| {
+        let over = by < at.now;
+        let name = words::name(job, Target::Treatment(id));
+        let by = words::close_by(&(at.style.when)(by), over);
+        (format!("{name}: {by}"), over)
+    };
+    open.into_iter().map(told).collect()
 }
 
 /// What comes first, by its name; or the look that it lacks.

@@ -111,6 +111,14 @@ pub fn over_by_clock(applied: &str, end: &str) -> String {
     format!("put on {applied}, over {end} by this phone's clock")
 }
 
+/// What was put on a joint that is not closed yet, and its open time.
+pub fn close_by(by: &str, over: bool) -> String {
+    match over {
+        false => format!("close the joint by {by}"),
+        true => format!("its open time ended {by}: clean it off and put on new"),
+    }
+}
+
 /// What an act waits for.
 pub fn wait(job: &Job, wait: Wait) -> String {
     match wait {

@@ -2,7 +2,7 @@
 //! machine may be let do, checks after running, the page for a successor, the
 //! sign-off. Scenarios and their figures are invented.
 use countback_checks::bench::*;
-use countback_core::audit::{Rule, audit};
+use countback_core::audit::{Rule, Verdict, audit};
 use countback_core::guard::Break;
 use countback_core::job::*;
 use countback_core::journal::*;
@@ -702,4 +702,51 @@ fn the_card_after_a_break_names_the_last_three_and_the_next() {
     let since = b.ctx.now - 5 * MINUTE;
     assert!(card(&b, Break::Hidden { since }, 5 * MINUTE).is_some());
     assert!(card(&b, Break::Hidden { since }, 6 * MINUTE).is_none());
+}
+
+/// The tube says ten minutes: by when the joint has to be closed is told from
+/// the moment it is put on, what dried is put on anew, and nothing is owed then.
+#[test]
+fn an_open_time_is_told_while_it_runs_out() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.treatments.push(Treatment {
+        kind: TreatmentKind::Sealant,
+        product: "grey paste".to_owned(),
+        on: Target::Job,
+        cure_min: 0,
+        open_min: Some(10),
+        holds_fill: false,
+        holds_start: false,
+        holds_cover: false,
+    });
+    let cover = b.take_off(off);
+    let treatment = b.job().treatments.ids().next().unwrap();
+    let open = |b: &Bench| view::put_back_page(&b.book, here(b), &b.at_work()).open;
+    let row = |b: &Bench| view::part_page(&b.book, cover, here(b)).unwrap().treatments[0].clone();
+    assert_eq!(open(&b), []);
+
+    let put_on = Command::Record(Act::TreatmentApplied { treatment });
+    b.ok(put_on.clone());
+    let by = (here(&b).style.when)(b.ctx.now + 10 * MINUTE);
+    let says = format!("sealant grey paste on cover: close the joint by {by}");
+    assert_eq!(open(&b), [(says, false)]);
+    assert!(!row(&b).dried);
+
+    b.ctx.now += 11 * MINUTE;
+    let (told, over) = open(&b).remove(0);
+    assert!(
+        over && told.contains("clean it off and put on new"),
+        "{told}"
+    );
+    assert!(row(&b).dried);
+
+    // Wiped off and put on anew, and closed in time.
+    b.ok(put_on.clone());
+    assert!(!row(&b).dried);
+    b.place(cover);
+    assert_eq!(open(&b), []);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    // Once it is closed there is nothing to put on any more.
+    assert!(matches!(b.refused(put_on), Refusal::AlreadySo(_)));
 }

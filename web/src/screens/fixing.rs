@@ -314,8 +314,8 @@ fn on_it(desk: &Desk, job: &AttrValue, page: &FixingPage, onpress: Callback<()>)
                     { for page.treatments.iter().map(|t| {
                         let (desk, job, id) = (desk.clone(), job.clone(), t.id);
                         let put_on = Callback::from(move |()| desk.tell(&job, Command::Record(Act::TreatmentApplied { treatment: id })));
-                        part!(ListRow { what: t.title.clone(), lead: Icon::Droplet, state: if t.applied { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
-                            if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: put_on }) } }
+                        part!(ListRow { what: t.title.clone(), lead: Icon::Droplet, state: if t.applied && !t.dried { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
+                            if !t.applied || t.dried { { part!(Button { label: if t.dried { "Put on anew" } else { "Put on" }, about: t.title.clone(), icon: Icon::Check, onpress: put_on }) } }
                         </> } })
                     }) }
                 </> } }) }

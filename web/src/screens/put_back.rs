@@ -62,6 +62,10 @@ pub fn put_back(props: &OfJob) -> Html {
                     }) }
                 </> } }) }
             }
+            { for page.open.iter().map(|(text, over)| {
+                let (kind, icon) = if *over { (BannerKind::Danger, Icon::Stop) } else { (BannerKind::Caution, Icon::Cure) };
+                part!(Banner { title: text.clone(), kind, icon })
+            }) }
             { for page.cured.iter().map(|it| part!(Banner { title: it.clone(), icon: Icon::Cure })) }
             if page.n_now > 0 {
                 { part!(Section { title: "Can go back now", count: page.n_now.to_string(), children: html! { <>

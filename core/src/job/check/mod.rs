@@ -155,7 +155,9 @@ impl Job {
                     .treatments
                     .get(*treatment)
                     .ok_or(Refusal::Unknown(Kind::Treatment))?;
-                unless(it.applied.is_some(), Target::Treatment(*treatment))
+                // What dried before the joint was closed is wiped off and put on anew.
+                let stays = it.applied.is_some() && it.close_by().is_none();
+                unless(stays, Target::Treatment(*treatment))
             }
             Act::SupplyRestored { supply } => {
                 let it = self

@@ -229,8 +229,8 @@ fn items(props: &Items) -> Html {
                     }
                 }) }
                 { for props.treatments.iter().map(|t| html! {
-                    { part!(ListRow { what: t.title.clone(), lead: Icon::Cure, state: if t.applied { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
-                        if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::TreatmentApplied { treatment: t.id })) }) } }
+                    { part!(ListRow { what: t.title.clone(), lead: Icon::Cure, state: if t.applied && !t.dried { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
+                        if !t.applied || t.dried { { part!(Button { label: if t.dried { "Put on anew" } else { "Put on" }, about: t.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::TreatmentApplied { treatment: t.id })) }) } }
                     </> } }) }
                 }) }
             </> } }) }
