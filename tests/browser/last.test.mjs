@@ -258,7 +258,7 @@ test("a second look, checks after running, a sign-off and its opening again", as
   await soon(async () => (await again.count()) === 0, "it still asks to be touched");
   await it.tap(/^Accept as it is/);
   await it.sheet("Accept as it is");
-  await it.type("Why", "the owner does it");
+  await it.type("Why, in words", "the owner does it");
   await it.type("Who accepts it", "Ann");
   await it.act("Accept, with my name", "Accepted as it is");
   await it.noSheet();

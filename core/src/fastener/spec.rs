@@ -72,6 +72,15 @@ impl FastenerSpec {
         }
         label
     }
+    /// The label of several: "M6 x 20 bolts, 10 mm head".
+    pub fn labels(&self, n: u32) -> String {
+        match n {
+            1 => self.label(),
+            _ => self
+                .label()
+                .replacen(self.kind.word(), self.kind.words(), 1),
+        }
+    }
 
     /// Its length in inches, where it is one of 64ths as inch bolts are sold.
     pub fn inches(&self) -> Option<InchSize> {

@@ -6,7 +6,7 @@ use crate::guard::{self, Break, Touch};
 use crate::job::{Book, Job, Treated};
 use crate::journal::*;
 use crate::permit::{Ask, fill_needs, permit};
-use crate::words::{self, Names};
+use crate::words;
 
 /// Whether the machine may be turned, cranked, filled or started.
 #[derive(Clone, Debug, PartialEq)]
@@ -61,9 +61,14 @@ pub(super) fn in_short<'a>(job: &Job, lines: impl Iterator<Item = &'a Owed>, at:
         _ => String::new(),
     };
     let names: Vec<String> = lines.enumerate().map(name).collect();
-    match names.is_empty() {
-        true => names.concat(),
-        false => Names(names).to_string(),
+    // Each is a sentence of its own.
+    match names.len() {
+        0..=3 => names.join("; "),
+        n => format!(
+            "{}; and {} more",
+            names.get(..2).unwrap_or_default().join("; "),
+            n - 2
+        ),
     }
 }
 

@@ -304,6 +304,7 @@ fn sizes(job: &Job, id: FixingId, it: &Fixing) -> Vec<SizeRow> {
             text: words::fixing_count(f.wanted() as u32, f),
             places: match numbers(f) {
                 drawn if drawn.is_empty() => f.place.clone(),
+                drawn if f.places.len() == 1 => format!("place {drawn}"),
                 drawn => format!("places {drawn}"),
             },
             here: other == id,

@@ -474,7 +474,7 @@ pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Opti
             .collect(),
         from: loose
             .iter()
-            .map(|&(a, n)| (words::account(job, a), n))
+            .map(|&(a, n)| (words::lying(job, a), n))
             .collect(),
         extras,
         stages: it
@@ -582,7 +582,7 @@ pub(super) fn route_text(it: &Connection) -> String {
     let route: Vec<String> = it
         .route
         .iter()
-        .map(|r| format!("{} {}", words::route(r.kind), r.text))
+        .map(|r| words::route_to(r.kind, &r.text))
         .collect();
     route.join(", ")
 }

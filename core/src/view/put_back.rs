@@ -97,8 +97,8 @@ pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
                 (RowState::Blocked, format!("first: {}", Names(by)))
             }
             Stand::Waiting(waits) => {
-                let waits = waits.iter().map(|&w| words::wait(job, w)).collect();
-                (RowState::Waiting, format!("waits for {}", Names(waits)))
+                let waits: Vec<String> = waits.iter().map(|&w| words::wait(job, w)).collect();
+                (RowState::Waiting, format!("waits for {}", waits.join("; ")))
             }
         };
         let row = row(job, act.what, state, note);

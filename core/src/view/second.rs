@@ -162,7 +162,7 @@ fn todo(job: &Job, on: Target) -> String {
             let left = super::put_back::unfinished(job, on);
             format!("On, not finished: {left}.")
         }
-        on => words::first(on).to_owned(),
+        on => words::first(job, on).to_owned(),
     }
 }
 
@@ -233,15 +233,8 @@ pub fn check_ask(book: &Book, what: Target, at: At) -> Option<CheckAsk> {
         Target::End(id) => did.push(job.name_of(job.end(id)?.who)),
         _ => return None,
     }
-    let same = |a: &str, b: &str| a.trim().to_lowercase() == b.trim().to_lowercase();
-    let mut others: Vec<String> = Vec::new();
-    for event in book.journal().iter() {
-        let by = event.by.trim();
-        let known = did.iter().any(|it| same(it, by)) || others.iter().any(|it| same(it, by));
-        if !by.is_empty() && !known {
-            others.push(by.to_owned());
-        }
-    }
+    let mut others = people(book);
+    others.retain(|by| !did.iter().any(|it| same_name(it, by)));
     let audit = crate::audit::audit(job, at.now);
     let mut lines = audit.open.iter();
     let line = lines.find(|o| o.rule == crate::audit::Rule::IndependentCheck && o.on == what);
@@ -256,4 +249,20 @@ pub fn check_ask(book: &Book, what: Target, at: At) -> Option<CheckAsk> {
         others,
         owed: line.map(|o| o.key()),
     })
+}
+
+fn same_name(a: &str, b: &str) -> bool {
+    a.trim().to_lowercase() == b.trim().to_lowercase()
+}
+
+/// Who has worked on a job, each once, in the order they came to it.
+pub fn people(book: &Book) -> Vec<String> {
+    let mut people: Vec<String> = Vec::new();
+    for event in book.journal().iter() {
+        let by = event.by.trim();
+        if !by.is_empty() && !people.iter().any(|it| same_name(it, by)) {
+            people.push(by.to_owned());
+        }
+    }
+    people
 }

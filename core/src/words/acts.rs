@@ -1,6 +1,6 @@
 //! Entries of the log, each in one line.
 use super::small;
-use super::{Names, Style, account, fixing_count, name, plural};
+use super::{Names, Style, account, counted, fixing_count, name, plural};
 use crate::job::Job;
 use crate::journal::*;
 
@@ -95,7 +95,10 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             format!("{} lies: {lies}", of(Target::Container(*container)))
         }
         Act::OpeningMade { name, .. } => format!("Laid open: {name}"),
-        Act::PutIn(p) => format!("Put in: {} × {} {}", p.n, p.name, p.place),
+        Act::PutIn(p) => match p.place.is_empty() {
+            true => format!("Put in: {} × {}", p.n, p.name),
+            false => format!("Put in: {} × {}, {}", p.n, p.name, p.place),
+        },
         Act::TakenOut { inside, n } => format!("Taken out: {n} × {}", of(Target::Inside(*inside))),
         Act::FluidDrained { name, amount, .. } => format!("Drained: {name} {amount}"),
         Act::FluidFilled { fluid, amount } => {
@@ -176,13 +179,13 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             line, from, to, n, ..
         } => {
             format!(
-                "Moved: {n} × {} from {} to {}",
-                of(Target::Line(*line)),
+                "Moved: {} from {} to {}",
+                counted(job, *line, *n),
                 account(job, *from),
                 account(job, *to)
             )
         }
-        Act::StockAdded { line, n, .. } => format!("New: {n} × {}", of(Target::Line(*line))),
+        Act::StockAdded { line, n, .. } => format!("New: {}", counted(job, *line, *n)),
         Act::StrayFound { spec, place } => format!("Found, unknown: {} {place}", spec.label()),
         Act::StrayIdentified { stray, line } => {
             format!(
@@ -284,7 +287,7 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             places,
         } => format!("Not sure: {}", at(*fixing, places)),
         Act::Doubted { what, .. } => format!("Doubtful: {}", of(*what)),
-        Act::ExtraFitted { line, n, .. } => format!("Fitted: {n} × {}", of(Target::Line(*line))),
+        Act::ExtraFitted { line, n, .. } => format!("Fitted: {}", counted(job, *line, *n)),
         Act::ItemFitted {
             item,
             n,

@@ -73,13 +73,16 @@ pub fn confirmed_late(step: &str, by: &str, when: &str) -> String {
 }
 
 /// What is to be done about a thing before a part goes over it.
-pub fn first(what: Target) -> &'static str {
+pub fn first(job: &Job, what: Target) -> &'static str {
     match what {
         Target::End(_) | Target::Connection(_) => "Join it and make it fast first.",
         Target::Inside(_) | Target::Opening(_) => "Take out first what is in it.",
         Target::Item(_) => "Fit a new one first.",
         Target::Treatment(_) => "Put it on first.",
-        Target::Finding(_) => "Decide it, and do the work, first.",
+        Target::Finding(id) => match job.findings.get(id).and_then(|f| f.decision.as_ref()) {
+            Some(_) => "Do the work that was decided first.",
+            None => "Decide it first.",
+        },
         _ => "Finish it first.",
     }
 }

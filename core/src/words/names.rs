@@ -60,14 +60,7 @@ pub fn plural(n: u32, one: &str) -> String {
 
 /// "M6 x 20 bolts, 10 mm head": the size of a fixing's fasteners, many or one.
 pub fn fixing_count(n: u32, fixing: &Fixing) -> String {
-    let label = fixing.spec.label();
-    let kind = fixing.spec.kind;
-    let label = if n == 1 {
-        label
-    } else {
-        label.replacen(kind.word(), kind.words(), 1)
-    };
-    format!("{n} × {label}")
+    format!("{n} × {}", fixing.spec.labels(n))
 }
 
 /// A fixing without its count: its size, and its place on its part.
@@ -75,10 +68,7 @@ pub fn fixing_short(job: &Job, id: FixingId) -> String {
     let Some(fixing) = job.fixings.get(id) else {
         return "unknown fixing".to_owned();
     };
-    let label = fixing
-        .spec
-        .label()
-        .replacen(fixing.spec.kind.word(), fixing.spec.kind.words(), 1);
+    let label = fixing.spec.labels(fixing.places.len() as u32);
     let place = if fixing.place.is_empty() {
         String::new()
     } else {
@@ -104,7 +94,12 @@ pub fn name(job: &Job, what: Target) -> String {
             } else {
                 format!(" of {}", Names(parts))
             };
-            format!("{}{of}", fixing_short(job, id))
+            // The part before the place: "at the block" alone says of what.
+            let label = fixing.spec.labels(fixing.places.len() as u32);
+            match fixing.place.is_empty() {
+                true => format!("{label}{of}"),
+                false => format!("{label}{of}, {}", fixing.place),
+            }
         }),
         Target::Connection(id) => job
             .connections
@@ -170,11 +165,7 @@ pub fn name(job: &Job, what: Target) -> String {
             let product = if t.treatment.product.is_empty() {
                 small::treatment_kind(t.treatment.kind).to_owned()
             } else {
-                format!(
-                    "{} {}",
-                    small::treatment_kind(t.treatment.kind),
-                    t.treatment.product
-                )
+                treatment_product(&t.treatment)
             };
             format!("{product} on {}", name(job, t.treatment.on))
         }),
@@ -203,27 +194,64 @@ pub fn name(job: &Job, what: Target) -> String {
                 (true, on) => format!("{kind}: {}", name(job, on)),
             }
         }),
-        Target::Line(id) => job
-            .lines
-            .get(id)
-            .map_or_else(unknown, |line| match &line.thing {
-                Thing::Fastener(spec) | Thing::Extra(spec) | Thing::Stray(spec) => {
-                    let label = spec.label();
-                    match line.of {
-                        Target::Fixing(f) => {
-                            let parts = job
-                                .fixings
-                                .get(f)
-                                .map(|f| f.parts.clone())
-                                .unwrap_or_default();
-                            let parts = parts.iter().map(|&p| name(job, Target::Part(p))).collect();
-                            format!("{label} of {}", Names(parts))
-                        }
-                        _ => label,
+        Target::Line(id) => of_line(job, id, 1),
+    }
+}
+
+/// What is put on, by its kind and product; a product that says its kind says it
+/// once.
+fn treatment_product(it: &Treatment) -> String {
+    let kind = small::treatment_kind(it.kind);
+    match it.product.to_lowercase().contains(kind) {
+        true => it.product.clone(),
+        false => format!("{kind} {}", it.product),
+    }
+}
+
+/// Things of a line with their number: "4 × M6 x 30 screws of guard".
+pub fn counted(job: &Job, id: LineId, n: u32) -> String {
+    format!("{n} × {}", of_line(job, id, n))
+}
+
+fn of_line(job: &Job, id: LineId, n: u32) -> String {
+    job.lines.get(id).map_or_else(
+        || "unknown thing".to_owned(),
+        |line| match &line.thing {
+            Thing::Fastener(spec) | Thing::Extra(spec) | Thing::Stray(spec) => {
+                let label = spec.labels(n);
+                match line.of {
+                    Target::Fixing(f) => {
+                        let parts = job
+                            .fixings
+                            .get(f)
+                            .map(|f| f.parts.clone())
+                            .unwrap_or_default();
+                        let parts = parts.iter().map(|&p| name(job, Target::Part(p))).collect();
+                        format!("{label} of {}", Names(parts))
                     }
+                    _ => label,
                 }
-                _ => name(job, line.of),
-            }),
+            }
+            _ => name(job, line.of),
+        },
+    )
+}
+
+/// How a hose runs: what was written down says it by itself where it begins with
+/// such a word.
+pub fn route_to(kind: RouteKind, by: &str) -> String {
+    const SAYS: [&str; 14] = [
+        "behind", "between", "through", "under", "over", "past", "along", "beside", "round",
+        "around", "inside", "above", "below", "clipped",
+    ];
+    let first = by
+        .split_whitespace()
+        .next()
+        .unwrap_or_default()
+        .to_lowercase();
+    match SAYS.contains(&first.as_str()) {
+        true => by.to_owned(),
+        false => format!("{} {by}", small::route(kind)),
     }
 }
 
@@ -241,7 +269,7 @@ pub fn name_and_route(job: &Job, what: Target) -> String {
         .map(|r| {
             let by = r.part.filter(|_| r.text.is_empty());
             let by = by.map_or_else(|| r.text.clone(), |p| name(job, Target::Part(p)));
-            format!("{} {by}", small::route(r.kind))
+            route_to(r.kind, &by)
         })
         .collect();
     if lies.is_empty() {

@@ -87,6 +87,10 @@ fn hole_sum(job: &Job, owed: &Owed, style: Style) -> String {
 pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
     let thing = name(job, owed.on);
     let n = owed.n;
+    let things = match owed.on {
+        Target::Line(id) => super::counted(job, id, n),
+        _ => format!("{n} × {thing}"),
+    };
     let at = places(job, owed);
     let fixing = match owed.on {
         Target::Fixing(id) => job.fixings.get(id),
@@ -197,7 +201,7 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
             let lies = if lies.is_empty() {
                 String::new()
             } else {
-                format!(" It lies: {lies}.")
+                format!(" Where: {lies}.")
             };
             (format!("{thing} is {state}"), format!("Put it back.{lies}"))
         }
@@ -342,7 +346,7 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
             "Have it checked by somebody other than the one who tightened it.".to_owned(),
         ),
         Rule::Missing => (
-            format!("Missing: {n} × {thing}"),
+            format!("Missing: {things}"),
             "Look in the machine first, then on the floor. Say when it is found.".to_owned(),
         ),
         Rule::Stray => (
@@ -358,7 +362,7 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
             .map(|&(a, n)| format!("{n} {}", lying(job, a)))
             .collect();
             (
-                format!("Left over: {n} × {thing}"),
+                format!("Left over: {things}"),
                 format!("Which place lacks it? {}.", Names(at)),
             )
         }

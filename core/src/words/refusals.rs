@@ -1,5 +1,5 @@
 //! Why a command was refused: what happened, to which thing, what to do.
-use super::{Names, Style, account, name, name_and_route, owed, plural, small};
+use super::{Names, Style, account, counted, name, name_and_route, owed, plural, small};
 use crate::job::{Job, Kind, Refusal};
 use crate::journal::*;
 
@@ -59,8 +59,8 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             wanted,
             there,
         } => format!(
-            "{wanted} × {} wanted from {}, but {there} there. Recount it, or say that new ones came.",
-            name(job, Target::Line(*line)),
+            "{} wanted from {}, but {there} there. Recount it, or say that new ones came.",
+            counted(job, *line, *wanted),
             account(job, *from)
         ),
         Refusal::TagTaken { tag } => format!("Tag {tag} is in use. Take another."),

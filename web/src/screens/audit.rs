@@ -10,6 +10,7 @@ use yew::prelude::*;
 
 use super::counting::CountSheet;
 use super::put_back::take_out;
+use super::second::offered;
 use super::{OfJob, copies, lost};
 use crate::app::the_desk;
 use crate::kit::{
@@ -222,12 +223,20 @@ struct ExceptSheet {
     onclose: Callback<()>,
 }
 
+/// Reasons that need no typing.
+const REASONS: [&str; 3] = [
+    "It was so before",
+    "Comes later, and is known",
+    "Not needed on this machine",
+];
+
 /// An exception carries a name and a reason.
 #[hook]
 fn use_except_sheet(props: &ExceptSheet) -> Html {
     let desk = the_desk();
     let reason = use_local(String::new);
     let by = use_local(|| desk.prefs().by);
+    let people = desk.read(&props.job, view::people).unwrap_or_default();
     let readiness = match (by.trim().is_empty(), reason.trim().is_empty()) {
         (true, _) => Readiness::Blocked("Say who accepts it".into()),
         (_, true) => Readiness::Blocked("Say why".into()),
@@ -237,16 +246,9 @@ fn use_except_sheet(props: &ExceptSheet) -> Html {
         let (desk, job, key) = (desk.clone(), props.job.clone(), props.row.key);
         let (by, reason) = (by.clone(), reason.clone());
         Callback::from(move |()| {
-            let who = (*by).clone();
-            desk.set_prefs(|p| p.by = who);
             router::close_sheet();
-            desk.tell(
-                &job,
-                Command::Except {
-                    owed: key,
-                    reason: (*reason).clone(),
-                },
-            );
+            let reason = (*reason).clone();
+            desk.tell_as(&job, Command::Except { owed: key, reason }, &by);
         })
     };
     html! {
@@ -255,8 +257,10 @@ fn use_except_sheet(props: &ExceptSheet) -> Html {
         }, children: html! { <>
             <p>{ props.row.what.clone() }</p>
             <p class="soft">{ "It stays in the record with your name and reason. Brakes, steering and the like are for whoever is licensed to decide." }</p>
-            { part!(TextField { label: "Why", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
-            { part!(TextField { label: "Who accepts it", value: (*by).clone(), oninput: {let b = by.clone(); Callback::from(move |t: AttrValue| b.set(t.to_string()))} }) }
+            { offered("Why", &REASONS.map(str::to_owned), &reason) }
+            { part!(TextField { label: "Why, in words", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
+            if people.len() > 1 { { offered("Who accepts it", &people, &by) } }
+            { part!(TextField { label: if people.len() > 1 { "Somebody else" } else { "Who accepts it" }, value: (*by).clone(), oninput: {let b = by.clone(); Callback::from(move |t: AttrValue| b.set(t.to_string()))} }) }
         </> } }) }
     }
 }

@@ -96,7 +96,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
     let under = if page.lies.is_empty() {
         None
     } else {
-        Some(AttrValue::from(format!("lies: {}", page.lies)))
+        Some(AttrValue::from(format!("Where: {}", page.lies)))
     };
     let close = {
         let over = over.clone();
@@ -155,7 +155,7 @@ fn warnings(page: &PartPage) -> Html {
                 { part!(Banner { kind: BannerKind::Caution, title: page.note.clone(), text: "Noted when it came off." }) }
             }
             { for page.fixings.iter().filter(|f| !f.watch.is_empty()).map(|f| html! {
-                { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone(), text: format!("{} {}", f.title, f.place) }) }
+                { part!(Banner { kind: BannerKind::Caution, title: f.watch.clone(), text: if f.place.is_empty() { f.title.clone() } else { format!("{}, {}", f.title, f.place) } }) }
             }) }
             { for page.notes.iter().map(|n| html! { { part!(Banner { title: n.clone(), icon: Icon::Note }) } }) }
             if !page.carried.is_empty() {

@@ -31,6 +31,7 @@ pub fn use_sign_off(props: &OfJob) -> Html {
     let Some(page) = desk.read(&job, |book| view::sign_off_page(book, desk.at())) else {
         return lost();
     };
+    let people = desk.read(&job, view::people).unwrap_or_default();
     let typing = |into: &crate::kit::State<String>| {
         let into = into.clone();
         Callback::from(move |t: AttrValue| into.set(t.to_string()))
@@ -38,8 +39,6 @@ pub fn use_sign_off(props: &OfJob) -> Html {
     let sign = {
         let (desk, job, by) = (desk.clone(), job.clone(), (*by).clone());
         Callback::from(move |()| {
-            let who = by.clone();
-            desk.set_prefs(|p| p.by = who);
             desk.tell_as(&job, Command::SignOff, &by);
         })
     };
@@ -102,7 +101,8 @@ pub fn use_sign_off(props: &OfJob) -> Html {
         { part!(Page { title: "Sign-off", under: page.title.clone(), back: Route::Audit { job: job.clone() }, act: part!(MainAct { children: html! { <>{ act }</> } }), children: html! { <>
             { verdict(&page) }
             if page.signed.is_none() && page.can_sign {
-                { part!(TextField { label: "Who signs", value: (*by).clone(), oninput: typing(&by) }) }
+                if people.len() > 1 { { offered("Who signs", &people, &by) } }
+                { part!(TextField { label: if people.len() > 1 { "Somebody else" } else { "Who signs" }, value: (*by).clone(), oninput: typing(&by) }) }
             }
             { against(&page, &job) }
             { remarks(&page, &job) }

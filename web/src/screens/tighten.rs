@@ -250,7 +250,7 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
                 if !notes.is_empty() { <p class="pass__note">{ notes.join("; ") }</p> }
                 if !page.figure.is_empty() { <p class="pass__note">{ "As noted. The maker's figure wins." }</p> }
                 if !page.meant.is_empty() { <p class="pass__note">{ page.meant.clone() }</p> }
-                if !page.tool.is_empty() { <p class="pass__note">{ format!("Tool: {}", page.tool) }</p> }
+                if !page.tool.is_empty() { <p class="pass__note">{ format!("How: {}", page.tool) }</p> }
             </div>
             if let Some(step) = at {
                 <div class={classes!("pass__next", format!("pass__next--{}", suffix(step.standing)))}>

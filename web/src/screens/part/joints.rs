@@ -135,7 +135,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             if f.n_in != f.n_final { <p class="joint__note">{ format!("{} of {} in, {} final", f.n_in, f.n, f.n_final) }</p> }
             { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
             if !f.hole_old.is_empty() { <p class="joint__note strong">{ f.hole_old.clone() }</p> }
-            if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} in {at}")).collect::<Vec<_>>().join(", ") }</p> }
+            if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} {at}")).collect::<Vec<_>>().join(", ") }</p> }
             { next }
             { part!(Button { label: "All about it", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Bolt, href: Route::Fixing { job: props.job.clone(), fixing: id.to_string().into() }.href() }) }
             if f.n_in > 0 || !matches!(f.next, NextAct::PartFirst) {
