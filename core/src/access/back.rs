@@ -3,9 +3,9 @@
 use rustc_hash::FxHashSet;
 
 use super::sequence::sequence;
-use super::settled::{own, settled};
+use super::settled::{final_held, own, settled};
 use super::under::{Cover, Under, noted, recorded};
-use crate::job::{EndState, Job, Part, PartState, Place, PlaceState};
+use crate::job::{EndState, Fixing, Job, Part, PartState, Place, PlaceState};
 use crate::journal::*;
 
 /// What an act on the way back waits for that no hand can hurry.
@@ -17,6 +17,12 @@ pub enum Wait {
     Work(FindingId),
     /// What it goes over has not cured.
     Cure(TreatmentId),
+    /// A place of its own is broken, and is repaired while it is off.
+    Repair(FixingId),
+    /// Nobody knows where it is.
+    Lost(PartId),
+    /// The final torque alone is left, and that comes under weight or heat.
+    Hold(FixingId),
 }
 
 /// How an act stands.
@@ -82,6 +88,12 @@ impl Held {
 /// Works out the way back from the job as it stands.
 pub fn back(job: &Job) -> Back {
     back_over(job, &Under::of(job))
+}
+
+/// As [`back`], with what has not cured by `now` (ms since 1970) and is to be
+/// covered only when it has.
+pub fn back_at(job: &Job, now: i64) -> Back {
+    back_over(job, &Under::at(job, now))
 }
 
 /// As [`back`], where what lies under the parts is known already.
@@ -214,6 +226,17 @@ fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -
     for what in own(part).filter(|&what| !settled(job, what)) {
         held.waits.extend(wait_of(job, what));
     }
+    // A stump is drilled out while its part is still off.
+    for &fixing in &part.fixings {
+        let broken = |f: &Fixing| f.count_where(|p| p.state == PlaceState::Broken) > 0;
+        if job.fixings.get(fixing).is_some_and(broken) {
+            held.waits.push(Wait::Repair(fixing));
+        }
+    }
+    let line = job.lines.get(LineId(id.0));
+    if line.is_some_and(|it| it.count(Account::Missing) > 0) {
+        held.waits.push(Wait::Lost(id));
+    }
     // Nor is it put there when nothing can hold it.
     let fixings: Vec<Option<Wait>> = part.fixings.iter().map(|&f| wait_for(job, f)).collect();
     if !fixings.is_empty() && fixings.iter().all(Option::is_some) {
@@ -293,6 +316,8 @@ pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Hel
         held.blocked.extend(first);
     } else if let Some(wait) = wait_for(job, id) {
         held.waits.push(wait);
+    } else if final_held(job, fixing) {
+        held.waits.push(Wait::Hold(id));
     } else {
         return true;
     }

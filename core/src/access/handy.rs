@@ -9,7 +9,7 @@ use super::positions::{self, ChangeCost, Legs, Proposal, count_legs, entries, pr
 use super::sequence::{index_of, places_of};
 use super::waiting::{Gate, Waiting};
 use super::{Pace, Planner, settled};
-use crate::job::{Fixing, Job, Part, PlaceState};
+use crate::job::{Fixing, Job, Part, Place, PlaceState};
 use crate::journal::*;
 
 /// Getting under the machine and out again against changing a tool (own
@@ -210,11 +210,22 @@ fn held_up(
         Some(_) => f.work_owed().then_some((Wait::Work(id), f.on)),
     });
     let cures = back.cures.iter().map(|&(on, id)| (Wait::Cure(id), on));
-    let waits: Vec<(Wait, Target)> = deliveries.chain(findings).chain(cures).collect();
+    let broken = job.fixings.iter().filter(|(_, it)| {
+        let stump = |p: &Place| p.state == PlaceState::Broken;
+        it.count_where(stump) > 0
+    });
+    let repairs = broken.map(|(id, _)| (Wait::Repair(id), Target::Fixing(id)));
+    let waits: Vec<(Wait, Target)> = deliveries
+        .chain(findings)
+        .chain(cures)
+        .chain(repairs)
+        .collect();
     let mut waiting = Waiting::new();
     let gate = |at: u32, wait: Wait| match wait {
         Wait::Delivery(_) => Gate::Delivery(at),
-        Wait::Decision(_) | Wait::Work(_) => Gate::Decision(at),
+        Wait::Decision(_) | Wait::Work(_) | Wait::Repair(_) | Wait::Lost(_) | Wait::Hold(_) => {
+            Gate::Decision(at)
+        }
         // One cure holds all that goes over it; only running ones are here.
         Wait::Cure(id) => Gate::Cure {
             id: waits
@@ -287,7 +298,7 @@ fn act_for(job: &Job, index: &FxHashMap<Target, usize>, on: Target) -> Option<us
 /// All is done but the look of a second person.
 fn only_a_look(job: &Job, act: &Act) -> bool {
     let Target::Part(id) = act.what else {
-        return false;
+        return super::lacks_look(job, act.what);
     };
     let Some(part) = job.parts.get(id).filter(|_| act.begun) else {
         return false;

@@ -1,6 +1,6 @@
 //! Whether a thing is back and finished.
 use crate::audit::Rule;
-use crate::job::{EndState, Fixing, Job, PartState, PlaceState};
+use crate::job::{EndState, Fixing, Job, PartState, Place, PlaceState};
 use crate::journal::*;
 
 /// Back, fast, joined and renewed, as far as it can be before running.
@@ -53,6 +53,35 @@ pub fn settled(job: &Job, what: Target) -> bool {
             .is_none_or(|it| it.decision.is_some() && !it.work_owed()),
         _ => true,
     }
+}
+
+/// Nothing is left of it but the final torque, and that comes under weight or
+/// heat: later than what goes over it.
+pub(super) fn final_held(job: &Job, it: &Fixing) -> bool {
+    let before_final = match it.detail.stages.len() as u8 {
+        0 | 1 => PlaceState::Started,
+        n => PlaceState::Stage(n - 1),
+    };
+    let far = |p: &Place| {
+        p.state.finished() || (p.state >= before_final && p.state > PlaceState::Doubtful)
+    };
+    matches!(job.held_by(it), Some(Hold::Loaded | Hold::Hot))
+        && !it.finished()
+        && it.places.iter().all(far)
+        && it.items.iter().all(|&i| settled(job, Target::Item(i)))
+        && it
+            .treatments
+            .iter()
+            .all(|&t| settled(job, Target::Treatment(t)))
+}
+
+/// Settled as far as it has to be before something goes over it.
+pub(super) fn may_be_covered(job: &Job, what: Target) -> bool {
+    settled(job, what)
+        || match what {
+            Target::Fixing(id) => job.fixings.get(id).is_some_and(|it| final_held(job, it)),
+            _ => false,
+        }
 }
 
 /// What lies on a part itself: to be renewed, put on or decided.

@@ -46,13 +46,15 @@ pub struct Handover {
 /// Makes the page at `now` (ms since 1970).
 pub fn handover(job: &Job, now: i64) -> Handover {
     let audit = audit(job, now);
-    let back = access::back(job);
+    let back = access::back_at(job, now);
     let looks_done = looks_done(&audit.open);
     let of = |f: fn(&Owed) -> bool| audit.open.iter().filter(|o| f(o)).cloned().collect();
     let next = back
         .acts
         .iter()
         .filter(|it| it.stand == Stand::Now && is_on(it.what))
+        // Whoever did it is not the one to look at it.
+        .filter(|it| !access::lacks_look(job, it.what))
         .min_by_key(|it| !it.begun)
         .map(|it| it.what);
     Handover {

@@ -6,7 +6,7 @@
 
 use super::fill::{Wet, fill, seals};
 use crate::audit::{Owed, Rule, audit};
-use crate::job::{Job, PartState};
+use crate::job::{Fixing, Job, PartState, PlaceState};
 use crate::journal::*;
 
 /// What the machine is to be let do.
@@ -66,7 +66,7 @@ pub fn permit(job: &Job, now: i64) -> Permit {
         turn: which(&stops_turning),
         crank: which(&|o| stops_turning(o) || stops_cranking(job, &wet, o)),
         fill: fill(job, &open),
-        start: which(&|o| stops_starting(o)),
+        start: which(&|o| stops_starting(job, o)),
     }
 }
 
@@ -75,12 +75,13 @@ pub fn permit(job: &Job, now: i64) -> Permit {
 fn stops_turning(owed: &Owed) -> bool {
     matches!(
         owed.rule,
-        Rule::TakeOut | Rule::WrongThing | Rule::WrongExtra | Rule::Missing
+        Rule::TakeOut | Rule::WrongThing | Rule::WrongExtra | Rule::Missing | Rule::WouldBottom
     )
 }
 
 /// The starter is not to fling what is loose, run dry, or push at a joint that
-/// is not done; parts that are still off do not matter to it.
+/// is not done; parts that are still off do not matter to it, but for what holds
+/// a fluid in: the pump would throw it out there.
 fn stops_cranking(job: &Job, wet: &Wet, owed: &Owed) -> bool {
     match owed.rule {
         Rule::StartFasteners
@@ -93,6 +94,11 @@ fn stops_cranking(job: &Job, wet: &Wet, owed: &Owed) -> bool {
         | Rule::RepairPlace
         | Rule::FinalTooEarly
         | Rule::FitExtra => holds_what_is_on(job, owed.on),
+        Rule::PlacePart => wet.holds(owed.on),
+        Rule::Apply => {
+            let on = treatment(job, owed.on).filter(|it| it.kind == TreatmentKind::Sealant);
+            on.is_some_and(|it| holds_what_is_on(job, it.on))
+        }
         // A line under pressure that is open, or sealed with what is spent.
         Rule::Rejoin | Rule::Secure | Rule::WrongEnd => wet.holds(owed.on),
         Rule::Renew | Rule::OldItemIn => match owed.on {
@@ -102,7 +108,7 @@ fn stops_cranking(job: &Job, wet: &Wet, owed: &Owed) -> bool {
                 .is_some_and(|it| seals(it.kind) && holds_what_is_on(job, it.on)),
             _ => false,
         },
-        Rule::Fill => true,
+        Rule::Fill | Rule::LessIn => true,
         Rule::Restore => match owed.on {
             Target::Supply(id) => job
                 .supplies
@@ -116,8 +122,27 @@ fn stops_cranking(job: &Job, wet: &Wet, owed: &Owed) -> bool {
 }
 
 /// Everything but what can only be done after, and what two phones both said.
-fn stops_starting(owed: &Owed) -> bool {
-    !matches!(owed.rule, Rule::AfterRun | Rule::SaidTwice)
+fn stops_starting(job: &Job, owed: &Owed) -> bool {
+    match owed.rule {
+        Rule::AfterRun | Rule::SaidTwice => false,
+        Rule::Tighten => !waits_for_heat(job, owed.on),
+        _ => true,
+    }
+}
+
+/// Its final torque comes at working heat, and all before that is done.
+fn waits_for_heat(job: &Job, on: Target) -> bool {
+    let Target::Fixing(id) = on else {
+        return false;
+    };
+    let held = |it: &Fixing| {
+        job.held_by(it) == Some(Hold::Hot)
+            && it
+                .places
+                .iter()
+                .all(|p| p.state > PlaceState::Doubtful || p.state.finished())
+    };
+    job.fixings.get(id).is_some_and(held)
 }
 
 /// Whether it belongs to something that is on the machine.

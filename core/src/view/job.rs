@@ -25,8 +25,8 @@ pub struct Counts {
     pub loose: u32,
 }
 
-pub fn counts(job: &Job, audit: &Audit) -> Counts {
-    let back = access::back(job);
+pub fn counts(job: &Job, audit: &Audit, now: i64) -> Counts {
+    let back = access::back_at(job, now);
     let off = job
         .parts
         .rows()
@@ -90,7 +90,7 @@ pub fn job_card(book: &Book, at: At) -> JobCard {
         under: verdict.lines.join(" "),
         due: super::due::due_line(book, at),
         danger: verdict.danger,
-        counts: counts(job, &audit),
+        counts: counts(job, &audit, at.now),
         signed: job.is_signed(),
     }
 }

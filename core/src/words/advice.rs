@@ -1,5 +1,5 @@
 //! Words of the permit, of costs and of what to do first.
-use super::{name, plural, want_target};
+use super::{name, plural, small, want_target};
 use crate::access::{Cost, Wait};
 use crate::guard::Break;
 use crate::job::Job;
@@ -129,6 +129,16 @@ pub fn wait(job: &Job, wait: Wait) -> String {
         Wait::Decision(id) => format!("a decision: {}", name(job, Target::Finding(id))),
         Wait::Cure(id) => format!("the cure of {}", name(job, Target::Treatment(id))),
         Wait::Work(id) => format!("work decided: {}", name(job, Target::Finding(id))),
+        Wait::Repair(id) => format!("the repair of a place of {}", name(job, Target::Fixing(id))),
+        Wait::Lost(_) => "being found".to_owned(),
+        Wait::Hold(id) => {
+            let hold = job.fixings.get(id).and_then(|it| job.held_by(it));
+            let until = hold.map_or("later", small::hold);
+            format!(
+                "its final torque, {until}: {}",
+                name(job, Target::Fixing(id))
+            )
+        }
     }
 }
 

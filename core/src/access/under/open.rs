@@ -2,7 +2,7 @@
 use rustc_hash::FxHashSet;
 
 use super::super::otherwise::{Otherwise, open_by_noted};
-use super::super::settled::{own, settled};
+use super::super::settled::{may_be_covered, own, settled};
 use super::{Cover, came_first};
 use crate::job::{Job, Part, PartState};
 use crate::journal::*;
@@ -22,7 +22,7 @@ pub(in super::super) fn recorded(
             }
         }
         Target::Fixing(id) => {
-            if !settled(job, what) && !waits_for_later(job, id, cover) {
+            if !may_be_covered(job, what) && !waits_for_later(job, id, cover) {
                 out.push(what);
             }
         }
@@ -90,7 +90,7 @@ pub(in super::super) fn joints_open(job: &Job, part: &Part, cover: Cover, out: &
         let in_reach = job.fixings.get(fixing).is_none_or(|f| f.opened < cover.off);
         if !in_reach
             && cover.what != Target::Fixing(fixing)
-            && !settled(job, Target::Fixing(fixing))
+            && !may_be_covered(job, Target::Fixing(fixing))
             && !waits_for_later(job, fixing, cover)
             && !came_first(job, cover.what, Target::Fixing(fixing))
         {
