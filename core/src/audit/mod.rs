@@ -1,6 +1,6 @@
 //! The audit: everything owed, every count that does not close and every state
 //! that cannot be, with a verdict; and what a job needs to be signed off.
-mod count;
+pub(crate) mod count;
 mod impossible;
 mod rule;
 mod verdict;
@@ -43,7 +43,9 @@ pub fn audit(job: &Job, now: i64) -> Audit {
     let mut excepted = Vec::new();
     for owed in lines {
         match covered.get(&owed.key()) {
-            Some(&exception) if owed.rule.can_be_excepted() => {
+            Some(&exception)
+                if owed.rule.can_be_excepted() && exception.up_to.is_none_or(|n| owed.n <= n) =>
+            {
                 excepted.push((owed, exception.clone()));
             }
             _ => open.push(owed),

@@ -570,6 +570,9 @@ pub struct Note {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Excepted {
     pub owed: OwedKey,
+    /// How many of a line were owed when it was accepted: more than these are
+    /// not covered. None where it is not a number that was accepted.
+    pub up_to: Option<u32>,
     pub reason: String,
     pub by: String,
     pub at: i64,

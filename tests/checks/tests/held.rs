@@ -255,3 +255,94 @@ fn the_starter_waits_for_what_holds_the_oil_in() {
     let stops = permit(b.job(), b.ctx.now).crank;
     assert!(stops.iter().all(|o| o.on != Target::Part(guard)));
 }
+
+/// One that is missing was accepted: two more that are lost later are not.
+#[test]
+fn an_exception_covers_what_was_accepted_and_no_more() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1 | length=20", 6)]);
+    let fixing = b.fixing(cover, 0);
+    let line = b.job().fixings.get(fixing).unwrap().old;
+    let from = b.job().lines.get(line).unwrap().accounts()[0].0;
+    let lose = |b: &mut Bench, n: u32| {
+        b.record(Act::Moved {
+            line,
+            from,
+            to: Account::Missing,
+            n,
+            reason: "rolled away".to_owned(),
+        });
+    };
+    let missing = |b: &Bench| {
+        let open = b.audit().open.into_iter();
+        open.filter(|o| o.rule == Rule::Missing).collect::<Vec<_>>()
+    };
+    let accept = |b: &mut Bench| {
+        let owed = missing(b)[0].key();
+        b.ok(Command::Except {
+            owed,
+            reason: "seen under the bench".to_owned(),
+        });
+    };
+    lose(&mut b, 1);
+    accept(&mut b);
+    assert_eq!(missing(&b), []);
+    lose(&mut b, 2);
+    assert_eq!(missing(&b)[0].n, 3);
+    assert!(
+        permit(b.job(), b.ctx.now)
+            .turn
+            .iter()
+            .any(|o| o.rule == Rule::Missing)
+    );
+    accept(&mut b);
+    assert_eq!(missing(&b), []);
+}
+
+/// An old gasket accepted once is not accepted for the next time it is opened.
+#[test]
+fn what_was_accepted_of_one_gasket_says_nothing_of_the_next() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.items.push(ItemDraft {
+        kind: ItemKind::Gasket,
+        name: "gasket".to_owned(),
+        size: String::new(),
+        count: 1,
+    });
+    off.fixings.push(FixingDraft::new(
+        spec("bolt | thread=M6 x 1 | length=20"),
+        2,
+    ));
+    let cover = b.take_off(off);
+    let item = b.job().items.ids().next().unwrap();
+    b.ok(Command::FitItem {
+        item,
+        n: 1,
+        old: true,
+    });
+    b.ok(Command::PlacePart {
+        part: cover,
+        anyway: true,
+    });
+    b.fasten(cover);
+    let open = |b: &Bench| b.audit().open.iter().any(|o| o.on == Target::Item(item));
+    for owed in b.audit().open {
+        b.ok(Command::Except {
+            owed: owed.key(),
+            reason: "to move it to the door".to_owned(),
+        });
+    }
+    assert!(!open(&b));
+    b.record(Act::FastenersUndone {
+        fixing: b.fixing(cover, 0),
+        places: vec![0, 1],
+        out: true,
+        to: Account::Bench,
+    });
+    b.ok(Command::TakeOffAgain {
+        part: cover,
+        aside: false,
+    });
+    assert!(open(&b));
+}

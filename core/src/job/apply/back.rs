@@ -212,6 +212,8 @@ impl Job {
         let line = it.line;
         let new = it.renewed.min(n);
         let old = it.old_in.min(n - new);
+        // What was accepted of the one before says nothing of the next.
+        self.exceptions.retain(|e| e.owed.on != Target::Item(item));
         it.renewed -= new;
         it.old_in -= old;
         let fitted = self

@@ -155,6 +155,7 @@ impl Job {
         let fresh = std::mem::replace(&mut it.wants, it.old);
         let old = it.old;
         it.kept = Some(Excepted {
+            up_to: None,
             owed: OwedKey {
                 rule: crate::audit::Rule::NotNew,
                 on: Target::Fixing(fixing),

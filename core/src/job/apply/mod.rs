@@ -352,6 +352,7 @@ impl Job {
             Act::Struck { .. } => {}
             Act::Excepted { owed, reason } => self.exceptions.push(Excepted {
                 owed: *owed,
+                up_to: crate::audit::count::accepts(self, *owed),
                 reason: reason.clone(),
                 by: event.by.clone(),
                 at: event.at,
