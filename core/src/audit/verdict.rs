@@ -52,13 +52,16 @@ pub fn verdict(job: &Job, open: &[Owed]) -> Verdict {
         .iter()
         .filter(|o| o.rule.next() == Next::AfterRunning)
         .count();
-    let fill: Vec<Target> = open
-        .iter()
-        .filter(|o| o.rule.next() == Next::Fill)
-        .map(|o| o.on)
-        .collect();
-    if later + fill.len() == open.len() && !fill.is_empty() {
-        return Verdict::DoNotStart { missing: fill };
+    let fill = || open.iter().filter(|o| o.rule.next() == Next::Fill);
+    let n = fill().count();
+    if later + n == open.len() && n > 0 {
+        let mut missing: Vec<Target> = Vec::new();
+        for owed in fill() {
+            if !missing.contains(&owed.on) {
+                missing.push(owed.on);
+            }
+        }
+        return Verdict::DoNotStart { missing };
     }
     if later == open.len() {
         return Verdict::RunThenCheck { n: later as u32 };

@@ -2,7 +2,7 @@
 //! unchecked, and who may look.
 use super::At;
 use crate::access::{self, AtWork, Cost, Costs};
-use crate::job::{Book, Job, PlaceState};
+use crate::job::{Book, Command, Job, PlaceState};
 use crate::journal::*;
 use crate::second::{self, Pace};
 use crate::words::{self, Names};
@@ -65,11 +65,15 @@ pub struct HiddenRow {
     pub part: Option<PartId>,
     /// A second person can look now.
     pub can_check: bool,
+    /// What is said when it is done, where one tap says it.
+    pub settle: Option<Command>,
 }
 
 /// What placing a part would hide.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Hides {
+    /// What goes on the part itself before it is placed: new seals, sealant.
+    pub own: Vec<HiddenRow>,
     /// Owed, so that it stops the part.
     pub owed: Vec<HiddenRow>,
     /// Finished, and by its name something that lives hang on: a second look
@@ -96,18 +100,21 @@ pub fn hides(book: &Book, part: PartId, work: &AtWork) -> Hides {
     };
     let under = access::Under::of(job);
     let buried = access::buried_under(job, &under, part);
-    let mut owed: Vec<HiddenRow> = buried
+    let hidden = |on: Target| HiddenRow {
+        what: on,
+        name: words::name_and_route(job, on),
+        todo: todo(job, on),
+        cost: String::new(),
+        part: super::part_of(job, on),
+        can_check: false,
+        settle: settle(job, on),
+    };
+    let (own, rest): (Vec<Target>, Vec<Target>) = buried.into_iter().partition(|&on| of_it(on));
+    let own = own.into_iter().map(hidden).collect();
+    let owed = rest
         .into_iter()
-        .filter(|&on| !of_it(on) && !only_looks(job, on, &unchecked))
-        .map(|on| HiddenRow {
-            what: on,
-            name: words::name_and_route(job, on),
-            todo: todo(job, on),
-            cost: String::new(),
-            part: super::part_of(job, on),
-            can_check: false,
-        })
-        .collect();
+        .filter(|&on| !only_looks(job, on, &unchecked));
+    let mut owed: Vec<HiddenRow> = owed.map(hidden).collect();
     let (marked, advised): (Vec<_>, Vec<_>) = unchecked.into_iter().partition(|it| it.marked);
     let row = |it: second::Unchecked| HiddenRow {
         what: it.what,
@@ -122,10 +129,12 @@ pub fn hides(book: &Book, part: PartId, work: &AtWork) -> Hides {
         cost: String::new(),
         part: super::part_of(job, it.what),
         can_check: true,
+        settle: None,
     };
     owed.extend(marked.into_iter().map(row));
     let cost = priced(book, part, work, &mut owed);
     Hides {
+        own,
         owed,
         advised: advised.into_iter().map(row).collect(),
         cost,
@@ -150,6 +159,23 @@ fn priced(book: &Book, part: PartId, work: &AtWork, owed: &mut [HiddenRow]) -> S
     }
     let by = words::minutes_by(costs.learned);
     format!("{}. {by}", words::cost(dearest))
+}
+
+/// What is said when a seal or what is put on is there.
+fn settle(job: &Job, on: Target) -> Option<Command> {
+    match on {
+        Target::Item(item) => {
+            let it = job.items.get(item)?;
+            let n = u32::from(it.count.saturating_sub(it.renewed));
+            Some(Command::FitItem {
+                item,
+                n,
+                old: false,
+            })
+        }
+        Target::Treatment(treatment) => Some(Command::Record(Act::TreatmentApplied { treatment })),
+        _ => None,
+    }
 }
 
 /// What to do about a thing before it is hidden.

@@ -34,6 +34,8 @@ pub struct SignOffPage {
     pub n_open: u32,
     pub can_sign: bool,
     pub signed: Option<SignedRow>,
+    /// What came in after the signature, as from another phone, and is open.
+    pub since: String,
     pub excepted: Vec<ExceptedRow>,
     /// Parts that stay off, with reason, who and when.
     pub left_off: Vec<ExceptedRow>,
@@ -72,6 +74,10 @@ pub fn sign_off_page(book: &Book, at: At) -> SignOffPage {
         verdict: words::verdict(job, &audit.verdict, &audit.open),
         n_open: audit.open.len() as u32,
         can_sign: audit.open.is_empty() && !job.is_signed() && job.first_off.is_some(),
+        since: match audit.open.len() as u32 {
+            n if n > 0 && job.is_signed() => words::since_signed(n),
+            _ => String::new(),
+        },
         signed: job.signed.as_ref().map(|s| SignedRow {
             text: words::signed(audit.excepted.len() as u32),
             by: s.by.clone(),

@@ -62,6 +62,14 @@ pub fn signed(exceptions: u32) -> String {
     }
 }
 
+/// Signed, and open all the same: acts of another phone came in afterwards.
+pub fn since_signed(n: u32) -> String {
+    format!(
+        "{} came in after it was signed. Open the job again to settle what is owed.",
+        plural(n, "open thing")
+    )
+}
+
 /// A make-safe step that was not confirmed in time.
 pub fn confirmed_late(step: &str, by: &str, when: &str) -> String {
     let by = if by.is_empty() {

@@ -457,6 +457,23 @@ pub struct VerdictText {
     pub danger: bool,
 }
 
+/// What a thing lacks before the machine is started: "coolant: fill, bleed."
+fn to_start(job: &Job, on: Target, open: &[Owed]) -> String {
+    let lacks: Vec<&str> = open
+        .iter()
+        .filter(|o| o.on == on)
+        .map(|o| match o.rule {
+            Rule::Fill => "fill",
+            Rule::Bleed => "bleed",
+            Rule::LessIn => "look at the level",
+            Rule::Restore => "connect again",
+            Rule::Curing => "wait for its cure",
+            _ => "settle",
+        })
+        .collect();
+    format!("{}: {}.", name(job, on), lacks.join(", "))
+}
+
 /// Says the verdict.
 pub fn verdict(job: &Job, verdict: &Verdict, open: &[Owed]) -> VerdictText {
     let mut danger = false;
@@ -474,10 +491,7 @@ pub fn verdict(job: &Job, verdict: &Verdict, open: &[Owed]) -> VerdictText {
             danger = true;
             (
                 "Do not start it yet.".to_owned(),
-                missing
-                    .iter()
-                    .map(|&m| format!("{}.", name(job, m)))
-                    .collect(),
+                missing.iter().map(|&m| to_start(job, m, open)).collect(),
             )
         }
         Verdict::Owed { n } => (

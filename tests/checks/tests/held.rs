@@ -346,3 +346,28 @@ fn what_was_accepted_of_one_gasket_says_nothing_of_the_next() {
     });
     assert!(open(&b));
 }
+
+/// The refusal to place a part names its own seal and sealant, each with what is
+/// said when it is there.
+#[test]
+fn what_goes_on_the_part_itself_is_named_and_settled_from_the_refusal() {
+    let mut b = Bench::default();
+    let mut off = take_off("timing cover");
+    off.items.push(ItemDraft {
+        kind: ItemKind::ORing,
+        name: "O-ring".to_owned(),
+        size: String::new(),
+        count: 2,
+    });
+    let cover = b.take_off(off);
+    let Refusal::WouldBury { owed, .. } = b.refused(place(cover)) else {
+        panic!("placed without its seal");
+    };
+    let hides = view::hides(&b.book, cover, &b.at_work());
+    assert_eq!(hides.owed, []);
+    let own: Vec<Target> = hides.own.iter().map(|row| row.what).collect();
+    assert_eq!(own, owed);
+    b.ok(hides.own[0].settle.clone().unwrap());
+    assert_eq!(view::hides(&b.book, cover, &b.at_work()).own, []);
+    b.ok(place(cover));
+}

@@ -241,17 +241,50 @@ pub fn refused(
     let hides = desk.read(job, |book| view::hides(book, part, &work));
     let hides = hides.unwrap_or_default();
     html! {
-        { part!(Sheet { title: format!("{name} would hide what is owed"), onclose: onclose, foot: html! {
-            { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
+        { part!(Sheet { title: match hides.owed.is_empty() {
+            true => format!("Before {name} goes on"),
+            false => format!("{name} would hide what is owed"),
+        }, onclose: onclose, foot: html! {
+            if hides.owed.is_empty() && hides.own.is_empty() {
+                { part!(Button { label: "Place it", kind: ButtonKind::Main, icon: Icon::PutBack, onpress: anyway.clone() }) }
+            } else {
+                { part!(Button { label: "Leave it off for now", kind: ButtonKind::Main, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) }
+            }
         }, children: html! { <>
-            <p>{ match hides.owed.len() {
+            if !hides.own.is_empty() {
+                { part!(Rows { label: "What goes on it first", children: html! { <>
+                    { for hides.own.iter().map(|row| own_row(desk, job, row)) }
+                </> } }) }
+            }
+            if !hides.owed.is_empty() { <p>{ match hides.owed.len() {
                 1 => format!("Once {name} is on, getting at it again costs {}", hides.cost),
                 _ => format!("Once {name} is on, getting at the dearest of these again costs {}", hides.cost),
-            } }</p>
-            { part!(Rows { label: "What it would hide", children: html! { <>
-                { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false, hides.owed.len() > 1)) }
-            </> } }) }
-            { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: anyway }) }
+            } }</p> }
+            if !hides.owed.is_empty() {
+                { part!(Rows { label: "What it would hide", children: html! { <>
+                    { for hides.owed.iter().map(|row| hidden_row(job, row, Standing::Owed, false, hides.owed.len() > 1)) }
+                </> } }) }
+            }
+            if !hides.owed.is_empty() || !hides.own.is_empty() { { part!(Button { label: "Place it all the same", kind: ButtonKind::Danger, face: ButtonFace::Wide, icon: Icon::Warning, onpress: anyway }) } }
         </> } }) }
     }
+}
+
+/// A seal or sealant of the part itself: one tap says that it is there.
+fn own_row(desk: &Desk, job: &AttrValue, row: &HiddenRow) -> Html {
+    let said = row.settle.clone().map(|command| {
+        let (desk, job) = (desk.clone(), job.clone());
+        let press = Callback::from(move |()| desk.tell(&job, command.clone()));
+        let (label, icon) = match row.what {
+            Target::Item(_) => ("New one fitted", Icon::Renew),
+            _ => ("Put on", Icon::Check),
+        };
+        html! { { part!(Button { label, about: row.name.clone(), icon, onpress: press }) } }
+    });
+    part!(ListRow {
+        what: row.name.clone(),
+        state: Standing::Owed,
+        owed: row.todo.clone(),
+        children: said.unwrap_or_default()
+    })
 }

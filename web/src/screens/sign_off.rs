@@ -8,8 +8,8 @@ use super::second::offered;
 use super::{OfJob, lost};
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness, Rows, Section, Sheet,
-    Standing, TextField, Verdict, use_local,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
+    Rows, Section, Sheet, Standing, TextField, Verdict, use_local,
 };
 use crate::part;
 use crate::router::{self, Route};
@@ -99,6 +99,9 @@ pub fn use_sign_off(props: &OfJob) -> Html {
     html! {
         <>
         { part!(Page { title: "Sign-off", under: page.title.clone(), back: Route::Audit { job: job.clone() }, act: part!(MainAct { children: html! { <>{ act }</> } }), children: html! { <>
+            if !page.since.is_empty() {
+                { part!(Banner { kind: BannerKind::Danger, title: page.since.clone() }) }
+            }
             { verdict(&page) }
             if page.signed.is_none() && page.can_sign {
                 if people.len() > 1 { { offered("Who signs", &people, &by) } }
