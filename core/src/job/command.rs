@@ -179,6 +179,13 @@ pub enum Command {
     FitExtras {
         fixing: FixingId,
     },
+    /// One washer, shim or the like of another fixing; `anyway` owns up to the
+    /// swap where it is not like one of this fixing's own.
+    FitOther {
+        fixing: FixingId,
+        line: LineId,
+        anyway: bool,
+    },
     FitItem {
         item: ItemId,
         n: u32,

@@ -82,6 +82,13 @@ pub enum Refusal {
         offered: Box<FastenerSpec>,
         short: Option<FixingId>,
     },
+    /// A washer, shim or the like of another fixing that is not like one of its
+    /// own; `wanted` where it has one of that kind.
+    WrongExtra {
+        fixing: FixingId,
+        wanted: Option<Box<FastenerSpec>>,
+        line: LineId,
+    },
     /// Final tightening waits for something that is not so yet.
     FinalHeld {
         fixing: FixingId,

@@ -128,6 +128,21 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 offered.label()
             )
         }
+        Refusal::WrongExtra {
+            fixing: f,
+            wanted,
+            line,
+        } => {
+            let offered = name(job, Target::Line(*line));
+            match wanted {
+                Some(wanted) => format!(
+                    "{}: {} belongs there, not {offered}.",
+                    fixing(*f),
+                    wanted.label()
+                ),
+                None => format!("{}: no {offered} belongs there.", fixing(*f)),
+            }
+        }
         Refusal::PlaceUnknown { fixing: f, place } => {
             format!("{} has no place {}.", fixing(*f), place + 1)
         }

@@ -102,6 +102,175 @@ fn three_lengths_in_one_cover_cannot_be_mixed() {
     assert_eq!(swaps[0].places, vec![1]);
 }
 
+fn in_place(fixing: FixingId, line: LineId, anyway: bool) -> Command {
+    Command::Start {
+        fixing,
+        which: Thing::Places(vec![0]),
+        line: Some(line),
+        anyway,
+    }
+}
+
+/// What the audit names by a rule, with its words.
+fn named_by(b: &Bench, rule: Rule) -> Vec<(Target, String)> {
+    let audit = b.audit();
+    let lines = audit.open.iter().filter(|o| o.rule == rule);
+    lines
+        .map(|o| (o.on, words::owed(b.job(), o, Style::default()).what))
+        .collect()
+}
+
+#[test]
+fn two_shims_swapped_are_wrong_although_the_count_is_right() {
+    let mut b = Bench::default();
+    let mut off = take_off("camshaft");
+    for (text, place) in [
+        ("shim | length=2.35", "inlet 1"),
+        ("shim | length=2.6", "exhaust 1"),
+    ] {
+        let mut draft = FixingDraft::new(spec(text), 1);
+        draft.place = place.to_owned();
+        off.fixings.push(draft);
+    }
+    let shaft = b.take_off(off);
+    let (inlet, exhaust) = (b.fixing(shaft, 0), b.fixing(shaft, 1));
+    let line = |b: &Bench, f: FixingId| b.job().fixings.get(f).unwrap().wants;
+    let (thin, thick) = (line(&b, inlet), line(&b, exhaust));
+    b.place(shaft);
+    let refusal = b.refused(in_place(inlet, thick, false));
+    assert_eq!(
+        words::refusal(b.job(), &refusal, Style::default()),
+        "Place 1 wants 2.35 mm shim, not 2.6 mm shim. 2.6 mm shims, exhaust 1 of camshaft would then be one short."
+    );
+    for (fixing, line) in [(inlet, thick), (exhaust, thin)] {
+        b.ok(in_place(fixing, line, true));
+    }
+    // Two came out, two are in, none lies loose; and both places are named.
+    assert!(b.job().lines.rows().all(|l| l.loose() == 0));
+    let wrong = named_by(&b, Rule::WrongThing);
+    let on: Vec<Target> = wrong.iter().map(|it| it.0).collect();
+    assert_eq!(on, [Target::Fixing(inlet), Target::Fixing(exhaust)]);
+    assert!(wrong[0].1.contains("2.6 mm shim"), "{wrong:?}");
+    assert_ne!(b.audit().verdict, Verdict::Complete);
+    for (fixing, own) in [(inlet, thin), (exhaust, thick)] {
+        b.record(Act::FastenersUndone {
+            fixing,
+            places: vec![0],
+            out: true,
+            to: Account::Bench,
+        });
+        assert_eq!(line(&b, fixing), own);
+    }
+    b.fasten(shaft);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn shims_that_nobody_measured_are_counted_one_by_one_and_told_apart() {
+    let mut b = Bench::default();
+    let mut off = take_off("bearing cap");
+    let mut draft = FixingDraft::new(spec("shim"), 3);
+    draft.place = "left".to_owned();
+    draft.found_empty = 1;
+    off.fixings.push(draft);
+    off.fixings.push(FixingDraft::new(spec("bolt"), 2));
+    let cap = b.take_off(off);
+    let places: Vec<&str> = (0..4)
+        .map(|n| {
+            b.job()
+                .fixings
+                .get(b.fixing(cap, n))
+                .unwrap()
+                .place
+                .as_str()
+        })
+        .collect();
+    assert_eq!(places, ["left, 1 of 3", "left, 2 of 3", "left, 3 of 3", ""]);
+    let (one, two) = (b.fixing(cap, 0), b.fixing(cap, 1));
+    b.place(cap);
+    for (fixing, other) in [(one, two), (two, one)] {
+        let line = b.job().fixings.get(other).unwrap().old;
+        let refusal = b.refused(in_place(fixing, line, false));
+        assert!(matches!(refusal, Refusal::WrongThing { .. }));
+        b.ok(in_place(fixing, line, true));
+    }
+    let on: Vec<Target> = named_by(&b, Rule::WrongThing)
+        .iter()
+        .map(|it| it.0)
+        .collect();
+    assert_eq!(on, [Target::Fixing(one), Target::Fixing(two)]);
+}
+
+#[test]
+fn shims_under_bolts_swapped_between_two_places_are_both_named_until_they_are_put_right() {
+    let mut b = Bench::default();
+    let mut off = take_off("bracket");
+    for (shim, place) in [
+        ("shim | length=0.5", "upper"),
+        ("shim | length=0.8", "lower"),
+    ] {
+        let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25 | length=25"), 2);
+        draft.place = place.to_owned();
+        draft.extras.push(Extra {
+            spec: spec(shim),
+            per_place: 1,
+        });
+        off.fixings.push(draft);
+    }
+    let bracket = b.take_off(off);
+    let (upper, lower) = (b.fixing(bracket, 0), b.fixing(bracket, 1));
+    let shims = |b: &Bench, f: FixingId| b.job().fixings.get(f).unwrap().extras[0].0;
+    let (thin, thick) = (shims(&b, upper), shims(&b, lower));
+    b.place(bracket);
+    let other = |fixing, line, anyway| Command::FitOther {
+        fixing,
+        line,
+        anyway,
+    };
+    let refusal = b.refused(other(upper, thick, false));
+    assert_eq!(
+        words::refusal(b.job(), &refusal, Style::default()),
+        "M8 x 25 bolts, upper of bracket: 0.5 mm shim belongs there, not 0.8 mm shim of bracket."
+    );
+    b.ok(other(upper, thick, true));
+    b.ok(other(lower, thin, true));
+    b.ok(Command::FitExtras { fixing: upper });
+    b.ok(Command::FitExtras { fixing: lower });
+    b.fasten(bracket);
+    // Four shims came out and four are in.
+    assert!(b.job().lines.rows().all(|l| l.loose() == 0));
+    let both = [Target::Fixing(upper), Target::Fixing(lower)];
+    let on = |b: &Bench, rule| -> Vec<Target> {
+        let mut on: Vec<Target> = named_by(b, rule).iter().map(|it| it.0).collect();
+        on.sort();
+        on
+    };
+    assert_eq!(on(&b, Rule::WrongExtra), both);
+    assert_eq!(on(&b, Rule::FitExtra), both);
+    assert_eq!(
+        named_by(&b, Rule::WrongExtra)[0].1,
+        "1 × 0.5 mm shim of bracket sits at M8 x 25 bolts, lower of bracket"
+    );
+    // Out with its bolt, the strange one comes out, and the three others stay.
+    for fixing in [upper, lower] {
+        b.record(Act::FastenersUndone {
+            fixing,
+            places: vec![0],
+            out: true,
+            to: Account::Bench,
+        });
+    }
+    for (line, at) in [(thin, upper), (thick, lower)] {
+        let line = b.job().lines.get(line).unwrap();
+        assert_eq!((line.count(Account::Fixing(at)), line.loose()), (1, 1));
+    }
+    for fixing in [upper, lower] {
+        b.ok(Command::FitExtras { fixing });
+    }
+    b.fasten(bracket);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
 #[test]
 fn a_hose_has_two_ends_and_each_is_owed_by_itself() {
     let mut b = Bench::default();

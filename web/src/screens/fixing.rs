@@ -42,6 +42,9 @@ enum Over {
     Figure,
     Treat,
     Swap,
+    /// A washer, shim or the like.
+    SwapExtra,
+    Thick,
 }
 
 /// What every sheet of this screen is given.
@@ -98,7 +101,9 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::KeepOld => part!(keep::Keep { old: true, ask }),
         Over::Treat => part!(keep::Treat { ask }),
         Over::Figure => part!(figure::Stages { ask }),
-        Over::Swap => part!(swap::Swap { ask }),
+        Over::Swap => part!(swap::Swap { ask, extra: false }),
+        Over::SwapExtra => part!(swap::Swap { ask, extra: true }),
+        Over::Thick => part!(know::Thick { ask }),
     };
     let back = match page.part {
         Some(part) => Route::PutBackPart {
@@ -143,12 +148,13 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
                 { thread(&page, open(Over::Thread), open(Over::Mark)) }
                 { against_hole(&page, open(Over::Hole)) }
             }
+            if page.shim { { thick(&page, open(Over::Thick)) } }
             { again((&desk, &job), &page, (open(Over::Keep), open(Over::KeepOld))) }
             if page.torqued { { torque(&page, open(Over::Figure)) } }
             if let Some(it) = page.self_locking.clone() { { part!(running::Running { job: job.clone(), fixing: page.row.id, detail: page.detail.clone(), it: it }) } }
             if page.self_locking.is_none() { { running::say_so(&desk, &job, &page) } }
             if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
-            { neighbours(&job, &page, open(Over::Swap)) }
+            { neighbours(&job, &page, (open(Over::Swap), open(Over::SwapExtra))) }
             <div class="pair">
                 { part!(Button { label: "To buy", icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
                 { part!(Button { label: "What is this bolt?", icon: Icon::Find, href: Route::WhatBolt { job: job.clone() }.href() }) }
@@ -233,6 +239,21 @@ fn thread(page: &FixingPage, onthread: Callback<()>, onmark: Callback<()>) -> Ht
             { part!(Facts { items: facts }) }
             { part!(Button { label: "What thread is it?", face: ButtonFace::Wide, icon: Icon::Bolt, onpress: onthread }) }
             { part!(Button { label: "Read the mark on the head", face: ButtonFace::Wide, icon: Icon::Eye, onpress: onmark }) }
+        </> } }) }
+    }
+}
+
+/// What tells a shim from its neighbours.
+fn thick(page: &FixingPage, onpress: Callback<()>) -> Html {
+    let known = page.spec.length_um.is_some();
+    let (state, word) = match known {
+        true => (Standing::Can, "noted"),
+        false => (Standing::Waiting, "not measured"),
+    };
+    html! {
+        { part!(Card { title: "Which one it is", state: state, word: word, children: html! { <>
+            <p class="strong">{ page.spec.label() }</p>
+            { part!(Button { label: "How thick is it?", face: ButtonFace::Wide, icon: Icon::Ruler, onpress }) }
         </> } }) }
     }
 }
@@ -326,8 +347,12 @@ fn on_it(desk: &Desk, job: &AttrValue, page: &FixingPage, onpress: Callback<()>)
 }
 
 /// Other sizes on the same part, which can be mixed up with these.
-fn neighbours(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
-    if page.sizes.is_empty() && page.offered.is_empty() {
+fn neighbours(
+    job: &AttrValue,
+    page: &FixingPage,
+    (onpress, onextra): (Callback<()>, Callback<()>),
+) -> Html {
+    if page.sizes.is_empty() && page.offered.is_empty() && page.offered_extras.is_empty() {
         return html! {};
     }
     html! {
@@ -343,6 +368,9 @@ fn neighbours(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html
             }
             if !page.open.is_empty() && !page.offered.is_empty() {
                 { part!(Button { label: "Another one went in", face: ButtonFace::Wide, icon: Icon::Warning, onpress }) }
+            }
+            if !page.offered_extras.is_empty() {
+                { part!(Button { label: "Another shim, washer or spacer went in", face: ButtonFace::Wide, icon: Icon::Warning, onpress: onextra }) }
             }
         </> } }) }
     }

@@ -123,6 +123,11 @@ impl Book {
             } => tap.tighten(fixing, which, to, value, &reason)?,
             Command::GoRound { fixing, turned } => tap.go_round(fixing, turned)?,
             Command::FitExtras { fixing } => tap.fit_extras(fixing)?,
+            Command::FitOther {
+                fixing,
+                line,
+                anyway,
+            } => tap.fit_other(fixing, line, anyway)?,
             Command::FitItem { item, n, old } => {
                 tap.fitting(Act::ItemFitted { item, n, old })?;
             }
