@@ -112,7 +112,7 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
                 if let Account::Fixing(other) = account
                     && other != id
                     && job.fixings.get(other).is_some_and(|o| {
-                        !o.extras.iter().any(|(_, e)| e.spec.same_kind(&extra.spec))
+                        !o.extras.iter().any(|(_, e)| extra.spec.stands_for(&e.spec))
                     })
                 {
                     owed.push(Owed {
@@ -165,7 +165,7 @@ fn against_hole(job: &Job, id: FixingId, it: &Fixing, owed: &mut Vec<Owed>) {
 /// Whether the line's things are of the kind the fixing wants.
 fn alike(job: &Job, fixing: &Fixing, line: LineId) -> bool {
     job.lines.get(line).is_some_and(|line| match &line.thing {
-        Thing::Fastener(spec) | Thing::Stray(spec) => spec.same_kind(&fixing.spec),
+        Thing::Fastener(spec) | Thing::Stray(spec) => spec.stands_for(&fixing.spec),
         _ => false,
     })
 }

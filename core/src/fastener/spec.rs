@@ -19,7 +19,8 @@ pub struct FastenerSpec {
     pub kind: FastenerKind,
     pub head: Option<HeadSize>,
     pub thread: Option<Thread>,
-    /// Length under the head in micrometres; over all for studs and pins.
+    /// Length under the head in micrometres; over all for studs and pins, the
+    /// thickness of a shim.
     pub length_um: Option<u32>,
     pub class: Option<PropertyClass>,
     /// Free words that tell it from its neighbours: "long one", "blue cap".
@@ -104,6 +105,18 @@ impl FastenerSpec {
             && self.length_um == other.length_um
             && self.class == other.class
             && (self.length_um.is_some() || same_words())
+    }
+
+    /// Whether one of these may go where the other came out without a word. A
+    /// shim was chosen for its place: two of which neither the thickness nor a
+    /// word is known are one kind, and yet nobody knows that they are alike.
+    pub fn stands_for(&self, other: &Self) -> bool {
+        self.same_kind(other) && !self.is_unmeasured_shim()
+    }
+
+    /// A shim of which neither the thickness nor a word is known.
+    pub fn is_unmeasured_shim(&self) -> bool {
+        self.kind == FastenerKind::Shim && self.length_um.is_none() && self.text.trim().is_empty()
     }
 
     /// Whether both may be the same thing: whatever is known of both agrees.
@@ -331,6 +344,18 @@ mod tests {
         assert!(!known.could_be(&read_spec("bolt | head=hex 13 mm")));
         assert!(!known.could_be(&read_spec("nut | thread=M8 x 1.25")));
         assert!(!read_spec("bolt | text=long").same_kind(&read_spec("bolt | text=short")));
+    }
+
+    #[test]
+    fn a_shim_stands_for_another_only_where_both_are_known_to_be_alike() {
+        let stands = |a: &str, b: &str| read_spec(a).stands_for(&read_spec(b));
+        assert!(stands("shim | length=2.35", "shim | length=2.35"));
+        assert!(stands("shim | text=blue", "shim | text=Blue"));
+        assert!(!stands("shim | length=2.35", "shim | length=2.4"));
+        assert!(!stands("shim", "shim"));
+        // Any washer of a size is as good as the next.
+        assert!(stands("washer", "washer"));
+        assert_eq!(read_spec("shim | length=2.35").label(), "2.35 mm shim");
     }
 
     #[test]

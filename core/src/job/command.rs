@@ -179,10 +179,24 @@ pub enum Command {
     FitExtras {
         fixing: FixingId,
     },
+    /// One washer, shim or the like of another fixing; `anyway` owns up to the
+    /// swap where it is not like one of this fixing's own.
+    FitOther {
+        fixing: FixingId,
+        line: LineId,
+        anyway: bool,
+    },
     FitItem {
         item: ItemId,
         n: u32,
         old: bool,
+    },
+    /// A one-use item fitted or a treatment put on, though what it lies under is
+    /// closed up: it was there before, or gets there from outside. The reason
+    /// stands in the record.
+    SayLate {
+        act: Act,
+        reason: String,
     },
     Rejoin {
         end: EndId,

@@ -82,6 +82,19 @@ pub enum Refusal {
         offered: Box<FastenerSpec>,
         short: Option<FixingId>,
     },
+    /// A washer, shim or the like of another fixing that is not like one of its
+    /// own; `wanted` where it has one of that kind.
+    WrongExtra {
+        fixing: FixingId,
+        wanted: Option<Box<FastenerSpec>>,
+        line: LineId,
+    },
+    /// A gasket or sealant cannot get where it belongs: what it lies under is
+    /// closed up. With a reason it may have been there before.
+    ShutOver {
+        what: Target,
+        under: Target,
+    },
     /// Final tightening waits for something that is not so yet.
     FinalHeld {
         fixing: FixingId,

@@ -127,6 +127,9 @@ pub struct Fixing {
     /// The line that came out.
     pub old: LineId,
     pub extras: Vec<(LineId, Extra)>,
+    /// Lines of washers, shims and the like of other fixings, some of which sit
+    /// here.
+    pub strange: Vec<LineId>,
     pub opened: EventId,
     pub since: EventId,
     pub treatments: Vec<TreatmentId>,
@@ -592,6 +595,12 @@ pub struct SignOff {
 pub struct Misfit {
     pub event: EventId,
     pub why: super::Refusal,
+}
+
+/// Kinds that draw down what they hold: a shim or a washer only lies between.
+pub fn draws_down(kind: crate::fastener::FastenerKind) -> bool {
+    use crate::fastener::FastenerKind::*;
+    !matches!(kind, Shim | Spacer | Washer)
 }
 
 /// Kinds of fastener that are in or not, with nothing to tighten.

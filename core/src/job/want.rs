@@ -1,5 +1,6 @@
 //! What must be bought: worked out from what is owed, never kept by hand.
 use super::*;
+use crate::ledger::Thing as What;
 
 /// A line of the to-buy list.
 #[derive(Clone, Debug, PartialEq)]
@@ -24,10 +25,16 @@ impl Job {
     pub fn extras_lacking(&self, id: FixingId, fixing: &Fixing, line: LineId) -> Option<u32> {
         let (_, extra) = fixing.extras.iter().find(|(l, _)| *l == line)?;
         let wanted = fixing.wanted() as u32 * u32::from(extra.per_place);
-        let here = self
-            .lines
-            .get(line)
-            .map_or(0, |l| l.count(Account::Fixing(id)));
+        // One of another fixing that is just like its own is as good.
+        let alike = |l: &&LineId| {
+            let thing = self.lines.get(**l).map(|l| &l.thing);
+            matches!(thing, Some(What::Extra(spec)) if spec.stands_for(&extra.spec))
+        };
+        let there = std::iter::once(&line).chain(fixing.strange.iter().filter(alike));
+        let here: u32 = there
+            .filter_map(|&l| self.lines.get(l))
+            .map(|l| l.count(Account::Fixing(id)))
+            .sum();
         Some(wanted.saturating_sub(here))
     }
 

@@ -76,6 +76,8 @@ pub struct FixingPage {
     pub detail: FixingDetail,
     /// It has a thread, or may have: a clip has none to be asked after.
     pub threaded: bool,
+    /// It is told from its neighbours by how thick it is.
+    pub shim: bool,
     /// It may be given a figure: clamps as well.
     pub torqued: bool,
     pub containers: Vec<ContainerShare>,
@@ -108,6 +110,9 @@ pub struct FixingPage {
     pub open: Vec<(u16, u16)>,
     /// Other fasteners that lie loose, the same part's first.
     pub offered: Vec<(LineId, String)>,
+    /// Washers, shims and the like of other fixings that lie loose and could go
+    /// under these by mistake.
+    pub offered_extras: Vec<(LineId, String)>,
 }
 
 /// `None` when there is no such fixing.
@@ -137,6 +142,7 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         spec: it.spec.clone(),
         detail: it.detail.clone(),
         threaded: it.spec.kind.is_threaded() || it.spec.kind == FastenerKind::Other,
+        shim: it.spec.kind == FastenerKind::Shim,
         torqued: it.spec.kind.is_tightened(),
         containers: fixing_shares(job, it),
         places: numbers(it),
@@ -159,7 +165,7 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
             .then_some(words::DRY_BUT_OILED),
         treatments,
         sizes: sizes(job, id, it),
-        wrong: wrong(job, it),
+        wrong: wrong(job, id, it),
         photos: photo_rows(job, at, |_| true)
             .into_iter()
             .filter(|p| p.marks.iter().any(|m| m.what == Target::Fixing(id)))
@@ -170,6 +176,7 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
             .map(|(n, _)| (n, it.number(n)))
             .collect(),
         offered: offered(job, it),
+        offered_extras: offered_extras(job, id, it),
     })
 }
 
@@ -313,23 +320,60 @@ fn sizes(job: &Job, id: FixingId, it: &Fixing) -> Vec<SizeRow> {
     if rows.len() > 1 { rows } else { Vec::new() }
 }
 
-fn wrong(job: &Job, it: &Fixing) -> Vec<String> {
-    (0_u16..)
-        .zip(&it.places)
-        .filter_map(|(n, place)| {
-            let held = place.holds.filter(|&l| l != it.wants && l != it.old)?;
-            let (Thing::Fastener(spec) | Thing::Stray(spec)) = &job.lines.get(held)?.thing else {
-                return None;
-            };
-            (!spec.same_kind(&it.spec)).then(|| {
-                format!(
-                    "Place {} holds {}, wants {}",
-                    it.number(n),
-                    words::name(job, Target::Line(held)),
-                    it.spec.label()
-                )
-            })
+fn wrong(job: &Job, id: FixingId, it: &Fixing) -> Vec<String> {
+    let strange = it.strange.iter().filter_map(|&line| {
+        let row = job.lines.get(line)?;
+        let n = row.count(Account::Fixing(id));
+        let Thing::Extra(spec) = &row.thing else {
+            return None;
+        };
+        let own = || it.extras.iter().map(|(_, extra)| &extra.spec);
+        if n == 0 || own().any(|own| spec.stands_for(own)) {
+            return None;
+        }
+        let held = format!("{n} × {} sits here", words::name(job, Target::Line(line)));
+        let wanted = own().find(|own| own.kind == spec.kind);
+        Some(wanted.map_or_else(
+            || held.clone(),
+            |own| format!("{held}, wants {}", own.label()),
+        ))
+    });
+    let places = (0_u16..).zip(&it.places).filter_map(|(n, place)| {
+        let held = place.holds.filter(|&l| l != it.wants && l != it.old)?;
+        let (Thing::Fastener(spec) | Thing::Stray(spec)) = &job.lines.get(held)?.thing else {
+            return None;
+        };
+        (!spec.stands_for(&it.spec)).then(|| {
+            format!(
+                "Place {} holds {}, wants {}",
+                it.number(n),
+                words::name(job, Target::Line(held)),
+                it.spec.label()
+            )
         })
+    });
+    places.chain(strange).collect()
+}
+
+/// Loose washers, shims and the like of other fixings, of a kind that these
+/// still lack.
+fn offered_extras(job: &Job, id: FixingId, it: &Fixing) -> Vec<(LineId, String)> {
+    let lacks = |kind: FastenerKind| {
+        let own = it.extras.iter().filter(|(_, e)| e.spec.kind == kind);
+        let mut lacking = own.filter_map(|(line, _)| job.extras_lacking(id, it, *line));
+        lacking.any(|n| n > 0)
+    };
+    if it.extras.is_empty() {
+        return Vec::new();
+    }
+    let loose = job
+        .lines
+        .iter()
+        .filter(|(line, row)| row.loose() > 0 && !it.extras.iter().any(|(own, _)| own == line));
+    loose
+        .filter(|(_, row)| matches!(&row.thing, Thing::Extra(spec) if lacks(spec.kind)))
+        .map(|(line, _)| (line, words::name(job, Target::Line(line))))
+        .take(12)
         .collect()
 }
 

@@ -12,7 +12,7 @@ use countback_core::torque::hole::HoleMetal;
 use crate::bench::{Bench, end, head, spec, take_off};
 use crate::dice::Dice;
 
-const SPECS: [&str; 7] = [
+const SPECS: [&str; 9] = [
     "bolt | thread=M6 x 1 | length=20",
     "bolt | thread=M6 x 1 | length=35",
     "bolt | thread=M8 x 1.25 | length=40",
@@ -20,6 +20,8 @@ const SPECS: [&str; 7] = [
     "clip",
     "screw",
     "stud | thread=M8 x 1.25 | length=45",
+    "shim | length=0.5",
+    "shim",
 ];
 
 /// Draws commands for a job as it stands.
@@ -162,8 +164,9 @@ impl Drawer<'_> {
             it.found_empty = self.dice.below(usize::from(it.count) + 1) as u16;
         }
         if self.dice.once_in(3) {
+            let which = ["washer", "shim", "shim | length=0.5"][self.dice.below(3)];
             it.extras.push(Extra {
-                spec: spec("washer"),
+                spec: spec(which),
                 per_place: self.dice.below(3) as u8,
             });
         }
@@ -361,8 +364,26 @@ impl Drawer<'_> {
                 to: self.tight(),
                 value: None,
             },
+            28 if self.dice.once_in(3) => Command::FitOther {
+                fixing: self.fixing(),
+                line: self.line(),
+                anyway: self.dice.once_in(2),
+            },
             28 => Command::FitExtras {
                 fixing: self.fixing(),
+            },
+            29 if self.dice.once_in(3) => Command::SayLate {
+                act: match self.dice.once_in(2) {
+                    true => Act::ItemFitted {
+                        item: self.id(&self.job.items),
+                        n: self.n(),
+                        old: self.dice.once_in(4),
+                    },
+                    false => Act::TreatmentApplied {
+                        treatment: self.id(&self.job.treatments),
+                    },
+                },
+                reason: self.words("before"),
             },
             29 | 30 => Command::FitItem {
                 item: self.id(&self.job.items),

@@ -207,6 +207,12 @@ fn only_seats(kind: FastenerKind) -> bool {
     [Clip, Circlip, Pin, SplitPin, Rivet, Shim, Spacer, Washer].contains(&kind)
 }
 
+/// Draws nothing down.
+fn lies_between(kind: FastenerKind) -> bool {
+    use FastenerKind::*;
+    [Shim, Spacer, Washer].contains(&kind)
+}
+
 fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
     let old = LineId(id.0);
     let mut holes = Vec::new();
@@ -427,7 +433,7 @@ fn fixings(events: &[&Event], open: &mut Open) {
             if let Some(line) = hole.line().filter(|&l| l != wants) {
                 if line == old {
                     open.insert((Rule::NotNew, on));
-                } else if specs.get(&line).is_none_or(|s| !alike(s, &spec)) {
+                } else if specs.get(&line).is_none_or(|s| !as_good(s, &spec)) {
                     open.insert((Rule::WrongThing, on));
                 }
             }
@@ -557,6 +563,13 @@ fn thread_in(hole: &countback_core::journal::Hole, spec: &FastenerSpec) -> Optio
     let across = spec.thread.and_then(|t| t.diameter_mm()).unwrap_or(0.0);
     let wanted = (across * 1_000.0 * diameters).round() as i64;
     (reach <= 0 || reach < wanted).then_some(Thread::TooLittle)
+}
+
+/// One may go where the other came out: a shim only where its thickness or a
+/// word of it is known.
+fn as_good(a: &FastenerSpec, b: &FastenerSpec) -> bool {
+    let known = a.length_um.is_some() || !a.text.trim().is_empty();
+    alike(a, b) && (a.kind != FastenerKind::Shim || known)
 }
 
 /// Nothing known tells the two apart.
@@ -869,6 +882,7 @@ fn drawn_down(before: &[&Event], part: PartId) -> bool {
             Act::Started { fixing, .. } => {
                 if let Some(it) = of_part.get(fixing)
                     && only_seats(wants(&before[..n], *fixing, it).1.kind)
+                    && !lies_between(wants(&before[..n], *fixing, it).1.kind)
                     && where_parts(&before[..n]).get(&part) == Some(&Where::On)
                 {
                     return true;
@@ -1203,7 +1217,15 @@ fn things(events: &[&Event], open: &mut Open) {
         }
         for (n, extra) in it.extras.iter().enumerate() {
             let line = LineId(id.0.event().thing(n as u16 + 1));
-            let here = heap.count(line, Account::Fixing(id));
+            let mut here = heap.count(line, Account::Fixing(id));
+            for &(other, theirs) in all.iter().filter(|(other, _)| *other != id) {
+                for (n, one) in theirs.extras.iter().enumerate() {
+                    let line = LineId(other.0.event().thing(n as u16 + 1));
+                    if as_good(&one.spec, &extra.spec) {
+                        here += heap.count(line, Account::Fixing(id));
+                    }
+                }
+            }
             let lacking = (wanted * i64::from(extra.per_place) - here).max(0);
             if lacking > 0 {
                 open.insert((Rule::FitExtra, Target::Fixing(id)));
@@ -1213,8 +1235,8 @@ fn things(events: &[&Event], open: &mut Open) {
             }
             for &(other, theirs) in &all {
                 let has = heap.count(line, Account::Fixing(other)) > 0;
-                if other != id && has && !theirs.extras.iter().any(|e| alike(&e.spec, &extra.spec))
-                {
+                let good = |e: &Extra| as_good(&extra.spec, &e.spec);
+                if other != id && has && !theirs.extras.iter().any(good) {
                     open.insert((Rule::WrongExtra, Target::Fixing(other)));
                 }
             }
@@ -1262,11 +1284,7 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
                 if let Some(line) = holes[usize::from(place)].line() {
                     heap.go(line, here, *to, 1);
                 }
-                for (n, extra) in it.extras.iter().enumerate() {
-                    let line = LineId(fixing.0.event().thing(n as u16 + 1));
-                    let n = i64::from(extra.per_place).min(heap.count(line, here));
-                    heap.go(line, here, *to, n);
-                }
+                extras_out(heap, before, *fixing, it, *to);
             }
         }
         Act::FastenerBroke { fixing, place, .. } => {
@@ -1358,6 +1376,47 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
         }
         Act::StraySettled { stray, .. } => heap.go_loose(LineId(stray.0), Account::Spare, 1),
         _ => {}
+    }
+}
+
+/// What comes out with one fastener: what was put here of other fixings, in the
+/// order it came, then of its own what is left of each kind's number.
+fn extras_out(heap: &mut Heap, before: &[&Event], id: FixingId, it: &FixingUndone, to: Account) {
+    let here = Account::Fixing(id);
+    let own = |n: usize| LineId(id.0.event().thing(n as u16 + 1));
+    let mut left: Vec<i64> = it.extras.iter().map(|e| i64::from(e.per_place)).collect();
+    let mut seen = Vec::new();
+    for event in before {
+        let Act::ExtraFitted { fixing, line, .. } = event.act else {
+            continue;
+        };
+        if fixing != id || seen.contains(&line) || (0..left.len()).any(|n| own(n) == line) {
+            continue;
+        }
+        seen.push(line);
+        let whose = undone(before).into_iter().find_map(|(f, u)| {
+            let line_of = |n: &usize| LineId(f.0.event().thing(*n as u16 + 1)) == line;
+            (0..u.extras.len())
+                .find(line_of)
+                .map(|n| u.extras[n].spec.kind)
+        });
+        let like: Vec<usize> = (0..left.len())
+            .filter(|&n| Some(it.extras[n].spec.kind) == whose)
+            .collect();
+        let mut out = heap.count(line, here);
+        if !like.is_empty() {
+            out = out.min(like.iter().map(|&n| left[n]).sum());
+        }
+        heap.go(line, here, to, out);
+        for n in like {
+            let less = left[n].min(out);
+            left[n] -= less;
+            out -= less;
+        }
+    }
+    for (n, left) in left.into_iter().enumerate() {
+        let out = left.min(heap.count(own(n), here));
+        heap.go(own(n), here, to, out);
     }
 }
 

@@ -42,6 +42,11 @@ enum Over {
     Figure,
     Treat,
     Swap,
+    /// A washer, shim or the like.
+    SwapExtra,
+    Thick,
+    /// Put on its threads, said after they were final.
+    Late(TreatmentId),
 }
 
 /// What every sheet of this screen is given.
@@ -98,7 +103,14 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::KeepOld => part!(keep::Keep { old: true, ask }),
         Over::Treat => part!(keep::Treat { ask }),
         Over::Figure => part!(figure::Stages { ask }),
-        Over::Swap => part!(swap::Swap { ask }),
+        Over::Swap => part!(swap::Swap { ask, extra: false }),
+        Over::SwapExtra => part!(swap::Swap { ask, extra: true }),
+        Over::Thick => part!(know::Thick { ask }),
+        Over::Late(treatment) => part!(super::late::Late {
+            job: job.clone(),
+            act: Act::TreatmentApplied { treatment },
+            onclose: ask.onclose
+        }),
     };
     let back = match page.part {
         Some(part) => Route::PutBackPart {
@@ -143,12 +155,16 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
                 { thread(&page, open(Over::Thread), open(Over::Mark)) }
                 { against_hole(&page, open(Over::Hole)) }
             }
+            if page.shim { { thick(&page, open(Over::Thick)) } }
             { again((&desk, &job), &page, (open(Over::Keep), open(Over::KeepOld))) }
             if page.torqued { { torque(&page, open(Over::Figure)) } }
             if let Some(it) = page.self_locking.clone() { { part!(running::Running { job: job.clone(), fixing: page.row.id, detail: page.detail.clone(), it: it }) } }
             if page.self_locking.is_none() { { running::say_so(&desk, &job, &page) } }
-            if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
-            { neighbours(&job, &page, open(Over::Swap)) }
+            if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat), {
+                let over = over.clone();
+                Callback::from(move |it| over.set(Over::Late(it)))
+            }) } }
+            { neighbours(&job, &page, (open(Over::Swap), open(Over::SwapExtra))) }
             <div class="pair">
                 { part!(Button { label: "To buy", icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
                 { part!(Button { label: "What is this bolt?", icon: Icon::Find, href: Route::WhatBolt { job: job.clone() }.href() }) }
@@ -237,6 +253,21 @@ fn thread(page: &FixingPage, onthread: Callback<()>, onmark: Callback<()>) -> Ht
     }
 }
 
+/// What tells a shim from its neighbours.
+fn thick(page: &FixingPage, onpress: Callback<()>) -> Html {
+    let known = page.spec.length_um.is_some();
+    let (state, word) = match known {
+        true => (Standing::Can, "noted"),
+        false => (Standing::Waiting, "not measured"),
+    };
+    html! {
+        { part!(Card { title: "Which one it is", state: state, word: word, children: html! { <>
+            <p class="strong">{ page.spec.label() }</p>
+            { part!(Button { label: "How thick is it?", face: ButtonFace::Wide, icon: Icon::Ruler, onpress }) }
+        </> } }) }
+    }
+}
+
 fn against_hole(page: &FixingPage, onpress: Callback<()>) -> Html {
     let (state, word) = match &page.hole_text {
         Some(text) if text.bad => (Standing::Danger, "do not fit"),
@@ -306,14 +337,24 @@ fn torque(page: &FixingPage, onpress: Callback<()>) -> Html {
 }
 
 /// Lubricant, thread-locker, sealant on its threads.
-fn on_it(desk: &Desk, job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
+fn on_it(
+    desk: &Desk,
+    job: &AttrValue,
+    page: &FixingPage,
+    onpress: Callback<()>,
+    onlate: Callback<TreatmentId>,
+) -> Html {
     html! {
         { part!(Card { title: "On its threads", children: html! { <>
             if !page.treatments.is_empty() {
                 { part!(Rows { label: "On its threads", children: html! { <>
                     { for page.treatments.iter().map(|t| {
                         let (desk, job, id) = (desk.clone(), job.clone(), t.id);
-                        let put_on = Callback::from(move |()| desk.tell(&job, Command::Record(Act::TreatmentApplied { treatment: id })));
+                        let late = onlate.reform(move |()| id);
+                        let put_on = Callback::from(move |()| {
+                            let command = Command::Record(Act::TreatmentApplied { treatment: id });
+                            super::late::tell_or_ask(&desk, &job, command, late.clone());
+                        });
                         part!(ListRow { what: t.title.clone(), lead: Icon::Droplet, state: if t.applied && !t.dried { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
                             if !t.applied || t.dried { { part!(Button { label: if t.dried { "Put on anew" } else { "Put on" }, about: t.title.clone(), icon: Icon::Check, onpress: put_on }) } }
                         </> } })
@@ -326,8 +367,12 @@ fn on_it(desk: &Desk, job: &AttrValue, page: &FixingPage, onpress: Callback<()>)
 }
 
 /// Other sizes on the same part, which can be mixed up with these.
-fn neighbours(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
-    if page.sizes.is_empty() && page.offered.is_empty() {
+fn neighbours(
+    job: &AttrValue,
+    page: &FixingPage,
+    (onpress, onextra): (Callback<()>, Callback<()>),
+) -> Html {
+    if page.sizes.is_empty() && page.offered.is_empty() && page.offered_extras.is_empty() {
         return html! {};
     }
     html! {
@@ -343,6 +388,9 @@ fn neighbours(job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html
             }
             if !page.open.is_empty() && !page.offered.is_empty() {
                 { part!(Button { label: "Another one went in", face: ButtonFace::Wide, icon: Icon::Warning, onpress }) }
+            }
+            if !page.offered_extras.is_empty() {
+                { part!(Button { label: "Another shim, washer or spacer went in", face: ButtonFace::Wide, icon: Icon::Warning, onpress: onextra }) }
             }
         </> } }) }
     }

@@ -12,7 +12,7 @@ use countback_core::words;
 
 use yew::prelude::*;
 
-use crate::kit::{ChipItem, ChipRow, IArray, use_local};
+use crate::kit::{ChipItem, ChipRow, IArray, Stepper, use_local};
 use crate::part;
 
 mod lists;
@@ -22,7 +22,7 @@ type Chips = IArray<ChipItem<u32>>;
 /// Chips, and how many of them are usual.
 pub type Usual = (Chips, usize);
 
-const KINDS: [FastenerKind; 10] = [
+const KINDS: [FastenerKind; 11] = [
     FastenerKind::Bolt,
     FastenerKind::Nut,
     FastenerKind::Screw,
@@ -32,6 +32,7 @@ const KINDS: [FastenerKind; 10] = [
     FastenerKind::Circlip,
     FastenerKind::SplitPin,
     FastenerKind::Pin,
+    FastenerKind::Shim,
     FastenerKind::Other,
 ];
 
@@ -202,6 +203,42 @@ pub fn length_chips(inch: bool, length_um: Option<u32>) -> Usual {
     let items = sizes.map(|&mm| chip(mm * 1000, mm.to_string())).collect();
     (items, LENGTHS_MM.1)
 }
+
+/// Thicknesses of shims; their numbers are micrometres.
+fn shim_chips(inch: bool, thick_um: Option<u32>) -> Usual {
+    let chip = |um: u32, label: String| ChipItem::new(um, label, thick_um == Some(um));
+    if inch {
+        let label = |mils: u32| format!("0.{mils:03}");
+        let sizes = SHIMS_MILS.0.iter();
+        let items = sizes.map(|&n| chip(words::um_of_mils(n), label(n)));
+        return (items.collect(), SHIMS_MILS.1);
+    }
+    let items = SHIMS_UM.0.iter().map(|&um| chip(um, mm_text(um)));
+    (items.collect(), SHIMS_UM.1)
+}
+
+/// How thick a shim is: one that is met often, and from there in hundredths of
+/// a millimetre or thousandths of an inch. Given as micrometres, 0 where it is
+/// not known any more.
+pub fn thickness(inch: bool, thick_um: Option<u32>, onset: Callback<u32>) -> Html {
+    let scale = Scale { inch };
+    let style = crate::app::the_desk().style();
+    let now = thick_um.unwrap_or(0);
+    let flip = onset.reform(move |um: u32| if um == now { 0 } else { um });
+    html! {
+        <>
+            { part!(Sizes { label: if inch { "How thick, inches" } else { "How thick, mm" }, items: shim_chips(inch, thick_um), onpress: flip }) }
+            { part!(Stepper { label: "As measured", value: scale.shown(now), step: scale.step(10, 1), max: scale.shown(30_000), unit: scale.unit(), decimal: style.decimal, under: (now == 0).then_some(AttrValue::Static(UNMEASURED)), onchange: onset.reform(move |n: u32| scale.um(n)) }) }
+        </>
+    }
+}
+
+/// Sets a shim's thickness, or takes it back.
+pub fn set_thickness(spec: &mut FastenerSpec, um: u32) {
+    spec.length_um = (um > 0).then_some(um);
+}
+
+const UNMEASURED: &str = "Left at 0 where nobody measured it.";
 
 /// Properties of [`Sizes`].
 #[derive(Properties, PartialEq)]

@@ -99,7 +99,8 @@ impl Job {
         for &place in places {
             self.set_place(event, fixing, place, state, Some(line));
         }
-        if seated {
+        let draws = |f: &Fixing| draws_down(f.spec.kind);
+        if seated && self.fixings.get(fixing).is_some_and(draws) {
             self.clamp(fixing);
         }
         self.close_treatments(Target::Fixing(fixing), event);
@@ -175,6 +176,16 @@ impl Job {
             }
             Target::End(end) => self.set_end_there(event, end, EndState::Checked),
             _ => {}
+        }
+    }
+
+    pub(super) fn extra_fitted(&mut self, fixing: FixingId, line: LineId, from: Account, n: u32) {
+        self.shift(line, from, Account::Fixing(fixing), n);
+        if let Some(it) = self.fixings.get_mut(fixing)
+            && !it.extras.iter().any(|(own, _)| *own == line)
+            && !it.strange.contains(&line)
+        {
+            it.strange.push(line);
         }
     }
 

@@ -298,7 +298,7 @@ impl Job {
                 line,
                 from,
                 n,
-            } => self.shift(*line, *from, Account::Fixing(*fixing), *n),
+            } => self.extra_fitted(*fixing, *line, *from, *n),
             Act::ItemFitted { item, n, old } => {
                 self.item_fitted(*item, *n, *old);
                 if !old {

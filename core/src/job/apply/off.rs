@@ -1,5 +1,6 @@
 //! Folding of what comes off: parts, fixings, connections, one-use items.
 use super::*;
+use crate::fastener::FastenerKind;
 
 /// Sub-number of the line of new fasteners that a fixing opens with itself;
 /// its extras are numbered from 1 and are fewer than that.
@@ -171,6 +172,7 @@ impl Job {
                 wants,
                 old,
                 extras,
+                strange: Vec::new(),
                 opened: id,
                 since: id,
                 treatments: Vec::new(),
@@ -241,18 +243,43 @@ impl Job {
         self.reopen_treatments(Target::Fixing(fixing));
     }
 
-    /// Washers and the like come out with a fastener.
+    /// Washers and the like come out with a fastener: those of other fixings
+    /// first, as it is for them that a place is opened once more, and of its own
+    /// so many fewer of their kind.
     fn extras_out(&mut self, fixing: FixingId, to: Account) {
-        let extras: Vec<(LineId, u8)> = self.fixings.get(fixing).map_or_else(Vec::new, |f| {
-            f.extras.iter().map(|(l, e)| (*l, e.per_place)).collect()
-        });
-        for (line, per_place) in extras {
-            let here = self
-                .lines
-                .get(line)
-                .map_or(0, |l| l.count(Account::Fixing(fixing)));
-            let n = u32::from(per_place).min(here);
-            self.shift(line, Account::Fixing(fixing), to, n);
+        let Some(it) = self.fixings.get(fixing) else {
+            return;
+        };
+        let here = Account::Fixing(fixing);
+        let mut places: Vec<(FastenerKind, LineId, u32)> = it
+            .extras
+            .iter()
+            .map(|(line, extra)| (extra.spec.kind, *line, u32::from(extra.per_place)))
+            .collect();
+        for line in it.strange.clone() {
+            let Some(row) = self.lines.get(line) else {
+                continue;
+            };
+            let What::Extra(spec) = &row.thing else {
+                continue;
+            };
+            let (kind, mut n) = (spec.kind, row.count(here));
+            let own = |p: &&mut (FastenerKind, LineId, u32)| p.0 == kind;
+            if places.iter().any(|p| p.0 == kind) {
+                let room = places.iter().filter(|p| p.0 == kind).map(|p| p.2).sum();
+                n = n.min(room);
+            }
+            let mut taken = n;
+            for place in places.iter_mut().filter(own) {
+                let less = place.2.min(taken);
+                place.2 -= less;
+                taken -= less;
+            }
+            self.shift(line, here, to, n);
+        }
+        for (_, line, n) in places {
+            let there = self.lines.get(line).map_or(0, |l| l.count(here));
+            self.shift(line, here, to, n.min(there));
         }
     }
 

@@ -195,7 +195,7 @@ impl Tap<'_> {
                 short: 1,
             });
         }
-        if offered.same_kind(&fixing.spec) {
+        if offered.stands_for(&fixing.spec) {
             return Ok(());
         }
         let short = match row.of {
@@ -478,6 +478,66 @@ impl Tap<'_> {
         } else {
             Err(Refusal::AlreadySo(Target::Fixing(id)))
         }
+    }
+
+    /// One of another fixing's washers, shims and the like; without a word only
+    /// where it is like one of its own.
+    pub fn fit_other(&mut self, id: FixingId, line: LineId, anyway: bool) -> Result<(), Refusal> {
+        let fixing = self.job.fixing(id)?;
+        self.job.goes_with(line)?;
+        if fixing.extras.iter().any(|(own, _)| *own == line) {
+            return self.fit_extras(id);
+        }
+        let row = self.job.lines.get(line);
+        let row = row.ok_or(Refusal::Unknown(Kind::Line))?;
+        if let What::Extra(offered) = &row.thing {
+            let own = || fixing.extras.iter().map(|(_, e)| &e.spec);
+            if !anyway && !own().any(|spec| offered.stands_for(spec)) {
+                let wanted = own().find(|spec| spec.kind == offered.kind);
+                return Err(Refusal::WrongExtra {
+                    fixing: id,
+                    wanted: wanted.cloned().map(Box::new),
+                    line,
+                });
+            }
+        }
+        self.fitting(Act::ExtraFitted {
+            fixing: id,
+            line,
+            from: self.job.loose_first(line),
+            n: 1,
+        })?;
+        Ok(())
+    }
+
+    /// Nothing that it lies under is closed up over its place. What is in or on
+    /// already is for the check to refuse.
+    pub fn within_reach(&self, what: Target) -> Result<(), Refusal> {
+        let done = match what {
+            Target::Item(id) => self.job.items.get(id).is_some_and(Item::finished),
+            Target::Treatment(id) => {
+                let it = self.job.treatments.get(id);
+                it.is_some_and(|it| it.applied.is_some())
+            }
+            _ => false,
+        };
+        match self.job.shut_over(what).filter(|_| !done) {
+            Some(under) => Err(Refusal::ShutOver { what, under }),
+            None => Ok(()),
+        }
+    }
+
+    /// In or on for some time already, though only said now.
+    pub fn say_late(&mut self, act: Act, reason: String) -> Result<(), Refusal> {
+        reasoned(&reason)?;
+        let on = match act {
+            Act::ItemFitted { item, .. } => Target::Item(item),
+            Act::TreatmentApplied { treatment } => Target::Treatment(treatment),
+            _ => return Err(Refusal::Unknown(Kind::Event)),
+        };
+        self.fitting(act)?;
+        self.push(Act::NoteAdded { on, text: reason });
+        Ok(())
     }
 
     /// Pushes an end onto a seat; only its own without a word.

@@ -123,9 +123,16 @@ impl Book {
             } => tap.tighten(fixing, which, to, value, &reason)?,
             Command::GoRound { fixing, turned } => tap.go_round(fixing, turned)?,
             Command::FitExtras { fixing } => tap.fit_extras(fixing)?,
+            Command::FitOther {
+                fixing,
+                line,
+                anyway,
+            } => tap.fit_other(fixing, line, anyway)?,
             Command::FitItem { item, n, old } => {
+                tap.within_reach(Target::Item(item))?;
                 tap.fitting(Act::ItemFitted { item, n, old })?;
             }
+            Command::SayLate { act, reason } => tap.say_late(act, reason)?,
             Command::Rejoin { end, seat, anyway } => tap.rejoin(end, seat, anyway)?,
             Command::Check { what } => tap.check(what)?,
             Command::Fill {
@@ -289,6 +296,10 @@ impl Tap<'_> {
             Act::CameAfter { what, needs } => {
                 self.no_circle(*what, needs)?;
                 self.no_circle_with(&act)?;
+            }
+            Act::ItemFitted { item, .. } => self.within_reach(Target::Item(*item))?,
+            Act::TreatmentApplied { treatment } => {
+                self.within_reach(Target::Treatment(*treatment))?;
             }
             Act::LastRoundAsked {
                 fixing,

@@ -38,7 +38,10 @@ impl Tap<'_> {
             self.job.known(treatment.on)?;
         }
         let mut fixings = Vec::new();
-        for draft in it.fixings {
+        // The fixing that each draft became, or the first of several.
+        let mut drafted = Vec::new();
+        let each = |(n, draft)| one_by_one(draft).into_iter().map(move |it| (n, it));
+        for (n, draft) in it.fixings.into_iter().enumerate().flat_map(each) {
             let mut parts = vec![part];
             parts.extend(draft.also.iter().copied());
             let plan = planned.iter().find(|p| {
@@ -49,6 +52,9 @@ impl Tap<'_> {
                 self.as_planned(fixing, plan);
             }
             fixings.push(fixing);
+            if n == drafted.len() {
+                drafted.push(fixing);
+            }
         }
         for name in it.openings {
             named(&name, Kind::Opening)?;
@@ -121,7 +127,7 @@ impl Tap<'_> {
             let id = PhotoId(self.push(Act::PhotoTaken(taken)).thing(0));
             for (number, (x, y, fixing)) in (1_u16..).zip(photo.marks) {
                 let what = fixing
-                    .and_then(|n| fixings.get(n))
+                    .and_then(|n| drafted.get(n))
                     .map_or(Target::Part(part), |&f| Target::Fixing(f));
                 self.push(Act::MarkSet {
                     photo: id,
@@ -179,7 +185,9 @@ impl Tap<'_> {
         let account = self.container(container)?;
         let mut parts = parts;
         parts.extend(draft.also.iter().copied());
-        self.fixing(parts, draft, account, None);
+        for draft in one_by_one(draft) {
+            self.fixing(parts.clone(), draft, account, None);
+        }
         Ok(())
     }
 
@@ -445,4 +453,37 @@ impl Tap<'_> {
         }
         Err(Refusal::Circle(circle))
     }
+}
+
+/// Shims that nobody has measured or named are counted one by one: each was
+/// chosen for its place, and two of them swapped would else leave no trace.
+fn one_by_one(it: FixingDraft) -> Vec<FixingDraft> {
+    if it.count < 2 || !it.spec.is_unmeasured_shim() {
+        return vec![it];
+    }
+    let out = it.count - it.slackened - it.found_empty;
+    let one = |n: u16| {
+        let turn = format!("{} of {}", n + 1, it.count);
+        let place = match it.numbers.is_empty() {
+            true if it.place.is_empty() => turn,
+            true => format!("{}, {turn}", it.place),
+            false => it.place.clone(),
+        };
+        let apart = it.apart.filter(|&(_, most)| n < out && n + most >= out);
+        FixingDraft {
+            place,
+            numbers: it
+                .numbers
+                .get(usize::from(n))
+                .copied()
+                .into_iter()
+                .collect(),
+            count: 1,
+            slackened: u16::from(n >= out && n < out + it.slackened),
+            found_empty: u16::from(n >= out + it.slackened),
+            apart: apart.map(|(container, _)| (container, 1)),
+            ..it.clone()
+        }
+    };
+    (0..it.count).map(one).collect()
 }

@@ -82,6 +82,40 @@ fn use_threads(props: &Threads) -> Html {
 
 crate::live!(Threads, use_threads);
 
+/// Properties of [`use_thick`].
+#[derive(Properties, PartialEq)]
+pub struct Thick {
+    pub ask: Ask,
+}
+
+/// How thick a shim is, measured after it was logged.
+#[hook]
+fn use_thick(props: &Thick) -> Html {
+    let desk = the_desk();
+    let ask = &props.ask;
+    let spec = use_local(|| ask.page.spec.clone());
+    let inch = ask.page.length == LengthUnit::Inch;
+    let set = {
+        let spec = spec.clone();
+        Callback::from(move |um: u32| {
+            let mut next = (*spec).clone();
+            sizes::set_thickness(&mut next, um);
+            spec.set(next);
+        })
+    };
+    let (row, known) = (ask.page.row.id, (*spec).clone());
+    html! {
+        { part!(Sheet { title: "How thick is it?", onclose: ask.onclose.clone(), foot: html! {
+            { part!(Button { label: format!("It is a {}", known.label()), kind: ButtonKind::Main, icon: Icon::Check, onpress: ask.tell(&desk, move || measured(row, known.clone())) }) }
+        }, children: html! { <>
+            { sizes::thickness(inch, spec.length_um, set) }
+            <p class="soft">{ "Wipe it, and measure it flat with a micrometer or the calliper's jaws." }</p>
+        </> } }) }
+    }
+}
+
+crate::live!(Thick, use_thick);
+
 #[derive(Properties, PartialEq)]
 pub struct Marks {
     pub ask: Ask,

@@ -1,5 +1,6 @@
-//! Another fastener went into one of its places: refused with what it wants,
-//! or logged as the swap it is, which the audit then names.
+//! Another fastener went into one of its places, or another shim or washer
+//! under one: refused with what it wants, or logged as the swap it is, which the
+//! audit then names.
 use crate::part;
 use countback_core::job::{Command, Refusal, Thing};
 use countback_core::journal::*;
@@ -16,18 +17,23 @@ use crate::router;
 #[derive(Properties, PartialEq)]
 pub struct Swap {
     pub ask: Ask,
+    /// A washer, shim or the like rather than a fastener.
+    pub extra: bool,
 }
 
 #[hook]
 fn use_swap(props: &Swap) -> Html {
     let desk = the_desk();
     let ask = &props.ask;
+    let extra = props.extra;
+    let offered = match extra {
+        true => &ask.page.offered_extras,
+        false => &ask.page.offered,
+    };
     let line = use_local(|| None::<LineId>);
     let place = use_local(|| ask.page.open.first().map(|p| p.0));
     let refused = use_local(String::new);
-    let lines: IArray<ChipItem<u32>> = ask
-        .page
-        .offered
+    let lines: IArray<ChipItem<u32>> = offered
         .iter()
         .enumerate()
         .map(|(n, (id, text))| ChipItem::new(n as u32, text.clone(), *line == Some(*id)))
@@ -42,7 +48,7 @@ fn use_swap(props: &Swap) -> Html {
         })
         .collect();
     let pick_line = {
-        let (line, offered, refused) = (line.clone(), ask.page.offered.clone(), refused.clone());
+        let (line, offered, refused) = (line.clone(), offered.clone(), refused.clone());
         Callback::from(move |n: u32| {
             refused.set(String::new());
             line.set(offered.get(n as usize).map(|l| l.0));
@@ -56,17 +62,26 @@ fn use_swap(props: &Swap) -> Html {
         let (desk, job, id) = (desk.clone(), ask.job.clone(), ask.page.row.id);
         let (line, place, refused) = (*line, *place, refused.clone());
         Callback::from(move |()| {
-            let Some(place) = place else { return };
-            let command = Command::Start {
-                fixing: id,
-                which: Thing::Places(vec![place]),
-                line,
-                anyway,
+            let command = match (extra, line, place) {
+                (true, Some(line), _) => Command::FitOther {
+                    fixing: id,
+                    line,
+                    anyway,
+                },
+                (false, line, Some(place)) => Command::Start {
+                    fixing: id,
+                    which: Thing::Places(vec![place]),
+                    line,
+                    anyway,
+                },
+                _ => return,
             };
             let (desk2, job2, refused) = (desk.clone(), job.clone(), refused.clone());
             let done = Callback::from(move |told: Told| match told {
                 Told::Refused(
-                    why @ Refusal::WrongThing { .. } | why @ Refusal::NeedsNew { .. },
+                    why @ (Refusal::WrongThing { .. }
+                    | Refusal::WrongExtra { .. }
+                    | Refusal::NeedsNew { .. }),
                 ) => {
                     refused.set(desk2.refusal(&job2, &why));
                 }
@@ -80,9 +95,16 @@ fn use_swap(props: &Swap) -> Html {
             desk.try_tell(&job, command, done);
         })
     };
-    let readiness = match line.is_some() && place.is_some() {
+    let readiness = match line.is_some() && (extra || place.is_some()) {
         true => Readiness::Ready,
-        false => Readiness::Blocked("Choose which one, and where".into()),
+        false => Readiness::Blocked(
+            if extra {
+                "Choose which one"
+            } else {
+                "Choose which one, and where"
+            }
+            .into(),
+        ),
     };
     let foot = if refused.is_empty() {
         html! { { part!(Button { label: "Log it as in", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log(false) }) } }
@@ -95,7 +117,7 @@ fn use_swap(props: &Swap) -> Html {
     html! {
         { part!(Sheet { title: "Another one went in", onclose: ask.onclose.clone(), foot: foot, children: html! { <>
             { part!(ChipRow::<u32> { label: "Which one", items: lines, onpress: pick_line }) }
-            { part!(ChipRow::<u32> { label: "Into place", items: places, onpress: pick_place }) }
+            if !extra { { part!(ChipRow::<u32> { label: "Into place", items: places, onpress: pick_place }) } }
         </> } }) }
     }
 }

@@ -1,6 +1,6 @@
 //! A fastener that was forgotten, and those that a new part brings: the size by
 //! chips, how many, and where they lie.
-use countback_core::fastener::FastenerSpec;
+use countback_core::fastener::{FastenerKind, FastenerSpec};
 use countback_core::job::{Command, ContainerPick};
 use countback_core::journal::*;
 use countback_core::view;
@@ -56,12 +56,16 @@ fn any_size(form: &Form) -> Html {
         { part!(Section { title: spec.label(), children: html! { <>
             { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: change(|s, _, n| s.kind = sizes::kind(n)) }) }
             { part!(ChipRow::<u32> { label: "Sizes in", items: sizes::system_chips(inch), onpress: form.pick(|a, n| a.inch = n == 1) }) }
+            if spec.kind == FastenerKind::Shim {
+                { sizes::thickness(inch, spec.length_um, change(|s, _, um| sizes::set_thickness(s, um))) }
+            } else { <>
             { part!(sizes::Sizes { label: "Head", items: sizes::head_chips(inch, spec.head), onpress: change(|s, inch, n| s.head = sizes::head(inch, s.head, n)) }) }
             { part!(sizes::Sizes { label: "Thread", items: sizes::thread_chips(inch, spec.thread), onpress: change(|s, inch, n| {
                 let new = sizes::thread(inch, n);
                 s.thread = if s.thread == new { None } else { new };
             }) }) }
             { part!(sizes::Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: change(|s, _, um| sizes::flip_length(s, um)) }) }
+            </> }
         </> } }) }
     }
 }

@@ -59,9 +59,11 @@ pub struct DraftFixing {
     pub apart: Option<(String, u16)>,
     pub washers: u8,
     pub spacers: u8,
-    /// The stored forms of both.
+    pub shims: u8,
+    /// The stored forms of all three.
     pub washer: String,
     pub spacer: String,
+    pub shim: String,
     pub stud_came: bool,
     pub union: bool,
     pub safety: bool,

@@ -22,6 +22,13 @@ impl DraftFixing {
         }
     }
 
+    /// How thick its shims are, in micrometres; 0 where it is not known.
+    pub fn set_shim(&mut self, um: u32) {
+        let mut shim = read_spec(&self.shim, FastenerKind::Shim);
+        super::super::sizes::set_thickness(&mut shim, um);
+        self.shim = shim.to_string();
+    }
+
     pub(super) fn draft(&self) -> Option<FixingDraft> {
         if self.count == 0 {
             return None;
@@ -49,6 +56,10 @@ impl DraftFixing {
         if self.spacers > 0 {
             let spacer = read_spec(&self.spacer, FastenerKind::Spacer);
             draft.extras.push(extra(spacer, self.spacers));
+        }
+        if self.shims > 0 {
+            let shim = read_spec(&self.shim, FastenerKind::Shim);
+            draft.extras.push(extra(shim, self.shims));
         }
         if self.stud_came {
             let stud = FastenerSpec::of(FastenerKind::Stud);
@@ -346,6 +357,8 @@ mod tests {
         };
         let mut bolts = bolts;
         bolts.set_washers(1);
+        bolts.shims = 1;
+        bolts.set_shim(300);
         let mut housing = Draft {
             name: "housing".to_owned(),
             after: vec![cover.to_string()],
@@ -394,7 +407,7 @@ mod tests {
             .iter()
             .map(|(_, it)| it.spec.label())
             .collect();
-        assert_eq!(extras, ["M8 washer", "12 mm spacer"]);
+        assert_eq!(extras, ["M8 washer", "12 mm spacer", "0.3 mm shim"]);
         let line = job.lines.get(fixing.old).unwrap();
         let lies = (
             line.count(Account::Bench),

@@ -84,8 +84,10 @@ fn write_fixing(w: &mut Writer, it: &DraftFixing) {
     }
     w.text("washer", &it.washer);
     w.text("spacer", &it.spacer);
+    w.text("shim", &it.shim);
     w.count("washers", it.washers.into());
     w.count("spacers", it.spacers.into());
+    w.count("shims", it.shims.into());
     w.flag("stud_came", it.stud_came);
     w.flag("union", it.union);
     w.flag("safety", it.safety);
@@ -212,6 +214,8 @@ fn read_fixing(map: &mut Map) -> Reading<DraftFixing> {
         apart: map.within("apart", |map| Ok((map.text("id")?, map.small("n")?)))?,
         washer: map.text("washer")?,
         spacer: map.text("spacer")?,
+        shim: map.text("shim")?,
+        shims: map.tiny("shims")?,
         washers: map.tiny("washers")?,
         spacers: map.tiny("spacers")?,
         stud_came: map.flag("stud_came")?,
@@ -265,6 +269,8 @@ mod tests {
             apart: Some((text(), 2)),
             washer: text(),
             spacer: text(),
+            shim: text(),
+            shims: 3,
             washers: 1,
             spacers: 2,
             stud_came: true,

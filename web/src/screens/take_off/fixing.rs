@@ -42,6 +42,10 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
             words::plural(u32::from(f.spacers), "spacer")
         ));
     }
+    if f.shims > 0 {
+        let shim = read_spec(&f.shim, FastenerKind::Shim).label();
+        said.push(format!("{} × {shim} each", f.shims));
+    }
     if f.stud_came {
         said.push("stud came out".to_owned());
     }
@@ -139,6 +143,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
         .collect();
     let washer = read_spec(&f.washer, FastenerKind::Washer);
     let spacer = read_spec(&f.spacer, FastenerKind::Spacer);
+    let shim = read_spec(&f.shim, FastenerKind::Shim);
     let sized = |kind: FastenerKind| {
         let (f, onchange, inch) = (f.clone(), props.onchange.clone(), props.inch);
         let (washer, spacer) = (washer.clone(), spacer.clone());
@@ -183,6 +188,11 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
                 { part!(Stepper { label: "Spacers", value: u32::from(f.spacers), max: 6, onchange: edit(|f, n| f.spacers = n as u8) }) }
                 if f.spacers > 0 {
                     { part!(Sizes { label: "How long a spacer is", items: sizes::length_chips(props.inch, spacer.length_um), onpress: sized(FastenerKind::Spacer) }) }
+                }
+                { part!(Stepper { label: "Shims", value: u32::from(f.shims), max: 6, onchange: edit(|f, n| f.shims = n as u8) }) }
+                if f.shims > 0 {
+                    { sizes::thickness(props.inch, shim.length_um, edit(DraftFixing::set_shim)) }
+                    <p class="soft">{ "One thickness for all of these. Where it differs from place to place, log each as a line of its own: a swap is only seen then." }</p>
                 }
                 <div class="chips__row">
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
@@ -372,6 +382,10 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
         { part!(Sheet { title: "Another size", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: pick(|s, _, n| s.kind = sizes::kind(n)) }) }
             { part!(ChipRow::<u32> { label: "Sizes in", items: sizes::system_chips(inch), onpress: system }) }
+            if spec.kind == FastenerKind::Shim {
+                { sizes::thickness(inch, spec.length_um, pick(|s, _, um| sizes::set_thickness(s, um))) }
+                <p class="soft">{ "Each thickness is a line of its own. Shims that nobody measured are counted one by one." }</p>
+            } else { <>
             { part!(Sizes { label: sizes::head_label(spec.head), items: sizes::head_chips(inch, spec.head), onpress: pick(|s, inch, n| s.head = sizes::head(inch, s.head, n)) }) }
             { part!(Sizes { label: "Drive", items: sizes::drive_chips(spec.head), onpress: pick(|s, _, n| s.head = Some(sizes::with_drive(s.head, n))) }) }
             { part!(Sizes { label: "Thread", items: sizes::thread_chips(inch, spec.thread), onpress: pick(|s, inch, n| {
@@ -379,6 +393,7 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
                 s.thread = if s.thread == new { None } else { new };
             }) }) }
             { part!(Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
+            </> }
             { for item_sizes::sizes_of(spec.kind).iter().map(|of| {
                 let set = spec.clone();
                 part!(Sizes { label: format!("{}, {}", of.of, of.standard), items: sizes::item_chips(of, &spec.text), onpress: Callback::from(move |n: u32| {
