@@ -88,7 +88,7 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await takeOff(it, "timing cover", { sizes: [/^M6 x 20\b/, /^M8 x 30\b/] });
   // The first that came off is the ninth in the list.
   await takeOff(it, "housing", { sizes: [/^M10 x 40\b/], after: ["undertray"] });
-  await besides(it, "Rag, cover, pin, tool", () => it.type("Where it is", "coolant port"), "Put in: 1 × rag coolant port");
+  await besides(it, "Rag, cover, pin, tool", () => it.type("Where it is", "coolant port"), "Put in: 1 × rag, coolant port");
   await it.screen("Put back");
   await readyOffline(page);
   assert.deepEqual(requests.strays(), []);
