@@ -24,7 +24,7 @@ pub fn use_log(props: &OfJob) -> Html {
         return lost();
     };
     html! {
-        { part!(Page { title: "Log", under: words::plural(total as u32, "entry"), back: Route::Job { job: job.clone() }, children: html! { <>
+        { part!(Page { title: "Log", under: countback_core::words::plural(total as u32, "entry"), back: Route::Job { job: job.clone() }, children: html! { <>
             { part!(Rows { label: "Entries, the latest first", length: ListLength::Long, children: html! { <>
                 { for rows.iter().map(|row| {
                     let strike = {
