@@ -3,7 +3,7 @@
 use countback_checks::bench::*;
 use countback_core::audit::{Rule, audit};
 use countback_core::find::{Index, JobKey};
-use countback_core::guard::{Break, PATIENCE_MS, resume};
+use countback_core::guard::resume;
 use countback_core::handover::handover;
 use countback_core::job::*;
 use countback_core::journal::*;
@@ -202,7 +202,7 @@ proptest! {
         for it in moves {
             make(&mut b, it);
         }
-        let ask = |b: &Bench| resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS);
+        let ask = |b: &Bench| resume(&b.book, b.last_act());
         let Some(first) = ask(&b) else { return Ok(()) };
         prop_assert!((1..=3).contains(&first.touch.len()));
         for (touch, sure) in first.touch.into_iter().zip(sure) {

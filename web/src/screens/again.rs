@@ -12,15 +12,10 @@ use crate::part;
 
 /// The card, while there is something to ask.
 pub fn touch_again(desk: &Desk, job: &AttrValue) -> Html {
-    let Some(why) = desk.broken_off(job) else {
-        return html! {};
-    };
-    let patience_ms = i64::from(desk.prefs().patience_min) * 60_000;
-    let card = desk
-        .read(job, |book| {
-            view::resume_card(book, why, patience_ms, desk.at())
-        })
-        .flatten();
+    let card = desk.broken_off(job).and_then(|broken| {
+        desk.read(job, |book| view::resume_card(book, broken))
+            .flatten()
+    });
     let Some(card) = card else { return html! {} };
     let rows = card.touch.iter().map(|(touch, text)| {
         let answer = |sure: bool| {
@@ -37,14 +32,14 @@ pub fn touch_again(desk: &Desk, job: &AttrValue) -> Html {
             </div>
         }
     });
-    let later = {
-        let (desk, job) = (desk.clone(), job.clone());
-        Callback::from(move |()| desk.back_at_work(&job))
+    let go_on = {
+        let (desk, job, act) = (desk.clone(), job.clone(), card.go_on());
+        Callback::from(move |()| desk.tell(&job, Command::Record(act.clone())))
     };
     html! {
         { part!(Banner { kind: BannerKind::Caution, title: format!("{} Last in hand: {}. Touch these again.", card.why, card.hand), text: card.next.clone(), children: html! { <>
             { for rows }
-            { part!(Button { label: "Go on", kind: ButtonKind::Quiet, onpress: later }) }
+            { part!(Button { label: "Go on", kind: ButtonKind::Quiet, onpress: go_on }) }
         </> } }) }
     }
 }

@@ -158,6 +158,7 @@ impl Job {
                 if let Some(it) = self.treatments.get_mut(*treatment) {
                     it.applied = Some(event.at);
                     it.applied_by = id;
+                    it.sure = true;
                 }
             }
             Act::SupplyIsolated { name, kind } => self.supplies.add(
@@ -349,7 +350,7 @@ impl Job {
                 },
             ),
             Act::NoteAdded { on, text } => self.note_added(event, *on, text),
-            Act::Struck { .. } => {}
+            Act::WentOn { .. } | Act::Struck { .. } => {}
             Act::Excepted { owed, reason } => self.exceptions.push(Excepted {
                 owed: *owed,
                 reason: reason.clone(),
