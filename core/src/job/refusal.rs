@@ -161,6 +161,10 @@ pub enum Refusal {
     SameName {
         name: String,
     },
+    /// A second look is let go by name and reason, not by taking off its mark.
+    MarkStays {
+        on: Target,
+    },
     ReasonMissing,
     /// Things are still owed and no exception names them.
     StillOwed {

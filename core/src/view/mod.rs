@@ -51,7 +51,9 @@ pub use part::{
 };
 pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
-pub use second::{AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides, people};
+pub use second::{
+    AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides, mark_stays, people,
+};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, RoundStep, SelfLocking,

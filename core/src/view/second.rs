@@ -31,6 +31,11 @@ impl AgainRow {
     }
 }
 
+/// Whether a fixing's mark for a second look cannot be taken off any more.
+pub fn mark_stays(book: &Book, fixing: FixingId) -> bool {
+    second::mark_stays(book.job(), Target::Fixing(fixing))
+}
+
 /// What to touch again, of one part or of the whole job.
 pub fn again_rows(book: &Book, of: Option<PartId>) -> Vec<AgainRow> {
     let job = book.job();

@@ -235,6 +235,10 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 "{name} did the tightening. A second look needs other eyes: change who is at work under Settings."
             )
         }
+        Refusal::MarkStays { on } => format!(
+            "{} is owed a second look. Where there is nobody else, let that go in the Audit once it is tight, with your name and reason.",
+            name(job, *on)
+        ),
         Refusal::ReasonMissing => "Give a reason; it stands in the record.".to_owned(),
         Refusal::StillOwed { n } => format!(
             "{} still owed. Settle them, or give each an exception with a reason.",

@@ -60,19 +60,82 @@ fn the_wheel_would_hide_an_unchecked_caliper() {
     b.place(wheel);
 }
 
+/// The mark is no way round the look: once lives hang on it by its name, or work
+/// was done under the mark, the look is let go by name and reason or not at all.
 #[test]
-fn what_lives_hang_on_by_its_name_is_marked_and_can_be_unmarked() {
+fn a_second_look_is_not_shed_by_taking_off_the_mark() {
     let (mut b, bolts, wheel) = brake(false);
     assert_eq!(suggest_fixing(b.job(), bolts), Some(Critical::Brakes));
     let found = hides_unchecked(b.job(), wheel);
     assert_eq!((found.len(), found[0].marked), (1, true));
-    let owed = (Rule::IndependentCheck, Target::Fixing(bolts));
+    let on = Target::Fixing(bolts);
+    let owed = (Rule::IndependentCheck, on);
+    let unmarked = |b: &Bench, fixing: FixingId| {
+        let mut detail = b.job().fixings.get(fixing).unwrap().detail.clone();
+        detail.safety = false;
+        [
+            Command::Record(Act::FixingDescribed { fixing, detail }),
+            Command::Record(Act::SecondLookSet {
+                what: Target::Fixing(fixing),
+                owed: false,
+            }),
+        ]
+    };
+    for shed in unmarked(&b, bolts) {
+        assert_eq!(b.refused(shed), Refusal::MarkStays { on });
+    }
     assert!(b.rules().contains(&owed));
-    // Nobody asks for it, and the name still says so.
-    b.record(Act::SecondLookSet {
-        what: Target::Fixing(bolts),
-        owed: false,
+
+    // A plain cover: its mark comes off as long as nothing was done under it.
+    let mut b = Bench::default();
+    let cover = b.part("timing cover", &[("bolt", 2)]);
+    let bolts = b.fixing(cover, 0);
+    let on = Target::Fixing(bolts);
+    let mark = Act::SecondLookSet {
+        what: on,
+        owed: true,
+    };
+    b.record(mark.clone());
+    for shed in unmarked(&b, bolts) {
+        let mut b = b.clone();
+        b.ok(shed);
+        b.place(cover);
+        b.fasten(cover);
+        assert_eq!(b.audit().verdict, Verdict::Complete);
+    }
+    b.place(cover);
+    b.fasten(cover);
+    for shed in unmarked(&b, bolts) {
+        assert_eq!(b.refused(shed), Refusal::MarkStays { on });
+    }
+    by(&mut b, "Bo");
+    b.ok(Command::Check { what: on });
+    for shed in unmarked(&b, bolts) {
+        assert_eq!(b.refused(shed), Refusal::MarkStays { on });
+    }
+}
+
+#[test]
+fn what_lives_hang_on_by_its_name_is_told_though_it_is_not_marked() {
+    // Named so only afterwards: told, not owed.
+    let mut b = Bench::default();
+    let wheel = b.part("road wheel", &[("nut | thread=M12 x 1.5", 5)]);
+    let mut off = take_off("lump");
+    off.part.after = vec![Need {
+        first: Target::Part(wheel),
+        why: Why::Hides,
+    }];
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M12 x 1.5"), 2));
+    let caliper = b.take_off(off);
+    b.record(Act::PartDescribed {
+        part: caliper,
+        name: "brake caliper".to_owned(),
+        lies: String::new(),
+        note: String::new(),
     });
+    b.place(caliper);
+    b.fasten(caliper);
     let found = hides_unchecked(b.job(), wheel);
     assert_eq!((found.len(), found[0].marked), (1, false));
     assert!(b.rules().iter().all(|r| r.0 != Rule::IndependentCheck));
@@ -87,6 +150,14 @@ fn what_lives_hang_on_by_its_name_is_marked_and_can_be_unmarked() {
     );
     let left = side(pipe, Side::A);
     assert_eq!(suggest_end(b.job(), left), Some(Critical::Brakes));
+    let shed = Command::Record(Act::SecondLookSet {
+        what: Target::End(left),
+        owed: false,
+    });
+    let stays = Refusal::MarkStays {
+        on: Target::End(left),
+    };
+    assert_eq!(b.refused(shed), stays);
     // The end of a brake pipe is owed a look as its bolts are.
     b.place(cover);
     b.fasten(cover);

@@ -7,6 +7,7 @@ mod off;
 
 use super::*;
 use crate::audit;
+use crate::second::mark_stays;
 use crate::tag::TagCode;
 
 /// The acts of one tap, numbered as they are made.
@@ -301,6 +302,10 @@ impl Tap<'_> {
                 return self.fill(fluid, amount, String::new());
             }
             Act::Ran { heat_cycles } => return self.run(*heat_cycles, ""),
+            Act::SecondLookSet { what, owed: false } => self.may_unmark(*what)?,
+            Act::FixingDescribed { fixing, detail } if !detail.safety => {
+                self.may_unmark(Target::Fixing(*fixing))?;
+            }
             Act::MeterRead(meter) => self.not_lower(*meter)?,
             Act::LeftOff { reason, .. } => reasoned(reason)?,
             Act::JobOpened(_)
@@ -354,6 +359,13 @@ impl Tap<'_> {
             });
         }
         Ok(())
+    }
+
+    fn may_unmark(&self, on: Target) -> Result<(), Refusal> {
+        match mark_stays(self.job, on) {
+            true => Err(Refusal::MarkStays { on }),
+            false => Ok(()),
+        }
     }
 
     /// A tag code is right by its check digits and stands on nothing else, not
