@@ -175,7 +175,12 @@ proptest! {
         prop_assert!(job.runs.is_empty() || !checks.is_empty() || job.after_runs.rows().all(|a| a.done));
 
         for again in touch_again(&b.book, Pace::default()) {
-            let fixing = job.fixings.get(again.fixing).unwrap();
+            let Target::Fixing(id) = again.what else {
+                let Target::End(end) = again.what else { panic!("{:?}", again.what) };
+                prop_assert_eq!(job.end(end).unwrap().state, EndState::Secured);
+                continue;
+            };
+            let fixing = job.fixings.get(id).unwrap();
             let final_now = |p: &u16| fixing.places[usize::from(*p)].state == PlaceState::Final;
             prop_assert!(again.places.iter().all(final_now));
         }

@@ -5,6 +5,7 @@ use countback_core::audit::{Rule, Verdict};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::second::*;
+use countback_core::view;
 
 /// A caliper whose bolts are marked as safety-critical, back and final, and the
 /// wheel that hides it.
@@ -330,5 +331,108 @@ fn what_lives_hang_on_comes_first() {
     }
     let list = touch_again(&b.book, Pace::default());
     assert_eq!(list.len(), 2);
-    assert!(list[0].safety && list[0].fixing == b.fixing(parts[1], 0));
+    assert!(list[0].safety && list[0].what == Target::Fixing(b.fixing(parts[1], 0)));
+}
+
+/// Eight fixings of one bolt each are gone through by one hand as eight bolts of
+/// one fixing are; another hand has its own pace.
+#[test]
+fn how_fast_goes_by_the_hand_and_not_by_the_fixing() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 1); 8]);
+    b.place(cover);
+    let fixings = b.job().parts.get(cover).unwrap().fixings.clone();
+    for &fixing in &fixings {
+        b.ok(Command::Start {
+            fixing,
+            which: Thing::All,
+            line: None,
+            anyway: false,
+        });
+    }
+    b.ctx.now += HOUR;
+    let at_pace = |b: &Bench, ms: i64, names: &[&str]| {
+        let mut b = b.clone();
+        for (n, &fixing) in fixings.iter().enumerate() {
+            by(&mut b, names[n % names.len()]);
+            tighten(&mut b, fixing, &[0], ms);
+        }
+        let asked: Vec<Target> = touch_again(&b.book, Pace::default())
+            .into_iter()
+            .filter(|it| it.why == Slip::TooFast)
+            .map(|it| it.what)
+            .collect();
+        asked
+    };
+    let all: Vec<Target> = fixings.iter().map(|&id| Target::Fixing(id)).collect();
+    assert_eq!(at_pace(&b, 1_000, &["Ann"]), all[1..]);
+    assert_eq!(at_pace(&b, 5_000, &["Ann"]), []);
+    // Two who work side by side, each at four seconds a bolt.
+    assert_eq!(at_pace(&b, 2_000, &["Ann"]), all[1..]);
+    assert_eq!(at_pace(&b, 2_000, &["Ann", "Bo"]), []);
+}
+
+/// A click on one plug follows its push at once; plug upon plug does not.
+#[test]
+fn ends_made_fast_faster_than_a_hand_can_are_touched_again() {
+    let mut b = Bench::default();
+    let plugs: Vec<EndId> = ["left plug", "middle plug", "right plug"]
+        .map(|name| {
+            let a = end(None, "sensor", true);
+            side(
+                b.connection(name, a, end(None, "loom", false), &[]),
+                Side::A,
+            )
+        })
+        .to_vec();
+    let join = |b: &mut Bench, end: EndId, after_ms: i64| {
+        b.ctx.now += after_ms - MINUTE;
+        b.ok(Command::Rejoin {
+            end,
+            seat: end,
+            anyway: false,
+        });
+        b.ctx.now += 500 - MINUTE;
+        b.record(Act::EndSecured { end });
+    };
+    for (n, &plug) in plugs.iter().enumerate() {
+        join(&mut b, plug, if n == 1 { 700 } else { 5_000 });
+    }
+    let asked = |b: &Bench| -> Vec<Target> {
+        let list = touch_again(&b.book, Pace::default());
+        list.into_iter().map(|it| it.what).collect()
+    };
+    assert_eq!(asked(&b), [Target::End(plugs[1])]);
+    let row = view::again_rows(&b.book, None).remove(0);
+    b.record(row.answer(Vec::new(), true));
+    assert_eq!(asked(&b), []);
+}
+
+/// What a lid would put out of sight is touched before, and said on its page.
+#[test]
+fn what_was_ticked_is_told_on_the_page_of_what_hides_it() {
+    let mut b = Bench::default();
+    let lid = b.part("lid", &[("bolt", 2)]);
+    let mut off = take_off("pump");
+    off.part.after = vec![Need {
+        first: Target::Part(lid),
+        why: Why::Hides,
+    }];
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M6 x 1"), 6));
+    let pump = b.take_off(off);
+    let bolts = b.fixing(pump, 0);
+    b.place(pump);
+    b.fasten(pump);
+    let rows = view::again_rows(&b.book, Some(lid));
+    assert_eq!(rows.len(), 1);
+    assert_eq!(rows[0].what, Target::Fixing(bolts));
+    assert!(rows[0].under && rows[0].places.len() == 6);
+    assert!(!view::again_rows(&b.book, Some(pump))[0].under);
+    b.record(rows[0].answer((0..6).collect(), true));
+    assert_eq!(view::again_rows(&b.book, Some(lid)), []);
+    // Once it is on, they are out of its sight.
+    b.ok(Command::StrikeLast);
+    b.place(lid);
+    assert_eq!(view::again_rows(&b.book, Some(lid)), []);
 }
