@@ -143,6 +143,10 @@ pub enum Refusal {
         ask: Ask,
         missing: Vec<Owed>,
     },
+    /// A check after running that is not due yet; with a reason it is done early.
+    NotDue {
+        after_run: AfterRunId,
+    },
     /// A meter read lower than it did before.
     MeterLower {
         before: Meter,

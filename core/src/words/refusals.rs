@@ -182,6 +182,10 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             let list = missing.iter().map(|o| owed(job, o, style).what).collect();
             format!("{}. {}.", super::do_not(*ask), Names(list))
         }
+        Refusal::NotDue { after_run } => format!(
+            "{} is not due yet. Log that it ran, read the meter, or say why it is done early.",
+            name(job, Target::AfterRun(*after_run))
+        ),
         Refusal::MeterLower { before, read } => format!(
             "{} is less than the {} it read before. Read it again; if it was misread before, strike that entry in the log.",
             small::meter(*read, style),

@@ -168,7 +168,7 @@ fn line(props: &Line) -> Html {
             html! { { part!(Button { label: "Confirm", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::SafeStepConfirmed { step: id })) }) } }
         }
         Target::AfterRun(id) => {
-            html! { { part!(Button { label: "Done", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() })) }) } }
+            html! { { part!(super::due::Done { job: job.clone(), check: id, about: row.what.clone() }) } }
         }
         Target::End(end) if row.part.is_none() => {
             let secured = row.key.rule != Rule::Rejoin;

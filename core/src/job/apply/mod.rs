@@ -322,8 +322,6 @@ impl Job {
                 if let Some(it) = self.after_runs.get_mut(*after_run) {
                     it.done = true;
                 }
-                // It can only be told from a machine that has run.
-                self.ran(event, 0);
             }
             Act::Touched { what, places, sure } => self.touched(event, *what, places, *sure),
             Act::MeterRead(meter) => self.readings.push(Reading {

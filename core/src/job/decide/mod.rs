@@ -72,6 +72,7 @@ impl Book {
                 command,
                 Command::Reopen { .. }
                     | Command::Run { .. }
+                    | Command::CheckDone { .. }
                     | Command::Strike { .. }
                     | Command::StrikeLast
                     | Command::Record(
@@ -142,6 +143,11 @@ impl Book {
                 heat_cycles,
                 anyway,
             } => tap.run(heat_cycles, &anyway)?,
+            Command::CheckDone {
+                after_run,
+                reading,
+                early,
+            } => tap.check_done(after_run, reading, &early)?,
             Command::Recount {
                 line,
                 account,
@@ -300,6 +306,9 @@ impl Tap<'_> {
             Act::FluidFilled { fluid, amount } => {
                 let (fluid, amount) = (*fluid, std::mem::take(amount));
                 return self.fill(fluid, amount, String::new());
+            }
+            Act::AfterRunDone { after_run, reading } => {
+                return self.check_done(*after_run, std::mem::take(reading), "");
             }
             Act::Ran { heat_cycles } => return self.run(*heat_cycles, ""),
             Act::SecondLookSet { what, owed: false } => self.may_unmark(*what)?,
