@@ -115,6 +115,32 @@ test("one page hands a job over: the danger first, and every number adds up", as
   assert.deepEqual(complaints, []);
 });
 
+test("a cure and a hold stand on the page for whoever takes over", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await openFile(it, "Sump", (say, work) => {
+    const tray = work.off("tray", 3);
+    const sump = work.off("sump", 4, { after: [`hides part:${tray.part}`] });
+    const on = `part:${sump.part}`;
+    say("treatment-prescribed", { kind: "sealant", product: "grey paste", on, "cure-min": 600, "holds-cover": true });
+    const arm = work.off("link arm", 1);
+    say("final-held", { fixing: arm.fixing, until: "loaded" });
+    work.place(arm);
+    work.start(arm);
+  });
+  await toPart(it, "sump");
+  await it.act(/^Put on/, "Put on: ");
+  await it.act("Place it", "Back: sump");
+  await pressAll(it, /^All \d+ started by hand/);
+  await pressAll(it, /^All tight/);
+  await it.screen("Job");
+  await it.go("Handover page");
+  await it.title(/^Handover: /);
+  console.log(await text(page));
+  assert.deepEqual(complaints, []);
+});
+
 test("after a break the last three are touched again, one tap each", async (t) => {
   const { complaints, open, page } = await start(t);
   await open("#/settings");
