@@ -115,6 +115,32 @@ test("one page hands a job over: the danger first, and every number adds up", as
   assert.deepEqual(complaints, []);
 });
 
+test("a cure and a hold stand on the page for whoever takes over", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await openFile(it, "Sump", (say, work) => {
+    const tray = work.off("tray", 3);
+    const sump = work.off("sump", 4, { after: [`hides part:${tray.part}`] });
+    const on = `part:${sump.part}`;
+    say("treatment-prescribed", { kind: "sealant", product: "grey paste", on, "cure-min": 600, "holds-cover": true });
+    const arm = work.off("link arm", 1);
+    say("final-held", { fixing: arm.fixing, until: "loaded" });
+    work.place(arm);
+    work.start(arm);
+  });
+  await toPart(it, "sump");
+  await it.act(/^Put on/, "Put on: ");
+  await it.act("Place it", "Back: sump");
+  await pressAll(it, /^All \d+ started by hand/);
+  await pressAll(it, /^All tight/);
+  await it.screen("Job");
+  await it.go("Handover page");
+  await it.title(/^Handover: /);
+  console.log(await text(page));
+  assert.deepEqual(complaints, []);
+});
+
 test("after a break the last three are touched again, one tap each", async (t) => {
   const { complaints, open, page } = await start(t);
   await open("#/settings");
@@ -142,8 +168,8 @@ test("after a break the last three are touched again, one tap each", async (t) =
   await page.getByText(/^The app was closed under way\. Last in hand: /).waitFor();
   await page.getByText("Then tighten place 8.").waitFor();
   assert.deepEqual(await asked(), ["Place 5", "Place 6", "Place 7"]);
-  await it.tap("Go on");
-  await soon(async () => !(await asked()).length, "the card is not put aside");
+  await it.act("Go on", "Went on, not touched again");
+  assert.deepEqual(await asked(), []);
   // Another job is opened, and then this one again.
   await toJobs(it);
   await newJob(it);
@@ -166,6 +192,62 @@ test("after a break the last three are touched again, one tap each", async (t) =
   await page.waitForSelector("body[data-ready]", { state: "attached" });
   await it.title("Cover");
   assert.deepEqual(await asked(), []);
+  assert.deepEqual(complaints, []);
+});
+
+test("only a long absence is a break, and it is asked about until it is answered", async (t) => {
+  const { complaints, open, page } = await start(t);
+  await open();
+  const it = hand(page);
+  await openFile(it, "Cover", (say, work) => {
+    work.off("lid", 2);
+    const cover = work.off("cover", 11);
+    work.place(cover);
+    work.start(cover);
+    for (let place = 0; place < 7; place += 1) work.tight({ ...cover, places: [place] });
+  });
+  const card = (why) => page.getByText(new RegExp(`^${why} Last in hand: `));
+  const asked = async () => {
+    const all = await page.getByRole("button", { name: /^Sure/ }).allInnerTexts();
+    return all.map((it) => it.match(/Place \d+/)[0]);
+  };
+  const minutes = (n) => page.evaluate((n) => {
+    const now = Date.now;
+    Date.now = () => now() + n * 60_000;
+  }, n);
+  const seen = (state) => page.evaluate((state) => {
+    Object.defineProperty(document, "visibilityState", { configurable: true, get: () => state });
+    document.dispatchEvent(new Event("visibilitychange"));
+  }, state);
+  // Ten seconds away, and then three minutes by hand with the phone in sight.
+  await seen("hidden");
+  await minutes(1 / 6);
+  await seen("visible");
+  await minutes(3);
+  await it.screen("Audit");
+  await it.screen("Job");
+  assert.deepEqual(await asked(), []);
+  await seen("hidden");
+  await minutes(10);
+  await seen("visible");
+  await card("You were away\\.").waitFor();
+  assert.deepEqual(await asked(), ["Place 5", "Place 6", "Place 7"]);
+  // Another part is placed: that answers nothing, here or after the next start.
+  await toPart(it, "lid");
+  await readCautions(it);
+  await it.act("Place it", "Back: lid");
+  assert.deepEqual(await asked(), ["Place 5", "Place 6", "Place 7"]);
+  await page.reload();
+  await page.waitForSelector("body[data-ready]", { state: "attached" });
+  await it.title("lid");
+  await card("The app was closed under way\\.").waitFor();
+  assert.deepEqual(await asked(), ["Place 5", "Place 6", "Place 7"]);
+  await it.act(/^Sure Place 5/, "Touched and sure");
+  await soon(async () => (await asked()).length === 2, "what was answered is still asked");
+  await it.act("Go on", "Went on, not touched again");
+  assert.deepEqual(await asked(), []);
+  const said = (await acts(page)).filter((it) => ["touched", "went-on"].includes(it.act)).map((it) => it.act);
+  assert.deepEqual(said, ["touched", "went-on"]);
   assert.deepEqual(complaints, []);
 });
 

@@ -5,6 +5,29 @@ import { acts, hand, newJob, putBack, takeOff } from "./journey.mjs";
 import { axe } from "./looks.mjs";
 import { PHONE, screenshot, start, test } from "./support.mjs";
 
+/// The whole drawing on one sheet, with its words, in ink on white.
+async function onPaper(page, it, frame) {
+  await page.evaluate(() => {
+    globalThis.printed = 0;
+    globalThis.print = () => (globalThis.printed += 1);
+  });
+  await it.tap("Print");
+  assert.equal(await page.evaluate(() => globalThis.printed), 1);
+  await page.emulateMedia({ media: "print" });
+  for (const button of ["Print", "Larger", "Whole"]) {
+    assert.equal(await page.getByRole("button", { name: button, exact: true }).isVisible(), false, `${button} is on paper`);
+  }
+  assert.equal(await page.getByText("The same as a list").isVisible(), false);
+  const drawn = frame.getByRole("link").locator("text.node__word");
+  assert.equal(await drawn.count(), 60);
+  assert.ok(await drawn.evaluateAll((all) => all.every((word) => getComputedStyle(word.parentElement).display !== "none")), "its words are not on paper");
+  const sheet = await frame.evaluate((it) => [it.scrollWidth - it.clientWidth, it.scrollHeight - it.clientHeight]);
+  assert.ok(sheet.every((over) => over <= 1), `the drawing is cut off by ${sheet}`);
+  const pdf = (await page.pdf({ format: "A4" })).toString("latin1");
+  assert.equal(pdf.match(/\/Type\s*\/Page[^s]/g).length, 1, "one drawing is one sheet of paper");
+  await page.emulateMedia({ media: "screen" });
+}
+
 for (const theme of ["Light, for sun", "Dark"]) {
   test(`the picture of sixty parts is read, moved, opened and listed: ${theme}`, async (t) => {
     const { page, complaints, open } = await start(t, { viewport: PHONE });
@@ -48,6 +71,7 @@ for (const theme of ["Light, for sun", "Dark"]) {
     await frame.evaluate((it) => it.scrollIntoView({ block: "start" }));
     await screenshot(page, `picture-whole-${theme.slice(0, 4)}`);
     assert.deepEqual(await axe(page), []);
+    await onPaper(page, it, frame);
     await page.getByText("The same as a list").tap();
     assert.equal((await it.lines("From the outermost in")).length, 60);
     // By keyboard, to the page of the part.

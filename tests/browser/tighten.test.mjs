@@ -103,6 +103,14 @@ test("eight nuts in three stages go on at stage 3 nut 3, and nut 2 is not repeat
   await taps(it, 18);
   assert.equal(it.done.taps - before, 18, "one tap a fastener");
   assert.match(await read(page), /Stage 3 of 3: \+90° .*Next 3 has 45 N·m/);
+  // The phone dies here: the last three went over from one stage to the next.
+  await page.reload();
+  await page.waitForSelector("body[data-ready]", { state: "attached" });
+  await pass(page).waitFor();
+  assert.match(await read(page), /Stage 3 of 3: \+90° .*Next 3 has 45 N·m/);
+  await page.getByText(/^The app was closed under way\. Last in hand: /).waitFor();
+  const asked = await page.getByText(/^Place \d+ of /).allInnerTexts();
+  assert.deepEqual(asked.map((text) => Number(text.match(/\d+/)[0])), [8, 1, 2]);
   await it.tap(/^Place 2 ?,/);
   await it.sheet(/^Place 2/);
   await it.tap("Not sure of it");

@@ -203,7 +203,20 @@ test("ten parts off, closed for weeks, put back wrong, found, put right, signed 
   await it.sheet("Fill with coolant");
   await it.act(/^Filled/, "Filled: coolant");
   await it.act(/^On again/, "On again: battery");
-  // What was filled is looked at twice once the machine has run.
+  // What was filled is looked at twice once the machine has run, not before.
+  const done = page.getByRole("main").getByRole("button", { name: /^Done / });
+  assert.equal(await done.count(), 2);
+  await press(done.first());
+  await it.sheet("Not due yet");
+  await page.getByRole("dialog").getByText("Say why it is done early").first().waitFor();
+  await it.tap("Close");
+  await it.noSheet();
+  await it.screen("Job");
+  await it.tap("It ran");
+  await it.sheet("Start it");
+  await it.act("It ran, a short while", "Run, a short while");
+  await it.noSheet();
+  await it.screen("Audit");
   await pressAll(it, /^Done /);
   await it.go("Sign off");
   await it.title("Sign-off");

@@ -42,6 +42,9 @@ pub fn fluids(job: &Job, owed: &mut Vec<Owed>) {
 pub fn treatments(job: &Job, now: i64, owed: &mut Vec<Owed>) {
     for (id, it) in job.treatments.iter() {
         let on = Target::Treatment(id);
+        if !it.sure {
+            push(owed, Rule::NotSure, on, it.applied_by, 1);
+        }
         let Some(applied) = it.applied else {
             if moot(job, it.treatment.on) {
                 continue;

@@ -219,5 +219,8 @@ pub fn items(job: &Job, owed: &mut Vec<Owed>) {
             };
             push(owed, rule, Target::Item(id), it.opened, n);
         }
+        if !it.sure {
+            push(owed, Rule::NotSure, Target::Item(id), it.opened, 1);
+        }
     }
 }

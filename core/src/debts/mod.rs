@@ -23,6 +23,7 @@
 //! | safety-critical fixing or end | independent check | checked by another name |
 //! | thing missing, stray found | find, identify | found, identified, excepted |
 //! | check after running owed | that check | done |
+//! | touched after a break and not sure | doubtful, not sure | done anew, or touched and sure |
 mod care;
 mod joints;
 mod parts;

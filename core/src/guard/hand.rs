@@ -14,10 +14,26 @@ pub(super) struct Unit {
     pub touched: bool,
 }
 
-/// Steps back through what stands in the book, the latest first and hardly more
-/// than `most` of them.
-pub(super) fn past(book: &Book, most: usize) -> Vec<Unit> {
+/// What was done after a break.
+#[derive(Default)]
+pub(super) struct Since {
+    /// To these.
+    pub done: Vec<Target>,
+    /// Work was gone on with, by word.
+    pub went_on: bool,
+}
+
+pub(super) struct Past {
+    /// Steps up to the break, the latest first.
+    pub units: Vec<Unit>,
+    pub since: Since,
+}
+
+/// Steps back through what stands in the book, from the act `last` on and hardly
+/// more than `most` of them, and what came after that act.
+pub(super) fn past(book: &Book, last: EventId, most: usize) -> Past {
     let mut units = Vec::new();
+    let mut since = Since::default();
     let mut touched: Vec<(Target, Option<u16>)> = Vec::new();
     for event in book.journal().iter().rev() {
         if units.len() >= most {
@@ -33,6 +49,10 @@ pub(super) fn past(book: &Book, most: usize) -> Vec<Unit> {
                 }
                 touched.extend(places.iter().map(|&p| (*what, Some(p))));
             }
+            Act::WentOn { .. } if event.id > last => since.went_on = true,
+            act if event.id > last => {
+                since.done.extend(steps(act).into_iter().map(|it| it.0));
+            }
             act => {
                 let done = steps(act).into_iter().rev();
                 units.extend(done.map(|(what, place)| Unit {
@@ -44,7 +64,7 @@ pub(super) fn past(book: &Book, most: usize) -> Vec<Unit> {
             }
         }
     }
-    units
+    Past { units, since }
 }
 
 /// What an act on the way back does, place by place. Nothing for acts that a
@@ -58,6 +78,7 @@ fn steps(act: &Act) -> Vec<(Target, Option<u16>)> {
         Act::PartPlaced { part, .. } => vec![(Target::Part(*part), None)],
         Act::EndPushed { end, .. } | Act::EndSecured { end } => vec![(Target::End(*end), None)],
         Act::ItemFitted { item, .. } => vec![(Target::Item(*item), None)],
+        Act::TreatmentApplied { treatment } => vec![(Target::Treatment(*treatment), None)],
         Act::FastenersUndone { fixing, .. } => vec![(Target::Fixing(*fixing), None)],
         Act::PartOff(_) | Act::PartOffAgain { .. } | Act::EndParted { .. } => {
             vec![(Target::Job, None)]
@@ -73,26 +94,39 @@ pub(super) fn in_hand(job: &Job, last: &Unit) -> Option<Target> {
         // Undoing was at hand, not putting back: nothing is half done that the
         // counts do not show.
         Target::Fixing(_) if last.place.is_none() => None,
+        Target::Item(id) => put_on(job, job.items.get(id)?.on),
+        Target::Treatment(id) => put_on(job, job.treatments.get(id)?.treatment.on),
+        what => under_way(job, what),
+    }
+}
+
+/// What a seal or a sealant was put on: a part may lie there still.
+fn put_on(job: &Job, on: Target) -> Option<Target> {
+    match on {
+        Target::Part(id) if job.parts.get(id).is_some_and(|it| it.off()) => Some(on),
+        _ => under_way(job, on),
+    }
+}
+
+/// The thing itself where it is not finished, else the part it holds or sits on.
+fn under_way(job: &Job, what: Target) -> Option<Target> {
+    match what {
         Target::Fixing(id) => {
             let fixing = job.fixings.get(id)?;
             if !fixing.finished() {
-                return Some(last.what);
+                return Some(what);
             }
             let parts = fixing.parts.iter().copied();
             parts.map(Target::Part).find(|&it| begun(job, it))
         }
         Target::End(id) => {
             let end = job.end(id)?;
-            if matches!(end.state, EndState::Pushed | EndState::Doubtful) {
-                return Some(last.what);
+            if !end.state.finished() {
+                return Some(what);
             }
             end.end.on.map(Target::Part).filter(|&it| begun(job, it))
         }
-        Target::Item(id) => match job.items.get(id)?.on {
-            on @ Target::Part(_) => Some(on).filter(|&it| begun(job, it)),
-            _ => None,
-        },
-        Target::Part(_) => Some(last.what).filter(|&it| begun(job, it)),
+        Target::Part(_) => Some(what).filter(|&it| begun(job, it)),
         _ => None,
     }
 }
@@ -111,16 +145,21 @@ pub(super) fn belongs(job: &Job, hand: Target, what: Target) -> bool {
     if hand == what {
         return true;
     }
+    let on = match what {
+        Target::Item(id) => job.items.get(id).map(|it| it.on),
+        Target::Treatment(id) => job.treatments.get(id).map(|it| it.treatment.on),
+        _ => None,
+    };
+    if let Some(on) = on {
+        return belongs(job, hand, on);
+    }
     let Target::Part(part) = hand else {
         return false;
     };
-    let Some(it) = job.parts.get(part) else {
-        return false;
-    };
+    let part = job.parts.get(part);
     match what {
-        Target::Fixing(id) => it.fixings.contains(&id),
-        Target::End(id) => it.ends.contains(&id),
-        Target::Item(id) => it.items.contains(&id),
+        Target::Fixing(id) => part.is_some_and(|it| it.fixings.contains(&id)),
+        Target::End(id) => part.is_some_and(|it| it.ends.contains(&id)),
         _ => false,
     }
 }
@@ -143,6 +182,10 @@ pub(super) fn stands(job: &Job, unit: &Unit) -> bool {
             .items
             .get(id)
             .is_some_and(|it| it.renewed > 0 || it.old_in > 0),
+        Target::Treatment(id) => job
+            .treatments
+            .get(id)
+            .is_some_and(|it| it.applied.is_some()),
         _ => false,
     }
 }

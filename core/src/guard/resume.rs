@@ -1,6 +1,6 @@
 //! Coming back to a job: what to touch again and where to go on.
 
-use super::hand::{Unit, belongs, in_hand, past, stands};
+use super::hand::{Past, Unit, belongs, in_hand, past, stands};
 use crate::job::{Book, Fixing, Job, PlaceState};
 use crate::journal::*;
 
@@ -16,12 +16,28 @@ pub const PATIENCE_MS: i64 = 120_000;
 /// What broke the work off.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Break {
-    /// The app was out of sight since this time, in ms.
-    Hidden { since: i64 },
+    /// The app was out of sight.
+    Hidden,
     /// Another job was opened in between.
     OtherJob,
     /// The phone died, or the app was closed under way.
     Died,
+}
+
+impl Break {
+    /// Being out of sight from `since` until `until`, in ms, is a break from
+    /// `patience_ms` on.
+    pub fn hidden(since: i64, until: i64, patience_ms: i64) -> Option<Self> {
+        (until.saturating_sub(since) >= patience_ms).then_some(Self::Hidden)
+    }
+}
+
+/// A break, and the last act before it: what was in the hand then is asked
+/// about, whatever is done elsewhere afterwards.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct BrokenOff {
+    pub why: Break,
+    pub last: EventId,
 }
 
 /// Something to be touched again.
@@ -69,19 +85,19 @@ pub struct Resume {
     pub next: Option<Step>,
 }
 
-/// What to ask first on coming back at `now` (ms), the app having been broken
-/// off by `why`. Nothing when nothing was under way, the break was shorter than
-/// `patience_ms`, or everything was touched again already.
-pub fn resume(book: &Book, why: Break, now: i64, patience_ms: i64) -> Option<Resume> {
-    if let Break::Hidden { since } = why
-        && now.saturating_sub(since) < patience_ms
-    {
+/// What to ask first after a break that came after the act `last`. Nothing when
+/// nothing was under way, everything was touched again already, or work on the
+/// thing has gone on since.
+pub fn resume(book: &Book, last: EventId) -> Option<Resume> {
+    let job = book.job();
+    let Past { units, since } = past(book, last, LOOK_BACK);
+    if job.is_signed() || since.went_on {
         return None;
     }
-    let job = book.job();
-    let units = past(book, LOOK_BACK);
-    let last = units.first()?;
-    let hand = in_hand(job, last)?;
+    let hand = in_hand(job, units.first()?)?;
+    if since.done.iter().any(|&what| belongs(job, hand, what)) {
+        return None;
+    }
     let mut back: Vec<&Unit> = Vec::new();
     for unit in &units {
         let of_hand = belongs(job, hand, unit.what) && stands(job, unit);

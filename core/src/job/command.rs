@@ -221,6 +221,13 @@ pub enum Command {
         heat_cycles: u16,
         anyway: String,
     },
+    /// A check after running is done. `early` is the reason for doing it before
+    /// it is due; empty for none.
+    CheckDone {
+        after_run: AfterRunId,
+        reading: String,
+        early: String,
+    },
     /// What is really in an account; the difference goes to or from missing.
     Recount {
         line: LineId,

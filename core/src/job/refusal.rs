@@ -156,6 +156,10 @@ pub enum Refusal {
         ask: Ask,
         missing: Vec<Owed>,
     },
+    /// A check after running that is not due yet; with a reason it is done early.
+    NotDue {
+        after_run: AfterRunId,
+    },
     /// A meter read lower than it did before.
     MeterLower {
         before: Meter,
@@ -173,6 +177,10 @@ pub enum Refusal {
     },
     SameName {
         name: String,
+    },
+    /// A second look is let go by name and reason, not by taking off its mark.
+    MarkStays {
+        on: Target,
     },
     ReasonMissing,
     /// Things are still owed and no exception names them.

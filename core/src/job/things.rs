@@ -348,6 +348,7 @@ pub struct Item {
     /// Lying ready: loose in the ledger.
     pub ready: u32,
     pub left_off: bool,
+    pub sure: bool,
 }
 
 impl Item {
@@ -438,6 +439,7 @@ pub struct Treated {
     /// for it.
     pub applied_by: EventId,
     pub closed_by: EventId,
+    pub sure: bool,
 }
 
 impl Treated {

@@ -304,6 +304,10 @@ pub enum Act {
         places: Vec<u16>,
         sure: bool,
     },
+    /// Gone on after a break without touching again what was in the hand.
+    WentOn {
+        what: Target,
+    },
     /// Mileage or running hours as read off later than at the opening.
     MeterRead(Meter),
     /// The machine was run; heat cycles are from cold to working heat and cold

@@ -62,6 +62,12 @@ pub fn due_checks(job: &Job, now: i64) -> Vec<DueCheck> {
     checks
 }
 
+/// Whether a check is owed and due at `now` (ms since 1970).
+pub fn is_due(job: &Job, id: AfterRunId, now: i64) -> bool {
+    let check = job.after_runs.get(id).filter(|it| !it.done);
+    check.is_some_and(|it| stand(job, id, it, now).is_due())
+}
+
 fn stand(job: &Job, id: AfterRunId, it: &AfterRun, now: i64) -> DueCheck {
     let gone = Gone::since(job, it.opened);
     let ran_at = gone.first_run;

@@ -6,6 +6,6 @@ mod due;
 mod fill;
 mod needs;
 
-pub use due::{DueCheck, Left, Reached, due_checks};
+pub use due::{DueCheck, Left, Reached, due_checks, is_due};
 pub use fill::{fill_needs, holds_none, joint_of, not_asked};
 pub use needs::{Ask, Permit, permit};

@@ -1,6 +1,6 @@
 //! Which joints lives hang on, guessed from the words of their names in both
-//! dialects. They are marked so when they are undone, and the person can take
-//! the mark off; which words tell is common practice, no source.
+//! dialects. They are marked so when they are undone, and a look is then let
+//! go only by name and reason; which words tell is common practice, no source.
 
 use crate::caution::Said;
 use crate::fastener::{FastenerKind, FastenerSpec};

@@ -25,6 +25,18 @@ pub struct Unchecked {
 /// What placing `part` would put out of sight unchecked, those marked first.
 /// Checks that were let go by name and reason are not asked for again.
 pub fn hides_unchecked(job: &Job, part: PartId) -> Vec<Unchecked> {
+    let of = |what: Target| match what {
+        Target::Fixing(id) => fixing(job, id),
+        Target::End(id) => end(job, id),
+        _ => None,
+    };
+    let mut found: Vec<Unchecked> = joints_under(job, part).into_iter().filter_map(of).collect();
+    found.sort_by_key(|it| !it.marked);
+    found
+}
+
+/// Fixings and ends that placing `part` would put out of sight, each once.
+pub fn joints_under(job: &Job, part: PartId) -> Vec<Target> {
     let under = Under::of(job);
     let mut seen = FxHashSet::default();
     let mut found = Vec::new();
@@ -38,16 +50,14 @@ pub fn hides_unchecked(job: &Job, part: PartId) -> Vec<Unchecked> {
                 Target::Part(inner) => {
                     next.push(inner);
                     if let Some(it) = job.parts.get(inner) {
-                        found.extend(it.fixings.iter().filter_map(|&id| fixing(job, id)));
-                        found.extend(it.ends.iter().filter_map(|&id| end(job, id)));
+                        found.extend(it.fixings.iter().map(|&id| Target::Fixing(id)));
+                        found.extend(it.ends.iter().map(|&id| Target::End(id)));
                     }
                 }
-                Target::Fixing(id) => found.extend(fixing(job, id)),
-                Target::End(id) => found.extend(end(job, id)),
+                Target::Fixing(_) | Target::End(_) => found.push(what),
                 Target::Connection(connection) => {
-                    for side in [Side::A, Side::B] {
-                        found.extend(end(job, EndId { connection, side }));
-                    }
+                    let end = |side| Target::End(EndId { connection, side });
+                    found.extend([Side::A, Side::B].map(end));
                 }
                 _ => {}
             }
@@ -56,11 +66,10 @@ pub fn hides_unchecked(job: &Job, part: PartId) -> Vec<Unchecked> {
     let mut once = FxHashSet::default();
     // What also holds the part itself is still to be done, not hidden.
     let own = job.parts.get(part).map_or(&[][..], |it| &it.fixings[..]);
-    found.retain(|it| {
-        let is_own = matches!(it.what, Target::Fixing(id) if own.contains(&id));
-        !is_own && once.insert(it.what)
+    found.retain(|&it| {
+        let is_own = matches!(it, Target::Fixing(id) if own.contains(&id));
+        !is_own && once.insert(it)
     });
-    found.sort_by_key(|it| !it.marked);
     found
 }
 

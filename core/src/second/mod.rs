@@ -10,6 +10,6 @@ mod waive;
 pub use critical::{
     Critical, critical_end, critical_fixing, critical_in, suggest_end, suggest_fixing,
 };
-pub use hidden::{Unchecked, hides_unchecked};
+pub use hidden::{Unchecked, hides_unchecked, joints_under};
 pub use pace::{Again, Pace, Slip, touch_again};
-pub use waive::{Waiver, WaiverRefused, may_waive, waivers};
+pub use waive::{Waiver, WaiverRefused, mark_stays, may_waive, waivers};

@@ -1,9 +1,11 @@
-//! Places that were said to be final in a way that asks for a second touch: many
-//! in one tap, faster than a hand can, or out of the order of the drawing.
+//! What was said to be final or fast in a way that asks for a second touch: many
+//! places in one tap, faster than a hand can, or out of the order of the drawing.
+//! How fast goes by the hand, not by the thing: eight fixings of one bolt are
+//! gone through as eight bolts of one fixing are.
 
 use std::collections::BTreeMap;
 
-use crate::job::{Book, Fixing, PlaceState};
+use crate::job::{Book, EndState, Fixing, PlaceState};
 use crate::journal::*;
 
 /// What a hand can do. Own choice; settable, for a nut gun is not a spanner.
@@ -32,12 +34,13 @@ pub enum Slip {
     OutOfOrder,
 }
 
-/// Places of one fixing to be touched again for one reason.
+/// Places of one fixing to be touched again for one reason, or an end.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Again {
-    pub fixing: FixingId,
+    /// A fixing or an end.
+    pub what: Target,
     pub why: Slip,
-    /// By index.
+    /// Of a fixing, by index.
     pub places: Vec<u16>,
     /// Lives hang on it, as marked.
     pub safety: bool,
@@ -50,25 +53,56 @@ struct Seen {
     places: BTreeMap<u16, Option<Slip>>,
     /// The highest stage each place has reached; `FINAL` when final.
     reached: BTreeMap<u16, u16>,
-    last_at: Option<i64>,
+}
+
+/// What one person did last.
+#[derive(Clone, Copy)]
+struct Hand {
+    what: Target,
+    at: i64,
+    /// When the thing before it was done.
+    before: Option<i64>,
+}
+
+/// The time from what `by` did last to `at`, in ms; the longest there is where
+/// that is not known. The work on one end, pushed on and made fast, counts from
+/// the thing before it.
+fn spent<'a>(hands: &mut BTreeMap<&'a str, Hand>, by: &'a str, what: Target, at: i64) -> i64 {
+    let last = hands.get(by).copied();
+    let same_end = last.filter(|it| it.what == what && matches!(what, Target::End(_)));
+    let since = match same_end {
+        Some(it) => it.before,
+        None => last.map(|it| it.at),
+    };
+    let before = since;
+    hands.insert(by, Hand { what, at, before });
+    // A clock that was set back says nothing of the pace.
+    since
+        .map(|since| at.saturating_sub(since))
+        .filter(|spent| *spent >= 0)
+        .unwrap_or(i64::MAX)
 }
 
 const FINAL: u16 = u16::MAX;
 
-/// The places to be touched again, safety-critical fixings first, otherwise in
-/// order of being undone. A place that was touched again with a sure hand,
+/// What is to be touched again, safety-critical joints first, otherwise fixings
+/// in order of being undone and then ends. A place that was touched again with a sure hand,
 /// checked by another, or tightened anew at a sound pace is not asked for.
 pub fn touch_again(book: &Book, pace: Pace) -> Vec<Again> {
     let job = book.job();
     let mut seen: BTreeMap<FixingId, Seen> = BTreeMap::new();
+    let mut ends: BTreeMap<EndId, Option<Slip>> = BTreeMap::new();
+    let mut hands: BTreeMap<&str, Hand> = BTreeMap::new();
     for event in book.journal().iter().filter(|it| !book.is_struck(it)) {
+        let by = event.by.trim();
         match &event.act {
             Act::Tightened {
                 fixing, places, to, ..
             } => {
                 if let Some(it) = job.fixings.get(*fixing) {
+                    let spent = spent(&mut hands, by, Target::Fixing(*fixing), event.at);
                     let seen = seen.entry(*fixing).or_default();
-                    tightened(seen, it, places, *to, event.at, pace);
+                    tightened(seen, it, places, *to, spent, pace);
                 }
             }
             // Started anew, whatever was said before is gone.
@@ -78,7 +112,26 @@ pub fn touch_again(book: &Book, pace: Pace) -> Vec<Again> {
                     seen.places.remove(place);
                     seen.reached.remove(place);
                 }
-                seen.last_at = Some(event.at);
+                spent(&mut hands, by, Target::Fixing(*fixing), event.at);
+            }
+            Act::EndPushed { end, .. } | Act::EndParted { end } => {
+                ends.remove(end);
+                spent(&mut hands, by, Target::End(*end), event.at);
+            }
+            Act::EndSecured { end } => {
+                let spent = spent(&mut hands, by, Target::End(*end), event.at);
+                ends.insert(*end, (spent < pace.place_ms).then_some(Slip::TooFast));
+            }
+            Act::Touched {
+                what: Target::End(end),
+                sure: true,
+                ..
+            }
+            | Act::Checked {
+                what: Target::End(end),
+                ..
+            } => {
+                ends.remove(end);
             }
             Act::Touched {
                 what: Target::Fixing(fixing),
@@ -117,7 +170,7 @@ pub fn touch_again(book: &Book, pace: Pace) -> Vec<Again> {
                 .collect();
             if !places.is_empty() {
                 again.push(Again {
-                    fixing: id,
+                    what: Target::Fixing(id),
                     why,
                     places,
                     safety: it.detail.safety,
@@ -125,11 +178,22 @@ pub fn touch_again(book: &Book, pace: Pace) -> Vec<Again> {
             }
         }
     }
+    for (id, why) in ends {
+        let end = job.end(id).filter(|it| it.state == EndState::Secured);
+        if let (Some(end), Some(why)) = (end, why) {
+            again.push(Again {
+                what: Target::End(id),
+                why,
+                places: Vec::new(),
+                safety: end.safety,
+            });
+        }
+    }
     again.sort_by_key(|it| !it.safety);
     again
 }
 
-fn tightened(seen: &mut Seen, fixing: &Fixing, places: &[u16], to: Tight, at: i64, pace: Pace) {
+fn tightened(seen: &mut Seen, fixing: &Fixing, places: &[u16], to: Tight, spent: i64, pace: Pace) {
     let stages = fixing.detail.stages.len();
     let stage = match to {
         Tight::Snug => 0,
@@ -137,12 +201,6 @@ fn tightened(seen: &mut Seen, fixing: &Fixing, places: &[u16], to: Tight, at: i6
         Tight::Stage(n) => u16::from(n),
         Tight::Final => FINAL,
     };
-    // A clock that was set back says nothing of the pace.
-    let spent = seen
-        .last_at
-        .map(|last| at.saturating_sub(last))
-        .filter(|spent| *spent >= 0)
-        .unwrap_or(i64::MAX);
     let needed = pace.place_ms.saturating_mul(places.len() as i64);
     for &place in places {
         let why = if stage != FINAL {
@@ -161,7 +219,6 @@ fn tightened(seen: &mut Seen, fixing: &Fixing, places: &[u16], to: Tight, at: i6
     for &place in places {
         seen.reached.insert(place, stage);
     }
-    seen.last_at = Some(at);
 }
 
 /// Whether one that comes before it was passed over: by the round that was set,

@@ -3,8 +3,9 @@
 //! hand that tightened it. Alone in a garage there may be nobody else, and that
 //! is then what the record says.
 
+use super::critical::{suggest_end, suggest_fixing};
 use crate::audit::{Owed, Rule};
-use crate::job::{Job, PlaceState};
+use crate::job::{EndState, Job, PlaceState};
 use crate::journal::*;
 
 /// Why a check cannot be let go.
@@ -33,6 +34,24 @@ pub fn may_waive(owed: &Owed, by: &str, reason: &str) -> Result<(), WaiverRefuse
         return Err(WaiverRefused::ReasonMissing);
     }
     Ok(())
+}
+
+/// Whether a joint's mark, by which a second person is asked for, stays on: its
+/// name tells of what lives hang on, or work was done under the mark. The look
+/// is then let go by name and reason ([`may_waive`]), never by taking off the
+/// mark.
+pub fn mark_stays(job: &Job, what: Target) -> bool {
+    match what {
+        Target::Fixing(id) => job.fixings.get(id).is_some_and(|it| {
+            let done = it.places.iter().any(|p| p.state >= PlaceState::Final);
+            it.detail.safety && (done || suggest_fixing(job, id).is_some())
+        }),
+        Target::End(id) => job.end(id).is_some_and(|it| {
+            let done = matches!(it.state, EndState::Secured | EndState::Checked);
+            it.safety && (done || suggest_end(job, id).is_some())
+        }),
+        _ => false,
+    }
 }
 
 /// A check that was let go, as the record has it.

@@ -2,7 +2,7 @@
 //! again after a break, what a miss would cost.
 use super::At;
 use crate::audit::Owed;
-use crate::guard::{self, Break, Touch};
+use crate::guard::{self, BrokenOff, Touch};
 use crate::job::{Book, Job, Treated};
 use crate::journal::*;
 use crate::permit::{Ask, fill_needs, permit};
@@ -120,6 +120,7 @@ fn by_clock(job: &Job, ask: Ask, at: At) -> String {
 #[derive(Clone, Debug, PartialEq)]
 pub struct ResumeCard {
     /// The thing that was in hand.
+    pub on: Target,
     pub hand: String,
     pub touch: Vec<(Touch, String)>,
     /// What broke it off.
@@ -129,10 +130,16 @@ pub struct ResumeCard {
     pub part: Option<PartId>,
 }
 
-/// Asked at the next look at a job after work was broken off. `patience_ms` is
-/// how long the app may be out of sight before it asks.
-pub fn resume_card(book: &Book, why: Break, patience_ms: i64, at: At) -> Option<ResumeCard> {
-    let resume = guard::resume(book, why, at.now, patience_ms)?;
+impl ResumeCard {
+    /// The act that goes on without touching.
+    pub fn go_on(&self) -> Act {
+        Act::WentOn { what: self.on }
+    }
+}
+
+/// Asked at the next look at a job after work was broken off.
+pub fn resume_card(book: &Book, broken: BrokenOff) -> Option<ResumeCard> {
+    let resume = guard::resume(book, broken.last)?;
     let job = book.job();
     let text = |touch: &Touch| match touch.number {
         Some(number) => format!("Place {number} of {}", words::name(job, touch.what)),
@@ -147,8 +154,9 @@ pub fn resume_card(book: &Book, why: Break, patience_ms: i64, at: At) -> Option<
         format!("Then {verb} place {}.", step.number)
     });
     Some(ResumeCard {
+        on: resume.hand,
         hand: words::name(job, resume.hand),
-        why: words::broken_off(why),
+        why: words::broken_off(broken.why),
         touch: resume.touch.iter().map(|t| (*t, text(t))).collect(),
         next,
         part: super::part_of(job, resume.hand),

@@ -3,7 +3,7 @@
 use super::At;
 use crate::job::{Book, Job, Treated};
 use crate::journal::*;
-use crate::permit::due_checks;
+use crate::permit::{due_checks, is_due};
 use crate::words::{self, Names};
 
 /// A check that is still owed.
@@ -83,6 +83,11 @@ pub fn due_page(book: &Book, at: At) -> DuePage {
         cures: cures(job, at),
         early: job.first_off.is_none(),
     }
+}
+
+/// Whether a check after running can be said done as it stands: it is due.
+pub fn check_is_due(book: &Book, id: AfterRunId, at: At) -> bool {
+    is_due(book.job(), id, book.now(at.now))
 }
 
 /// The meter of one kind.

@@ -33,7 +33,7 @@ pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use choices::{Choice, narrowed};
 pub use count::{LineCount, line_count, lines_short, openings};
-pub use due::{CureRow, DuePage, DueRow, MeterAsk, due_page, meter_ask};
+pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_ask};
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
 };
@@ -52,7 +52,9 @@ pub use part::{
 };
 pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
-pub use second::{AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides, people};
+pub use second::{
+    AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides, mark_stays, people,
+};
 pub use shut::{ShutOver, shut_over};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{

@@ -7,14 +7,16 @@ use crate::journal::*;
 use crate::second::{self, Pace};
 use crate::words::{self, Names};
 
-/// Places of a fixing that were ticked in a way that asks for a second touch.
+/// Places of a fixing, or an end, ticked in a way that asks for a second touch.
 #[derive(Clone, Debug, PartialEq)]
 pub struct AgainRow {
-    pub fixing: FixingId,
+    pub what: Target,
     pub title: String,
     pub why: &'static str,
-    /// By index, with the number on the drawing.
+    /// Of a fixing, by index, with the number on the drawing.
     pub places: Vec<(u16, u16)>,
+    /// The next part that goes on would put it out of sight.
+    pub under: bool,
     pub part: Option<PartId>,
     /// Lives hang on it.
     pub safety: bool,
@@ -24,32 +26,55 @@ impl AgainRow {
     /// The act that answers for these of its places.
     pub fn answer(&self, places: Vec<u16>, sure: bool) -> Act {
         Act::Touched {
-            what: Target::Fixing(self.fixing),
+            what: self.what,
             places,
             sure,
         }
     }
 }
 
-/// What to touch again, of one part or of the whole job.
+/// Whether a fixing's mark for a second look cannot be taken off any more.
+pub fn mark_stays(book: &Book, fixing: FixingId) -> bool {
+    second::mark_stays(book.job(), Target::Fixing(fixing))
+}
+
+/// What to touch again, of the whole job, or of one part and, as long as that is
+/// off, of what it would put out of sight.
 pub fn again_rows(book: &Book, of: Option<PartId>) -> Vec<AgainRow> {
     let job = book.job();
+    let again = second::touch_again(book, Pace::default());
+    if again.is_empty() {
+        return Vec::new();
+    }
+    let over = of.filter(|&id| job.parts.get(id).is_some_and(|it| it.off()));
+    let hidden = over.map_or_else(Vec::new, |part| second::joints_under(job, part));
     let row = |it: second::Again| {
-        let fixing = job.fixings.get(it.fixing)?;
-        if of.is_some_and(|part| !fixing.parts.contains(&part)) {
+        let fixing = match it.what {
+            Target::Fixing(id) => job.fixings.get(id),
+            _ => None,
+        };
+        let part = match fixing {
+            Some(fixing) => fixing.parts.first().copied(),
+            None => super::part_of(job, it.what),
+        };
+        let own = of.is_none_or(|of| match fixing {
+            Some(fixing) => fixing.parts.contains(&of),
+            None => part == Some(of),
+        });
+        if !own && !hidden.contains(&it.what) {
             return None;
         }
-        let number = |p: u16| (p, fixing.number(p));
+        let number = |p: u16| (p, fixing.map_or(p, |it| it.number(p)));
         Some(AgainRow {
-            fixing: it.fixing,
-            title: words::name(job, Target::Fixing(it.fixing)),
+            what: it.what,
+            title: words::name(job, it.what),
             why: words::slip(it.why),
             places: it.places.into_iter().map(number).collect(),
-            part: fixing.parts.first().copied(),
+            under: !own,
+            part,
             safety: it.safety,
         })
     };
-    let again = second::touch_again(book, Pace::default());
     again.into_iter().filter_map(row).collect()
 }
 

@@ -315,6 +315,7 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             what, sure: true, ..
         } => format!("Touched and sure: {}", of(*what)),
         Act::Touched { what, .. } => format!("Not sure: {}", of(*what)),
+        Act::WentOn { what } => format!("Went on, not touched again: {}", of(*what)),
         Act::MeterRead(m) => format!("Read off: {}", small::meter(*m, style)),
         Act::Ran { heat_cycles: 0 } => "Run, a short while".to_owned(),
         Act::Ran { heat_cycles } => format!("Run, {}", plural(u32::from(*heat_cycles), "warm-up")),

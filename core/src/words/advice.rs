@@ -43,7 +43,7 @@ pub fn permit_answer(ask: Ask, missing: u32) -> String {
 /// What broke the work off.
 pub fn broken_off(why: Break) -> &'static str {
     match why {
-        Break::Hidden { .. } => "You were away.",
+        Break::Hidden => "You were away.",
         Break::OtherJob => "You were at another job.",
         Break::Died => "The app was closed under way.",
     }

@@ -213,6 +213,10 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             let list = missing.iter().map(|o| owed(job, o, style).what).collect();
             format!("{}. {}.", super::do_not(*ask), Names(list))
         }
+        Refusal::NotDue { after_run } => format!(
+            "{} is not due yet. Log that it ran, read the meter, or say why it is done early.",
+            name(job, Target::AfterRun(*after_run))
+        ),
         Refusal::MeterLower { before, read } => format!(
             "{} is less than the {} it read before. Read it again; if it was misread before, strike that entry in the log.",
             small::meter(*read, style),
@@ -266,6 +270,10 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 "{name} did the tightening. A second look needs other eyes: change who is at work under Settings."
             )
         }
+        Refusal::MarkStays { on } => format!(
+            "{} is owed a second look. Where there is nobody else, let that go in the Audit once it is tight, with your name and reason.",
+            name(job, *on)
+        ),
         Refusal::ReasonMissing => "Give a reason; it stands in the record.".to_owned(),
         Refusal::StillOwed { n } => format!(
             "{} still owed. Settle them, or give each an exception with a reason.",

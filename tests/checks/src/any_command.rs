@@ -461,6 +461,11 @@ impl Drawer<'_> {
             41 => Command::Reopen {
                 reason: String::new(),
             },
+            42 if self.dice.once_in(2) => Command::CheckDone {
+                after_run: self.id(&self.job.after_runs),
+                reading: String::new(),
+                early: self.words("looked at as it stands"),
+            },
             42 => Command::SignOff,
             43 | 44 => {
                 // One that is ready for it, if there is one.

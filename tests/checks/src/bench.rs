@@ -61,6 +61,13 @@ impl Bench {
     pub fn job(&self) -> &Job {
         self.book.job()
     }
+    /// The last act of all: what a break that comes now comes after.
+    pub fn last_act(&self) -> EventId {
+        self.book
+            .journal()
+            .last()
+            .map_or_else(EventId::default, |e| e.id)
+    }
     /// Decides and stores; the refusal if there is one.
     pub fn tell(&mut self, command: Command) -> Result<Vec<Event>, Refusal> {
         self.ctx.now += MINUTE;

@@ -747,6 +747,16 @@ fn items(events: &[&Event], open: &mut Open) {
         };
         let id = ItemId(event.id.thing(0));
         let (mut new, mut old, mut given) = (0_u32, 0_u32, false);
+        let on = Target::Item(id);
+        let unsure = events.iter().rev().find_map(|e| match &e.act {
+            Act::Touched { what, sure, .. } if *what == on => Some(!sure),
+            Act::ItemFitted { item, .. } if *item == id => Some(false),
+            Act::LeftOff { what, .. } if *what == on => Some(false),
+            _ => None,
+        });
+        if unsure == Some(true) {
+            open.insert((Rule::NotSure, on));
+        }
         let count = u32::from(it.count);
         for (n, later) in events.iter().enumerate().filter(|(_, e)| e.id > event.id) {
             let before = &events[..n];
@@ -1104,6 +1114,14 @@ fn treatment(events: &[&Event], id: TreatmentId, it: &Treatment, now: i64, open:
         }
     }
     let target = Target::Treatment(id);
+    let unsure = events.iter().rev().find_map(|e| match &e.act {
+        Act::Touched { what, sure, .. } if *what == target => Some(!sure),
+        Act::TreatmentApplied { treatment } if *treatment == id => Some(false),
+        _ => None,
+    });
+    if unsure == Some(true) {
+        open.insert((Rule::NotSure, target));
+    }
     let Some(on_at) = on_at else {
         let moot = match it.on {
             Target::Part(part) => where_parts(events).get(&part) == Some(&Where::LeftOff),

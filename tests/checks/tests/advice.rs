@@ -3,7 +3,7 @@
 use countback_checks::bench::*;
 use countback_core::audit::{Rule, audit};
 use countback_core::find::{Index, JobKey};
-use countback_core::guard::{Break, PATIENCE_MS, resume};
+use countback_core::guard::resume;
 use countback_core::handover::handover;
 use countback_core::job::*;
 use countback_core::journal::*;
@@ -175,7 +175,12 @@ proptest! {
         prop_assert!(job.runs.is_empty() || !checks.is_empty() || job.after_runs.rows().all(|a| a.done));
 
         for again in touch_again(&b.book, Pace::default()) {
-            let fixing = job.fixings.get(again.fixing).unwrap();
+            let Target::Fixing(id) = again.what else {
+                let Target::End(end) = again.what else { panic!("{:?}", again.what) };
+                prop_assert_eq!(job.end(end).unwrap().state, EndState::Secured);
+                continue;
+            };
+            let fixing = job.fixings.get(id).unwrap();
             let final_now = |p: &u16| fixing.places[usize::from(*p)].state == PlaceState::Final;
             prop_assert!(again.places.iter().all(final_now));
         }
@@ -202,7 +207,7 @@ proptest! {
         for it in moves {
             make(&mut b, it);
         }
-        let ask = |b: &Bench| resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS);
+        let ask = |b: &Bench| resume(&b.book, b.last_act());
         let Some(first) = ask(&b) else { return Ok(()) };
         prop_assert!((1..=3).contains(&first.touch.len()));
         for (touch, sure) in first.touch.into_iter().zip(sure) {

@@ -3,7 +3,7 @@
 //! sign-off. Scenarios and their figures are invented.
 use countback_checks::bench::*;
 use countback_core::audit::{Rule, Verdict, audit};
-use countback_core::guard::Break;
+use countback_core::guard::{Break, BrokenOff};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::permit::Ask;
@@ -691,17 +691,17 @@ fn the_card_after_a_break_names_the_last_three_and_the_next() {
             value: None,
         });
     }
-    let card = |b: &Bench, why, patience| view::resume_card(&b.book, why, patience, here(b));
-    for why in [Break::Died, Break::OtherJob] {
-        let card = card(&b, why, HOUR).unwrap();
+    for why in [Break::Died, Break::OtherJob, Break::Hidden] {
+        let last = b.last_act();
+        let card = view::resume_card(&b.book, BrokenOff { why, last }).unwrap();
         let asked: Vec<&str> = card.touch.iter().map(|(_, text)| &text[..7]).collect();
         assert_eq!(asked, ["Place 5", "Place 6", "Place 7"]);
         assert_eq!(card.next, "Then tighten place 8.");
     }
     // How long out of sight is too long is the person's to set.
-    let since = b.ctx.now - 5 * MINUTE;
-    assert!(card(&b, Break::Hidden { since }, 5 * MINUTE).is_some());
-    assert!(card(&b, Break::Hidden { since }, 6 * MINUTE).is_none());
+    let away = |patience_ms| Break::hidden(b.ctx.now - 5 * MINUTE, b.ctx.now, patience_ms);
+    assert_eq!(away(5 * MINUTE), Some(Break::Hidden));
+    assert_eq!(away(6 * MINUTE), None);
 }
 
 /// The tube says ten minutes: by when the joint has to be closed is told from

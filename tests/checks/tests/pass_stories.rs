@@ -3,7 +3,7 @@
 //! invented.
 use countback_checks::bench::*;
 use countback_core::audit::{Rule, Verdict};
-use countback_core::guard::{Break, PATIENCE_MS, resume};
+use countback_core::guard::resume;
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::torque::pattern::Layout;
@@ -61,7 +61,7 @@ fn died(b: &mut Bench) {
 }
 
 fn touched(b: &Bench) -> Vec<u16> {
-    let it = resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS);
+    let it = resume(&b.book, b.last_act());
     it.map_or_else(Vec::new, |r| {
         r.touch.iter().filter_map(|t| t.number).collect()
     })
@@ -292,7 +292,7 @@ fn eight_on_a_circle_go_crosswise_and_are_numbered_by_their_turn() {
     for _ in 0..3 {
         tap(&mut b, fixing);
     }
-    let it = resume(&b.book, Break::Died, b.ctx.now, PATIENCE_MS).unwrap();
+    let it = resume(&b.book, b.last_act()).unwrap();
     assert_eq!(touched(&b), [1, 2, 3]);
     assert_eq!((it.next.unwrap().number, it.next.unwrap().place), (4, 6));
     // The maker's order in its stead; what is done stays done at its place.

@@ -377,6 +377,52 @@ fn checks_can_be_done_on_a_job_signed_off_by_exception() {
     assert_eq!(due_checks(b.job(), b.ctx.now), vec![]);
 }
 
+/// What is not due is done early by a reason that is noted, or not at all; and
+/// saying that it was done is no run.
+#[test]
+fn a_check_that_is_not_due_is_done_early_with_a_reason() {
+    let mut b = Bench::default();
+    let due = Due {
+        km: 50,
+        ..Due::default()
+    };
+    let wheels = owe(&mut b, AfterRunKind::Retighten, due);
+    let leak = owe(&mut b, AfterRunKind::LeakCheck, Due::default());
+    let done = |after_run, early: &str| Command::CheckDone {
+        after_run,
+        reading: String::new(),
+        early: early.to_owned(),
+    };
+    for after_run in [wheels, leak] {
+        let not_due = Refusal::NotDue { after_run };
+        assert_eq!(b.refused(done(after_run, " ")), not_due);
+        let act = Act::AfterRunDone {
+            after_run,
+            reading: String::new(),
+        };
+        assert_eq!(b.refused(Command::Record(act)), not_due);
+    }
+    b.record(Act::Ran { heat_cycles: 0 });
+    b.ok(done(leak, ""));
+    // It ran, but nobody knows how far.
+    assert_eq!(
+        b.refused(done(wheels, "")),
+        Refusal::NotDue { after_run: wheels }
+    );
+    let runs = b.job().runs.len();
+    b.ok(done(wheels, "the owner does it"));
+    assert_eq!(due_checks(b.job(), b.ctx.now), vec![]);
+    assert_eq!(b.job().runs.len(), runs, "that it was done is no run");
+    let note = b.job().notes.rows().last().unwrap();
+    assert_eq!(
+        (note.on, &note.text[..]),
+        (
+            Target::AfterRun(wheels),
+            "Done before it was due: the owner does it"
+        )
+    );
+}
+
 /// A pump whose coolant hose is open, and a brake pipe that is open too.
 fn two_fluids() -> (Bench, FluidId, FluidId, EndId, EndId) {
     let mut b = Bench::default();

@@ -5,6 +5,7 @@ use countback_core::audit::{Rule, Verdict};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::second::*;
+use countback_core::view;
 
 /// A caliper whose bolts are marked as safety-critical, back and final, and the
 /// wheel that hides it.
@@ -60,19 +61,82 @@ fn the_wheel_would_hide_an_unchecked_caliper() {
     b.place(wheel);
 }
 
+/// The mark is no way round the look: once lives hang on it by its name, or work
+/// was done under the mark, the look is let go by name and reason or not at all.
 #[test]
-fn what_lives_hang_on_by_its_name_is_marked_and_can_be_unmarked() {
+fn a_second_look_is_not_shed_by_taking_off_the_mark() {
     let (mut b, bolts, wheel) = brake(false);
     assert_eq!(suggest_fixing(b.job(), bolts), Some(Critical::Brakes));
     let found = hides_unchecked(b.job(), wheel);
     assert_eq!((found.len(), found[0].marked), (1, true));
-    let owed = (Rule::IndependentCheck, Target::Fixing(bolts));
+    let on = Target::Fixing(bolts);
+    let owed = (Rule::IndependentCheck, on);
+    let unmarked = |b: &Bench, fixing: FixingId| {
+        let mut detail = b.job().fixings.get(fixing).unwrap().detail.clone();
+        detail.safety = false;
+        [
+            Command::Record(Act::FixingDescribed { fixing, detail }),
+            Command::Record(Act::SecondLookSet {
+                what: Target::Fixing(fixing),
+                owed: false,
+            }),
+        ]
+    };
+    for shed in unmarked(&b, bolts) {
+        assert_eq!(b.refused(shed), Refusal::MarkStays { on });
+    }
     assert!(b.rules().contains(&owed));
-    // Nobody asks for it, and the name still says so.
-    b.record(Act::SecondLookSet {
-        what: Target::Fixing(bolts),
-        owed: false,
+
+    // A plain cover: its mark comes off as long as nothing was done under it.
+    let mut b = Bench::default();
+    let cover = b.part("timing cover", &[("bolt", 2)]);
+    let bolts = b.fixing(cover, 0);
+    let on = Target::Fixing(bolts);
+    let mark = Act::SecondLookSet {
+        what: on,
+        owed: true,
+    };
+    b.record(mark.clone());
+    for shed in unmarked(&b, bolts) {
+        let mut b = b.clone();
+        b.ok(shed);
+        b.place(cover);
+        b.fasten(cover);
+        assert_eq!(b.audit().verdict, Verdict::Complete);
+    }
+    b.place(cover);
+    b.fasten(cover);
+    for shed in unmarked(&b, bolts) {
+        assert_eq!(b.refused(shed), Refusal::MarkStays { on });
+    }
+    by(&mut b, "Bo");
+    b.ok(Command::Check { what: on });
+    for shed in unmarked(&b, bolts) {
+        assert_eq!(b.refused(shed), Refusal::MarkStays { on });
+    }
+}
+
+#[test]
+fn what_lives_hang_on_by_its_name_is_told_though_it_is_not_marked() {
+    // Named so only afterwards: told, not owed.
+    let mut b = Bench::default();
+    let wheel = b.part("road wheel", &[("nut | thread=M12 x 1.5", 5)]);
+    let mut off = take_off("lump");
+    off.part.after = vec![Need {
+        first: Target::Part(wheel),
+        why: Why::Hides,
+    }];
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M12 x 1.5"), 2));
+    let caliper = b.take_off(off);
+    b.record(Act::PartDescribed {
+        part: caliper,
+        name: "brake caliper".to_owned(),
+        lies: String::new(),
+        note: String::new(),
     });
+    b.place(caliper);
+    b.fasten(caliper);
     let found = hides_unchecked(b.job(), wheel);
     assert_eq!((found.len(), found[0].marked), (1, false));
     assert!(b.rules().iter().all(|r| r.0 != Rule::IndependentCheck));
@@ -87,6 +151,14 @@ fn what_lives_hang_on_by_its_name_is_marked_and_can_be_unmarked() {
     );
     let left = side(pipe, Side::A);
     assert_eq!(suggest_end(b.job(), left), Some(Critical::Brakes));
+    let shed = Command::Record(Act::SecondLookSet {
+        what: Target::End(left),
+        owed: false,
+    });
+    let stays = Refusal::MarkStays {
+        on: Target::End(left),
+    };
+    assert_eq!(b.refused(shed), stays);
     // The end of a brake pipe is owed a look as its bolts are.
     b.place(cover);
     b.fasten(cover);
@@ -259,5 +331,108 @@ fn what_lives_hang_on_comes_first() {
     }
     let list = touch_again(&b.book, Pace::default());
     assert_eq!(list.len(), 2);
-    assert!(list[0].safety && list[0].fixing == b.fixing(parts[1], 0));
+    assert!(list[0].safety && list[0].what == Target::Fixing(b.fixing(parts[1], 0)));
+}
+
+/// Eight fixings of one bolt each are gone through by one hand as eight bolts of
+/// one fixing are; another hand has its own pace.
+#[test]
+fn how_fast_goes_by_the_hand_and_not_by_the_fixing() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 1); 8]);
+    b.place(cover);
+    let fixings = b.job().parts.get(cover).unwrap().fixings.clone();
+    for &fixing in &fixings {
+        b.ok(Command::Start {
+            fixing,
+            which: Thing::All,
+            line: None,
+            anyway: false,
+        });
+    }
+    b.ctx.now += HOUR;
+    let at_pace = |b: &Bench, ms: i64, names: &[&str]| {
+        let mut b = b.clone();
+        for (n, &fixing) in fixings.iter().enumerate() {
+            by(&mut b, names[n % names.len()]);
+            tighten(&mut b, fixing, &[0], ms);
+        }
+        let asked: Vec<Target> = touch_again(&b.book, Pace::default())
+            .into_iter()
+            .filter(|it| it.why == Slip::TooFast)
+            .map(|it| it.what)
+            .collect();
+        asked
+    };
+    let all: Vec<Target> = fixings.iter().map(|&id| Target::Fixing(id)).collect();
+    assert_eq!(at_pace(&b, 1_000, &["Ann"]), all[1..]);
+    assert_eq!(at_pace(&b, 5_000, &["Ann"]), []);
+    // Two who work side by side, each at four seconds a bolt.
+    assert_eq!(at_pace(&b, 2_000, &["Ann"]), all[1..]);
+    assert_eq!(at_pace(&b, 2_000, &["Ann", "Bo"]), []);
+}
+
+/// A click on one plug follows its push at once; plug upon plug does not.
+#[test]
+fn ends_made_fast_faster_than_a_hand_can_are_touched_again() {
+    let mut b = Bench::default();
+    let plugs: Vec<EndId> = ["left plug", "middle plug", "right plug"]
+        .map(|name| {
+            let a = end(None, "sensor", true);
+            side(
+                b.connection(name, a, end(None, "loom", false), &[]),
+                Side::A,
+            )
+        })
+        .to_vec();
+    let join = |b: &mut Bench, end: EndId, after_ms: i64| {
+        b.ctx.now += after_ms - MINUTE;
+        b.ok(Command::Rejoin {
+            end,
+            seat: end,
+            anyway: false,
+        });
+        b.ctx.now += 500 - MINUTE;
+        b.record(Act::EndSecured { end });
+    };
+    for (n, &plug) in plugs.iter().enumerate() {
+        join(&mut b, plug, if n == 1 { 700 } else { 5_000 });
+    }
+    let asked = |b: &Bench| -> Vec<Target> {
+        let list = touch_again(&b.book, Pace::default());
+        list.into_iter().map(|it| it.what).collect()
+    };
+    assert_eq!(asked(&b), [Target::End(plugs[1])]);
+    let row = view::again_rows(&b.book, None).remove(0);
+    b.record(row.answer(Vec::new(), true));
+    assert_eq!(asked(&b), []);
+}
+
+/// What a lid would put out of sight is touched before, and said on its page.
+#[test]
+fn what_was_ticked_is_told_on_the_page_of_what_hides_it() {
+    let mut b = Bench::default();
+    let lid = b.part("lid", &[("bolt", 2)]);
+    let mut off = take_off("pump");
+    off.part.after = vec![Need {
+        first: Target::Part(lid),
+        why: Why::Hides,
+    }];
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M6 x 1"), 6));
+    let pump = b.take_off(off);
+    let bolts = b.fixing(pump, 0);
+    b.place(pump);
+    b.fasten(pump);
+    let rows = view::again_rows(&b.book, Some(lid));
+    assert_eq!(rows.len(), 1);
+    assert_eq!(rows[0].what, Target::Fixing(bolts));
+    assert!(rows[0].under && rows[0].places.len() == 6);
+    assert!(!view::again_rows(&b.book, Some(pump))[0].under);
+    b.record(rows[0].answer((0..6).collect(), true));
+    assert_eq!(view::again_rows(&b.book, Some(lid)), []);
+    // Once it is on, they are out of its sight.
+    b.ok(Command::StrikeLast);
+    b.place(lid);
+    assert_eq!(view::again_rows(&b.book, Some(lid)), []);
 }

@@ -207,7 +207,7 @@ fn watch_sight(desk: &Desk) {
             let now = desk.now();
             desk.inner.hidden_at.set(Some(now));
         } else if let Some(since) = desk.inner.hidden_at.take() {
-            desk.away(since);
+            desk.away(since, desk.now());
         }
     });
 }

@@ -98,14 +98,12 @@ impl Desk {
         };
         match store.commit(batch).await {
             Ok(ack) => {
+                self.pin_break(job);
                 if let Some(open) = self.inner.jobs.borrow_mut().get_mut(job) {
                     open.seq = ack.last_seq;
                     open.book.append(events.clone());
                 }
-                // Work goes on; what a break asks is answered by touching.
-                if !events.iter().all(|e| matches!(e.act, Act::Touched { .. })) {
-                    self.set_break(job, None);
-                }
+                self.keep_break(job);
                 if let Some(news) = self.inner.news.borrow().as_ref() {
                     news.tell(job);
                 }

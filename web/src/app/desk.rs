@@ -6,7 +6,7 @@ use std::collections::{BTreeMap, VecDeque};
 use std::rc::Rc;
 
 use countback_core::access::AtWork;
-use countback_core::guard::Break;
+use countback_core::guard::{self, Break, BrokenOff};
 use countback_core::job::{Book, Command, Ctx, Job, Refusal};
 use countback_core::journal::{DeviceId, Event, EventId};
 use countback_core::view::At;
@@ -147,9 +147,9 @@ pub(super) struct Inner {
     pub hidden_at: Cell<Option<i64>>,
     /// The job that the person is in.
     pub at_hand: RefCell<Option<String>>,
-    /// What broke work on a job off, until that was answered or work went on.
-    /// A job that is not in here was last touched before this start.
-    pub breaks: RefCell<Vec<(String, Option<Break>)>>,
+    /// What broke work on a job off; none of a job that came here just now. A
+    /// job that is not in here was last touched before this start.
+    pub breaks: RefCell<Vec<(String, Option<BrokenOff>)>>,
     pub wake: RefCell<Option<crate::ports::wake::Wake>>,
     /// Who is at work, as the other jobs tell it, and of what that was read.
     pub at_work: RefCell<(Of, Rc<AtWork>)>,
@@ -350,35 +350,63 @@ impl Desk {
             self.broke_off(&before, Break::OtherJob);
         }
     }
-    /// Work on the job at hand was broken off since this time, in ms.
-    pub fn away(&self, since: i64) {
+    /// The app was out of sight from `since` until `until`, in ms.
+    pub fn away(&self, since: i64, until: i64) {
+        let patience_ms = i64::from(self.prefs().patience_min) * 60_000;
         let job = self.inner.at_hand.borrow().clone();
-        if let Some(job) = job {
-            self.broke_off(&job, Break::Hidden { since });
+        if let (Some(job), Some(why)) = (job, Break::hidden(since, until, patience_ms)) {
+            self.broke_off(&job, why);
         }
         self.changed();
     }
-    /// The first break counts: what was in the hand then is asked about.
+    /// Of breaks that nothing was said to, the first counts: what was in the
+    /// hand then is asked about.
     fn broke_off(&self, job: &str, why: Break) {
-        if self.broken_off(job).is_none() {
-            self.set_break(job, Some(why));
+        if !self.asks(job)
+            && let Some(last) = self.last_act(job)
+        {
+            self.set_break(job, Some(BrokenOff { why, last }));
         }
     }
-    /// What broke work on a job off, if that was not answered yet.
-    pub fn broken_off(&self, job: &str) -> Option<Break> {
+    /// What broke work on a job off last.
+    pub fn broken_off(&self, job: &str) -> Option<BrokenOff> {
         let breaks = self.inner.breaks.borrow();
-        let known = breaks.iter().find(|(of, _)| of == job);
-        known.map_or(Some(Break::Died), |(_, why)| *why)
+        if let Some((_, known)) = breaks.iter().find(|(of, _)| of == job) {
+            return *known;
+        }
+        let kept = self.inner.shelf.get(&broken_key(job));
+        let kept = kept.and_then(|id| id.parse().ok());
+        let last = kept.or_else(|| self.last_act(job))?;
+        let why = Break::Died;
+        Some(BrokenOff { why, last })
     }
-    pub(super) fn set_break(&self, job: &str, why: Option<Break>) {
+    fn last_act(&self, job: &str) -> Option<EventId> {
+        self.read(job, |book| book.journal().last().map(|e| e.id))?
+    }
+    /// Whether a break asks for something to be touched again.
+    fn asks(&self, job: &str) -> bool {
+        let asks = |it: BrokenOff| self.read(job, |book| guard::resume(book, it.last).is_some());
+        self.broken_off(job).and_then(asks).unwrap_or_default()
+    }
+    pub(super) fn set_break(&self, job: &str, broken: Option<BrokenOff>) {
         let mut breaks = self.inner.breaks.borrow_mut();
         breaks.retain(|(of, _)| of != job);
-        breaks.push((job.to_owned(), why));
+        breaks.push((job.to_owned(), broken));
     }
-    /// What the break asked was answered, or put aside.
-    pub fn back_at_work(&self, job: &str) {
-        self.set_break(job, None);
-        self.changed();
+    /// An act is about to be added: what a break asks is about what came before.
+    pub(super) fn pin_break(&self, job: &str) {
+        let broken = self.broken_off(job);
+        self.set_break(job, broken);
+    }
+    /// What a break still asks is kept for the next start.
+    pub(super) fn keep_break(&self, job: &str) {
+        let key = broken_key(job);
+        match self.broken_off(job).filter(|_| self.asks(job)) {
+            Some(it) => {
+                self.inner.shelf.set(&key, &it.last.to_string());
+            }
+            None => self.inner.shelf.remove(&key),
+        }
     }
 
     /// Keys of the jobs that are loaded.
@@ -524,4 +552,9 @@ impl Desk {
         self.read(job, |book| words::refusal(book.job(), refusal, style))
             .unwrap_or_else(|| words::refusal(&Job::default(), refusal, style))
     }
+}
+
+/// Where the last act before a break that was not answered is kept.
+fn broken_key(job: &str) -> String {
+    format!("countback.broken.{job}")
 }

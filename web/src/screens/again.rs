@@ -12,15 +12,10 @@ use crate::part;
 
 /// The card, while there is something to ask.
 pub fn touch_again(desk: &Desk, job: &AttrValue) -> Html {
-    let Some(why) = desk.broken_off(job) else {
-        return html! {};
-    };
-    let patience_ms = i64::from(desk.prefs().patience_min) * 60_000;
-    let card = desk
-        .read(job, |book| {
-            view::resume_card(book, why, patience_ms, desk.at())
-        })
-        .flatten();
+    let card = desk.broken_off(job).and_then(|broken| {
+        desk.read(job, |book| view::resume_card(book, broken))
+            .flatten()
+    });
     let Some(card) = card else { return html! {} };
     let rows = card.touch.iter().map(|(touch, text)| {
         let answer = |sure: bool| {
@@ -37,14 +32,14 @@ pub fn touch_again(desk: &Desk, job: &AttrValue) -> Html {
             </div>
         }
     });
-    let later = {
-        let (desk, job) = (desk.clone(), job.clone());
-        Callback::from(move |()| desk.back_at_work(&job))
+    let go_on = {
+        let (desk, job, act) = (desk.clone(), job.clone(), card.go_on());
+        Callback::from(move |()| desk.tell(&job, Command::Record(act.clone())))
     };
     html! {
         { part!(Banner { kind: BannerKind::Caution, title: format!("{} Last in hand: {}. Touch these again.", card.why, card.hand), text: card.next.clone(), children: html! { <>
             { for rows }
-            { part!(Button { label: "Go on", kind: ButtonKind::Quiet, onpress: later }) }
+            { part!(Button { label: "Go on", kind: ButtonKind::Quiet, onpress: go_on }) }
         </> } }) }
     }
 }
@@ -58,19 +53,23 @@ pub fn ticked(desk: &Desk, job: &AttrValue, part: Option<PartId>) -> Html {
     if rows.is_empty() {
         return html! {};
     }
-    let n: usize = rows.iter().map(|row| row.places.len()).sum();
+    let n: usize = rows.iter().map(|row| row.places.len().max(1)).sum();
+    let hides = rows.iter().any(|row| row.under);
     let tell = |act| {
         let (desk, job) = (desk.clone(), job.clone());
         let command = Command::Record(act);
         Callback::from(move |()| desk.tell(&job, command.clone()))
     };
     html! {
-        { part!(Section { title: "Touch these again", count: countback_core::words::plural(n as u32, "place"), children: html! { <>
-            <p class="soft">{ "Tap each with a hand on it. It stands in the record." }</p>
+        { part!(Section { title: "Touch these again", count: countback_core::words::plural(n as u32, if rows.iter().any(|row| row.places.is_empty()) { "thing" } else { "place" }), children: html! { <>
+            <p class="soft">{ if hides { "Tap each with a hand on it, before it is out of sight. It stands in the record." } else { "Tap each with a hand on it. It stands in the record." } }</p>
             { for rows.iter().map(|row| html! {
-                <div class="joint" key={format!("{}-{}", row.fixing, row.why)}>
+                <div class="joint" key={format!("{}-{}", row.what, row.why)}>
                     <h3 class="joint__what">{ row.title.clone() }</h3>
                     { part!(StateTag { state: Standing::Owed, word: if row.safety { format!("{}; lives hang on it", row.why) } else { row.why.to_owned() } }) }
+                    if row.places.is_empty() {
+                        { part!(Button { label: "Touched and sure", about: row.title.clone(), icon: Icon::Check, onpress: tell(row.answer(Vec::new(), true)) }) }
+                    }
                     <div class="places" role="group" aria-label={format!("Touch again, {}", row.title)}>
                         { for row.places.iter().map(|&(place, number)| {
                             let press = tell(row.answer(vec![place], true));

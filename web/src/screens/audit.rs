@@ -123,6 +123,14 @@ fn line(props: &Line) -> Html {
         Callback::from(move |()| desk.tell(&job, command.clone()))
     };
     let act = match row.key.on {
+        what if row.key.rule == Rule::NotSure => {
+            let touched = Act::Touched {
+                what,
+                places: Vec::new(),
+                sure: true,
+            };
+            html! { { part!(Button { label: "Touched and sure", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(touched)) }) } }
+        }
         Target::Inside(id) => {
             let (desk, job) = (desk.clone(), job.clone());
             html! { { part!(Button { label: "Taken out", about: row.what.clone(), icon: Icon::Check, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
@@ -160,7 +168,7 @@ fn line(props: &Line) -> Html {
             html! { { part!(Button { label: "Confirm", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::SafeStepConfirmed { step: id })) }) } }
         }
         Target::AfterRun(id) => {
-            html! { { part!(Button { label: "Done", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::AfterRunDone { after_run: id, reading: String::new() })) }) } }
+            html! { { part!(super::due::Done { job: job.clone(), check: id, about: row.what.clone() }) } }
         }
         Target::End(end) if row.part.is_none() => {
             let secured = row.key.rule != Rule::Rejoin;

@@ -7,10 +7,11 @@ use countback_core::words;
 use yew::prelude::*;
 
 use super::machine::ran_sheet;
-use crate::app::{Desk, the_desk};
+use super::second::offered;
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, NumberField, Readiness, Reading,
-    Rows, Section, Sheet, Standing, Stepper, use_local,
+    Rows, Section, Sheet, Standing, Stepper, TextField, use_local,
 };
 use crate::part;
 use crate::router;
@@ -62,7 +63,7 @@ fn use_after_running(props: &AfterRunning) -> Html {
         { part!(Section { title: "After running", count: count, children: html! { <>
             if !page.ran.is_empty() { <p class="soft">{ format!("{}.", page.ran) }</p> }
             if page.checks.is_empty() && page.n_done == 0 { <p class="soft">{ "No check is owed after it has run." }</p> }
-            { checks(&desk, &job, &page) }
+            { checks(&job, &page) }
             <div class="pair">
                 { part!(Button { label: "It ran", icon: Icon::Machine, onpress: to(Over::Ran) }) }
                 { part!(Button { label: meter, icon: Icon::Gauge, onpress: to(Over::Meter) }) }
@@ -88,25 +89,98 @@ fn use_after_running(props: &AfterRunning) -> Html {
 
 crate::live!(AfterRunning, use_after_running);
 
-fn checks(desk: &Desk, job: &AttrValue, page: &DuePage) -> Html {
+fn checks(job: &AttrValue, page: &DuePage) -> Html {
     if page.checks.is_empty() {
         return html! {};
     }
     html! {
         { part!(Rows { label: "After running", children: html! { <>
             { for page.checks.iter().map(|check| {
-                let (desk, job, after_run) = (desk.clone(), job.clone(), check.id);
-                let done = Callback::from(move |()| desk.tell(&job, Command::Record(Act::AfterRunDone { after_run, reading: String::new() })));
                 let state = if check.due { Standing::Owed } else { Standing::Waiting };
                 html! {
                     { part!(ListRow { what: check.text.clone(), lead: Icon::Clock, state: state, owed: check.note.clone(), children: html! { <>
-                        { part!(Button { label: "Done", about: check.text.clone(), icon: Icon::Check, onpress: done }) }
+                        { part!(key: check.id.to_string(); Done { job: job.clone(), check: check.id, about: check.text.clone() }) }
                     </> } }) }
                 }
             }) }
         </> } }) }
     }
 }
+
+/// Says that a check is done. Before it is due, a reason is asked for.
+#[derive(Properties, PartialEq)]
+pub struct Done {
+    pub job: AttrValue,
+    pub check: AfterRunId,
+    /// What it is about.
+    pub about: AttrValue,
+}
+
+/// Reasons that need no typing.
+const EARLY: [&str; 3] = [
+    "it ran, and was not logged",
+    "whoever drives it does it",
+    "looked at as it stands",
+];
+
+#[hook]
+fn use_done(props: &Done) -> Html {
+    let desk = the_desk();
+    let open = use_local(|| false);
+    let why = use_local(String::new);
+    let after_run = props.check;
+    let due = desk
+        .read(&props.job, |book| {
+            view::check_is_due(book, after_run, desk.at())
+        })
+        .unwrap_or_default();
+    let done = |early: String| Command::CheckDone {
+        after_run,
+        reading: String::new(),
+        early,
+    };
+    let press = {
+        let (desk, job, open) = (desk.clone(), props.job.clone(), open.clone());
+        let command = done(String::new());
+        Callback::from(move |()| match due {
+            true => desk.tell(&job, command.clone()),
+            false => open.set(true),
+        })
+    };
+    let shut = {
+        let open = open.clone();
+        Callback::from(move |()| open.set(false))
+    };
+    let early = {
+        let (desk, job) = (desk.clone(), props.job.clone());
+        let command = done(why.trim().to_owned());
+        Callback::from(move |()| {
+            router::close_sheet();
+            desk.tell(&job, command.clone());
+        })
+    };
+    let readiness = match why.trim().is_empty() {
+        true => Readiness::Blocked("Say why it is done early".into()),
+        false => Readiness::Ready,
+    };
+    html! {
+        <>
+            { part!(Button { label: "Done", about: props.about.clone(), icon: Icon::Check, onpress: press }) }
+            if *open {
+                { part!(Sheet { title: "Not due yet", onclose: shut, foot: html! {
+                    { part!(Button { label: "Done early", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: early }) }
+                }, children: html! { <>
+                    <p class="strong">{ props.about.clone() }</p>
+                    <p class="soft">{ "Log that it ran or read the meter first, or say why it is done early. That stands in the record." }</p>
+                    { offered("Why early", &EARLY.map(str::to_owned), &why) }
+                    { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
+                </> } }) }
+            }
+        </>
+    }
+}
+
+crate::live!(Done, use_done);
 
 const KINDS: [MeterKind; 3] = [MeterKind::Kilometres, MeterKind::Miles, MeterKind::Hours];
 

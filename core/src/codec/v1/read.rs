@@ -365,6 +365,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             places: r.smalls("places")?,
             sure: r.flag("sure")?,
         },
+        "went-on" => Act::WentOn { what: what(r)? },
         "meter-read" => Act::MeterRead(r.read("meter", read_meter)?),
         "ran" => Act::Ran {
             heat_cycles: r.small("heat-cycles")?,

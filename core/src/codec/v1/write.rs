@@ -500,6 +500,10 @@ fn act(w: &mut Writer, act: &Act) {
             w.smalls("places", places);
             w.flag("sure", *sure);
         }
+        Act::WentOn { what } => {
+            w.put("act", "went-on");
+            target(w, "what", *what);
+        }
         Act::MeterRead(it) => {
             w.put("act", "meter-read");
             meter(w, *it);

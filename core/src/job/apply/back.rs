@@ -193,6 +193,7 @@ impl Job {
         let Some(it) = self.items.get_mut(item) else {
             return;
         };
+        it.sure = true;
         let line = it.line;
         let account = Account::Item(item);
         if old {
@@ -252,6 +253,16 @@ impl Job {
             }
             Target::End(id) => {
                 if let Some(it) = self.end_mut(id) {
+                    it.sure = sure;
+                }
+            }
+            Target::Item(id) => {
+                if let Some(it) = self.items.get_mut(id) {
+                    it.sure = sure;
+                }
+            }
+            Target::Treatment(id) => {
+                if let Some(it) = self.treatments.get_mut(id) {
                     it.sure = sure;
                 }
             }

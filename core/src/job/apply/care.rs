@@ -100,6 +100,7 @@ impl Job {
                 closed: None,
                 applied_by: id,
                 closed_by: id,
+                sure: true,
             },
         );
         match it.on {

@@ -243,6 +243,7 @@ impl Job {
             Target::Item(item) => {
                 if let Some(it) = self.items.get_mut(item) {
                     it.left_off = true;
+                    it.sure = true;
                 }
             }
             _ => {}

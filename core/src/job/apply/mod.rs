@@ -158,6 +158,7 @@ impl Job {
                 if let Some(it) = self.treatments.get_mut(*treatment) {
                     it.applied = Some(event.at);
                     it.applied_by = id;
+                    it.sure = true;
                 }
             }
             Act::SupplyIsolated { name, kind } => self.supplies.add(
@@ -321,8 +322,6 @@ impl Job {
                 if let Some(it) = self.after_runs.get_mut(*after_run) {
                     it.done = true;
                 }
-                // It can only be told from a machine that has run.
-                self.ran(event, 0);
             }
             Act::Touched { what, places, sure } => self.touched(event, *what, places, *sure),
             Act::MeterRead(meter) => self.readings.push(Reading {
@@ -349,7 +348,7 @@ impl Job {
                 },
             ),
             Act::NoteAdded { on, text } => self.note_added(event, *on, text),
-            Act::Struck { .. } => {}
+            Act::WentOn { .. } | Act::Struck { .. } => {}
             Act::Excepted { owed, reason } => self.exceptions.push(Excepted {
                 owed: *owed,
                 up_to: crate::audit::count::accepts(self, *owed),

@@ -409,6 +409,7 @@ impl Job {
                 arrived: 0,
                 ready: 0,
                 left_off: false,
+                sure: true,
             },
         );
         match it.on {

@@ -341,6 +341,7 @@ impl Job {
                 }
                 other => self.known(other),
             },
+            Act::WentOn { what } => self.known(*what),
             Act::SecondLookSet { what, owed } => {
                 let is = match *what {
                     Target::Fixing(id) => self.fixing(id)?.detail.safety,

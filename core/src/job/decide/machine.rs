@@ -1,7 +1,7 @@
 //! Commands that ask something of the machine: filling it, and what its meter
 //! is said to read.
 use super::*;
-use crate::permit::{Ask, fill_needs, holds_none, permit};
+use crate::permit::{Ask, fill_needs, holds_none, is_due, permit};
 
 impl Tap<'_> {
     /// Fluid in. A cure that holds filling back is waited for; whatever else
@@ -59,6 +59,29 @@ impl Tap<'_> {
         self.push(Act::NoteAdded {
             on: Target::Job,
             text: format!("Run all the same: {anyway}"),
+        });
+        Ok(())
+    }
+
+    /// What is not due can only be done early, and that is noted beside: a joint
+    /// that has not run has not settled.
+    pub fn check_done(
+        &mut self,
+        after_run: AfterRunId,
+        reading: String,
+        early: &str,
+    ) -> Result<(), Refusal> {
+        let act = Act::AfterRunDone { after_run, reading };
+        self.job.check(&act)?;
+        if is_due(self.job, after_run, self.ctx.now) {
+            self.push(act);
+            return Ok(());
+        }
+        reasoned(early).map_err(|_| Refusal::NotDue { after_run })?;
+        self.push(act);
+        self.push(Act::NoteAdded {
+            on: Target::AfterRun(after_run),
+            text: format!("Done before it was due: {early}"),
         });
         Ok(())
     }

@@ -7,6 +7,7 @@ mod off;
 
 use super::*;
 use crate::audit;
+use crate::second::mark_stays;
 use crate::tag::TagCode;
 
 /// The acts of one tap, numbered as they are made.
@@ -71,6 +72,7 @@ impl Book {
                 command,
                 Command::Reopen { .. }
                     | Command::Run { .. }
+                    | Command::CheckDone { .. }
                     | Command::Strike { .. }
                     | Command::StrikeLast
                     | Command::Record(
@@ -148,6 +150,11 @@ impl Book {
                 heat_cycles,
                 anyway,
             } => tap.run(heat_cycles, &anyway)?,
+            Command::CheckDone {
+                after_run,
+                reading,
+                early,
+            } => tap.check_done(after_run, reading, &early)?,
             Command::Recount {
                 line,
                 account,
@@ -311,7 +318,14 @@ impl Tap<'_> {
                 let (fluid, amount) = (*fluid, std::mem::take(amount));
                 return self.fill(fluid, amount, String::new());
             }
+            Act::AfterRunDone { after_run, reading } => {
+                return self.check_done(*after_run, std::mem::take(reading), "");
+            }
             Act::Ran { heat_cycles } => return self.run(*heat_cycles, ""),
+            Act::SecondLookSet { what, owed: false } => self.may_unmark(*what)?,
+            Act::FixingDescribed { fixing, detail } if !detail.safety => {
+                self.may_unmark(Target::Fixing(*fixing))?;
+            }
             Act::MeterRead(meter) => self.not_lower(*meter)?,
             Act::LeftOff { reason, .. } => reasoned(reason)?,
             Act::JobOpened(_)
@@ -365,6 +379,13 @@ impl Tap<'_> {
             });
         }
         Ok(())
+    }
+
+    fn may_unmark(&self, on: Target) -> Result<(), Refusal> {
+        match mark_stays(self.job, on) {
+            true => Err(Refusal::MarkStays { on }),
+            false => Ok(()),
+        }
     }
 
     /// A tag code is right by its check digits and stands on nothing else, not

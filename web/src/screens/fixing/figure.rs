@@ -167,6 +167,8 @@ fn use_stages(props: &Stages) -> Html {
             view::stages_said(book.job(), ask.page.row.id, &now, desk.at())
         })
         .unwrap_or_default();
+    let mark_stays = desk.read(&ask.job, |book| view::mark_stays(book, ask.page.row.id));
+    let mark_stays = mark_stays.unwrap_or_default();
     let add = edit(0, |detail, _, _| {
         let next = match detail.stages.last() {
             Some(Figure::Torque { unit, .. }) => Figure::Torque {
@@ -203,9 +205,13 @@ fn use_stages(props: &Stages) -> Html {
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }
             { super::meant::meant_chips(&now, style, { let now = now.clone(); Callback::from(move |detail| now.set(detail)) }) }
             { part!(TextField { label: "Where the figure is from", value: now.source.clone(), hint: "workshop manual, page 112", oninput: source }) }
-            <div class="chips__row">
-                { part!(Chip { label: "Safety: second look", pressed: now.safety, onpress: edit(0, |d, _, _| d.safety = !d.safety).reform(|()| 0) }) }
-            </div>
+            if mark_stays {
+                <p class="soft">{ "Safety: a second look is owed. Where there is nobody else, it is let go in the Audit, with a name and a reason." }</p>
+            } else {
+                <div class="chips__row">
+                    { part!(Chip { label: "Safety: second look", pressed: now.safety, onpress: edit(0, |d, _, _| d.safety = !d.safety).reform(|()| 0) }) }
+                </div>
+            }
         </> } }) }
     }
 }
