@@ -55,7 +55,7 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
             }
         }
         Command::PartEnd { end } | Command::Rejoin { end, .. } => of_end(job, *end, &mut found),
-        Command::Record(act) => of_act(act, job, &mut found),
+        Command::Record(act) | Command::SayLate { act, .. } => of_act(act, job, &mut found),
         _ => {}
     }
     found.into_iter().collect()

@@ -191,6 +191,13 @@ pub enum Command {
         n: u32,
         old: bool,
     },
+    /// A one-use item fitted or a treatment put on, though what it lies under is
+    /// closed up: it was there before, or gets there from outside. The reason
+    /// stands in the record.
+    SayLate {
+        act: Act,
+        reason: String,
+    },
     Rejoin {
         end: EndId,
         seat: EndId,

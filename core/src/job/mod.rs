@@ -1,6 +1,7 @@
 //! The job as it stands: folded from the acts, never stored itself.
 mod apply;
 mod check;
+mod closed;
 mod command;
 mod decide;
 mod fold;

@@ -89,6 +89,12 @@ pub enum Refusal {
         wanted: Option<Box<FastenerSpec>>,
         line: LineId,
     },
+    /// A gasket or sealant cannot get where it belongs: what it lies under is
+    /// closed up. With a reason it may have been there before.
+    ShutOver {
+        what: Target,
+        under: Target,
+    },
     /// Final tightening waits for something that is not so yet.
     FinalHeld {
         fixing: FixingId,

@@ -19,6 +19,7 @@ mod part;
 mod picture;
 mod put_back;
 mod second;
+mod shut;
 mod sign_off;
 mod tighten;
 mod to_buy;
@@ -52,6 +53,7 @@ pub use part::{
 pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
 pub use second::{AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides};
+pub use shut::{ShutOver, shut_over};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, RoundStep, SelfLocking,

@@ -303,6 +303,14 @@ fn touches(job: &Job, part: PartId, on: Target) -> bool {
         Target::Part(id) => id == part,
         Target::Fixing(id) => job.fixings.get(id).is_some_and(|f| f.parts.contains(&part)),
         Target::End(id) => job.end(id).is_some_and(|e| e.end.on == Some(part)),
+        Target::Item(id) => job
+            .items
+            .get(id)
+            .is_some_and(|it| touches(job, part, it.on)),
+        Target::Treatment(id) => {
+            let it = job.treatments.get(id);
+            it.is_some_and(|it| touches(job, part, it.treatment.on))
+        }
         _ => false,
     }
 }

@@ -32,7 +32,7 @@ pub use names::{
     Names, account, fixing_count, fixing_short, lying, name, name_and_route, plural, still_open,
 };
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
-pub use refusals::refusal;
+pub use refusals::{LATE_REASONS, open_again, refusal};
 pub use small::*;
 pub use tighten::*;
 

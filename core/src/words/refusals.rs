@@ -143,6 +143,22 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 None => format!("{}: no {offered} belongs there.", fixing(*f)),
             }
         }
+        Refusal::ShutOver { what, under } => {
+            let (state, first) = match under {
+                Target::Fixing(_) => ("final", "They come out again first"),
+                Target::End(_) => ("fast", "It is parted again first"),
+                _ => ("on and tight", "It comes off again first"),
+            };
+            let is = match under {
+                Target::Fixing(id) if job.fixings.get(*id).is_none_or(|f| f.wanted() > 1) => "are",
+                _ => "is",
+            };
+            format!(
+                "{} {is} {state}: {} cannot get there any more. {first}.",
+                name(job, *under),
+                name(job, *what)
+            )
+        }
         Refusal::PlaceUnknown { fixing: f, place } => {
             format!("{} has no place {}.", fixing(*f), place + 1)
         }
@@ -283,3 +299,18 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
         Refusal::PhotoUnreadable => "The photo could not be read. Take it again.".to_owned(),
     }
 }
+
+/// What opens a joint again that is closed over something.
+pub fn open_again(under: Target) -> &'static str {
+    match under {
+        Target::Fixing(_) => "They come out again",
+        Target::End(_) => "Part it again",
+        _ => "It comes off again",
+    }
+}
+
+/// Why a gasket or sealant may be in all the same.
+pub const LATE_REASONS: [&str; 2] = [
+    "it was put in before, and is only said now",
+    "it goes in from outside",
+];

@@ -372,6 +372,19 @@ impl Drawer<'_> {
             28 => Command::FitExtras {
                 fixing: self.fixing(),
             },
+            29 if self.dice.once_in(3) => Command::SayLate {
+                act: match self.dice.once_in(2) {
+                    true => Act::ItemFitted {
+                        item: self.id(&self.job.items),
+                        n: self.n(),
+                        old: self.dice.once_in(4),
+                    },
+                    false => Act::TreatmentApplied {
+                        treatment: self.id(&self.job.treatments),
+                    },
+                },
+                reason: self.words("before"),
+            },
             29 | 30 => Command::FitItem {
                 item: self.id(&self.job.items),
                 n: self.n(),

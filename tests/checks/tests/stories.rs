@@ -14,6 +14,7 @@ use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::tag::TagCode;
 use countback_core::torque::hole::{HoleVerdict, Stack, check_length};
+use countback_core::view;
 use countback_core::words::{self, Style};
 
 #[test]
@@ -817,11 +818,22 @@ fn a_banjo_bolt_owes_two_washers_and_waits_for_them() {
         want: Want::Item(item),
         n: 2,
     });
-    b.ok(Command::FitItem {
+    let new = Command::FitItem {
         item,
         n: 2,
         old: false,
+    };
+    // Two new washers get under a bolt that is tight only by way of the tank.
+    assert!(matches!(b.refused(new.clone()), Refusal::ShutOver { .. }));
+    b.ok(Command::TakeOffAgain {
+        part: tank,
+        aside: false,
     });
+    b.ok(Command::PartEnd { end: joint });
+    b.ok(new);
+    b.join(joint);
+    b.place(tank);
+    b.fasten(tank);
     assert_eq!(b.audit().verdict, Verdict::Complete);
 }
 
@@ -1179,4 +1191,217 @@ fn what_came_off_on_a_part_goes_back_on_it() {
     b.ok(Command::StrikeLast);
     b.ok(Command::StrikeLast);
     assert!(b.job().parts.is_empty() && b.job().findings.is_empty());
+}
+
+fn shut_over(what: Target, under: Target) -> Refusal {
+    Refusal::ShutOver { what, under }
+}
+
+#[test]
+fn a_gasket_is_not_fitted_and_sealant_not_put_on_under_a_cover_that_is_on_and_tight() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.fixings.push(FixingDraft::new(spec("bolt"), 2));
+    off.items.push(ItemDraft {
+        kind: ItemKind::Gasket,
+        name: "cover gasket".to_owned(),
+        size: String::new(),
+        count: 1,
+    });
+    off.items.push(ItemDraft {
+        kind: ItemKind::SplitPin,
+        name: "split pin".to_owned(),
+        size: String::new(),
+        count: 1,
+    });
+    off.treatments.push(Treatment {
+        kind: TreatmentKind::Sealant,
+        product: "silicone".to_owned(),
+        on: Target::Job,
+        cure_min: 0,
+        open_min: None,
+        holds_fill: false,
+        holds_start: false,
+        holds_cover: false,
+    });
+    let cover = b.take_off(off);
+    let [gasket, pin] = b.job().parts.get(cover).unwrap().items[..] else {
+        panic!()
+    };
+    let sealant = b.job().parts.get(cover).unwrap().treatments[0];
+    let fit = |item| Command::FitItem {
+        item,
+        n: 1,
+        old: false,
+    };
+    let put_on = Act::TreatmentApplied { treatment: sealant };
+    b.ok(Command::PlacePart {
+        part: cover,
+        anyway: true,
+    });
+    b.ok(start(b.fixing(cover, 0), Thing::All));
+    // In by hand only, it can be lifted: said now as well as a minute before.
+    assert_eq!(b.job().shut_over(Target::Item(gasket)), None);
+    b.ok(final_on(b.fixing(cover, 0), Thing::All));
+    let under = Target::Part(cover);
+    let refusal = b.refused(fit(gasket));
+    assert_eq!(refusal, shut_over(Target::Item(gasket), under));
+    assert_eq!(
+        words::refusal(b.job(), &refusal, Style::default()),
+        "cover is on and tight: cover gasket of cover cannot get there any more. It comes off again first."
+    );
+    let on = Target::Treatment(sealant);
+    assert_eq!(
+        b.refused(Command::Record(put_on.clone())),
+        shut_over(on, under)
+    );
+    // What goes in when all is tight still does.
+    b.ok(fit(pin));
+    let owed = [
+        (Rule::Renew, Target::Item(gasket)),
+        (Rule::Apply, Target::Treatment(sealant)),
+    ];
+    assert_eq!(b.rules(), owed);
+    // The way on: off again, and then in its order.
+    let at = view::At {
+        now: b.ctx.now,
+        open_since: 0,
+        style: Style::default(),
+    };
+    let way = view::shut_over(&b.book, Target::Item(gasket), at).unwrap();
+    assert_eq!(way.open.0, "It comes off again");
+    b.ok(way.open.1);
+    b.ok(fit(gasket));
+    // The pin was bent straight to get the cover off.
+    b.ok(fit(pin));
+    b.record(put_on);
+    b.place(cover);
+    b.fasten(cover);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+#[test]
+fn a_gasket_that_was_in_before_is_said_late_with_a_reason_that_stays_on_record() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.fixings.push(FixingDraft::new(spec("bolt"), 2));
+    off.items.push(ItemDraft {
+        kind: ItemKind::Gasket,
+        name: "gasket".to_owned(),
+        size: String::new(),
+        count: 1,
+    });
+    let cover = b.take_off(off);
+    let gasket = b.job().parts.get(cover).unwrap().items[0];
+    b.ok(Command::PlacePart {
+        part: cover,
+        anyway: true,
+    });
+    b.fasten(cover);
+    let late = |reason: &str| Command::SayLate {
+        act: Act::ItemFitted {
+            item: gasket,
+            n: 1,
+            old: false,
+        },
+        reason: reason.to_owned(),
+    };
+    assert_eq!(b.refused(late(" ")), Refusal::ReasonMissing);
+    let events = b.ok(late(words::LATE_REASONS[0]));
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    let at = view::At {
+        now: b.ctx.now,
+        open_since: 0,
+        style: Style::default(),
+    };
+    let page = view::part_page(&b.book, cover, at).unwrap();
+    assert_eq!(page.notes, [words::LATE_REASONS[0]]);
+    // Both are one tap, and struck together.
+    b.ok(Command::Strike {
+        event: events[0].id,
+    });
+    assert_eq!(b.rules(), [(Rule::Renew, Target::Item(gasket))]);
+    assert!(b.job().notes.is_empty());
+}
+
+#[test]
+fn washers_are_not_fitted_to_a_union_that_is_fast_nor_paste_to_bolts_that_are_final() {
+    let mut b = Bench::default();
+    let mut off = take_off("pump");
+    let mut bolts = FixingDraft::new(spec("bolt"), 2);
+    bolts.union = true;
+    off.fixings.push(bolts);
+    let pump = b.take_off(off);
+    let fixing = b.fixing(pump, 0);
+    let washers = b.job().fixings.get(fixing).unwrap().items[0];
+    let paste = TreatmentId(
+        b.record(Act::TreatmentPrescribed(Treatment {
+            kind: TreatmentKind::Lubricant,
+            product: "paste".to_owned(),
+            on: Target::Fixing(fixing),
+            cure_min: 0,
+            open_min: None,
+            holds_fill: false,
+            holds_start: false,
+            holds_cover: false,
+        }))
+        .thing(0),
+    );
+    let mut pipe = ConnectionLogged {
+        kind: ConnectionKind::Pipe,
+        name: "feed".to_owned(),
+        a: end(None, "pump", true),
+        b: end(None, "rail", false),
+        route: Vec::new(),
+        after: Vec::new(),
+        tag: None,
+    };
+    pipe.a.joint = Joint::UnionBolt;
+    let pipe = ConnectionId(b.record(Act::ConnectionLogged(Box::new(pipe))).thing(0));
+    let a = EndId {
+        connection: pipe,
+        side: Side::A,
+    };
+    let own = b.job().end(a).unwrap().items[0];
+    b.place(pump);
+    b.fasten(pump);
+    b.ok(Command::Rejoin {
+        end: a,
+        seat: a,
+        anyway: false,
+    });
+    b.record(Act::EndSecured { end: a });
+    let fit = |item, n| Command::FitItem {
+        item,
+        n,
+        old: false,
+    };
+    let apply = Act::TreatmentApplied { treatment: paste };
+    for (command, what, under) in [
+        (
+            fit(washers, 4),
+            Target::Item(washers),
+            Target::Fixing(fixing),
+        ),
+        (
+            Command::Record(apply),
+            Target::Treatment(paste),
+            Target::Fixing(fixing),
+        ),
+        (fit(own, 2), Target::Item(own), Target::End(a)),
+    ] {
+        assert_eq!(b.refused(command.clone()), shut_over(what, under));
+        let at = view::At {
+            now: b.ctx.now,
+            open_since: 0,
+            style: Style::default(),
+        };
+        // What opens it frees it.
+        let way = view::shut_over(&b.book, what, at).unwrap();
+        b.ok(way.open.1);
+        b.ok(command);
+        if let Target::Fixing(_) = under {
+            b.fasten(pump);
+        }
+    }
 }

@@ -45,6 +45,8 @@ enum Over {
     /// A washer, shim or the like.
     SwapExtra,
     Thick,
+    /// Put on its threads, said after they were final.
+    Late(TreatmentId),
 }
 
 /// What every sheet of this screen is given.
@@ -104,6 +106,11 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::Swap => part!(swap::Swap { ask, extra: false }),
         Over::SwapExtra => part!(swap::Swap { ask, extra: true }),
         Over::Thick => part!(know::Thick { ask }),
+        Over::Late(treatment) => part!(super::late::Late {
+            job: job.clone(),
+            act: Act::TreatmentApplied { treatment },
+            onclose: ask.onclose
+        }),
     };
     let back = match page.part {
         Some(part) => Route::PutBackPart {
@@ -153,7 +160,10 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             if page.torqued { { torque(&page, open(Over::Figure)) } }
             if let Some(it) = page.self_locking.clone() { { part!(running::Running { job: job.clone(), fixing: page.row.id, detail: page.detail.clone(), it: it }) } }
             if page.self_locking.is_none() { { running::say_so(&desk, &job, &page) } }
-            if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat)) } }
+            if page.threaded { { on_it(&desk, &job, &page, open(Over::Treat), {
+                let over = over.clone();
+                Callback::from(move |it| over.set(Over::Late(it)))
+            }) } }
             { neighbours(&job, &page, (open(Over::Swap), open(Over::SwapExtra))) }
             <div class="pair">
                 { part!(Button { label: "To buy", icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
@@ -327,14 +337,24 @@ fn torque(page: &FixingPage, onpress: Callback<()>) -> Html {
 }
 
 /// Lubricant, thread-locker, sealant on its threads.
-fn on_it(desk: &Desk, job: &AttrValue, page: &FixingPage, onpress: Callback<()>) -> Html {
+fn on_it(
+    desk: &Desk,
+    job: &AttrValue,
+    page: &FixingPage,
+    onpress: Callback<()>,
+    onlate: Callback<TreatmentId>,
+) -> Html {
     html! {
         { part!(Card { title: "On its threads", children: html! { <>
             if !page.treatments.is_empty() {
                 { part!(Rows { label: "On its threads", children: html! { <>
                     { for page.treatments.iter().map(|t| {
                         let (desk, job, id) = (desk.clone(), job.clone(), t.id);
-                        let put_on = Callback::from(move |()| desk.tell(&job, Command::Record(Act::TreatmentApplied { treatment: id })));
+                        let late = onlate.reform(move |()| id);
+                        let put_on = Callback::from(move |()| {
+                            let command = Command::Record(Act::TreatmentApplied { treatment: id });
+                            super::late::tell_or_ask(&desk, &job, command, late.clone());
+                        });
                         part!(ListRow { what: t.title.clone(), lead: Icon::Droplet, state: if t.applied { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
                             if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: put_on }) } }
                         </> } })

@@ -13,6 +13,7 @@ mod fluid;
 mod handover;
 mod job;
 mod jobs;
+mod late;
 mod log;
 mod machine;
 mod new_job;

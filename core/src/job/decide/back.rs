@@ -510,6 +510,36 @@ impl Tap<'_> {
         Ok(())
     }
 
+    /// Nothing that it lies under is closed up over its place. What is in or on
+    /// already is for the check to refuse.
+    pub fn within_reach(&self, what: Target) -> Result<(), Refusal> {
+        let done = match what {
+            Target::Item(id) => self.job.items.get(id).is_some_and(Item::finished),
+            Target::Treatment(id) => {
+                let it = self.job.treatments.get(id);
+                it.is_some_and(|it| it.applied.is_some())
+            }
+            _ => false,
+        };
+        match self.job.shut_over(what).filter(|_| !done) {
+            Some(under) => Err(Refusal::ShutOver { what, under }),
+            None => Ok(()),
+        }
+    }
+
+    /// In or on for some time already, though only said now.
+    pub fn say_late(&mut self, act: Act, reason: String) -> Result<(), Refusal> {
+        reasoned(&reason)?;
+        let on = match act {
+            Act::ItemFitted { item, .. } => Target::Item(item),
+            Act::TreatmentApplied { treatment } => Target::Treatment(treatment),
+            _ => return Err(Refusal::Unknown(Kind::Event)),
+        };
+        self.fitting(act)?;
+        self.push(Act::NoteAdded { on, text: reason });
+        Ok(())
+    }
+
     /// Pushes an end onto a seat; only its own without a word.
     pub fn rejoin(&mut self, end: EndId, seat: EndId, anyway: bool) -> Result<(), Refusal> {
         self.job.check(&Act::EndPushed { end, seat })?;

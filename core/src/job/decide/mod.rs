@@ -129,8 +129,10 @@ impl Book {
                 anyway,
             } => tap.fit_other(fixing, line, anyway)?,
             Command::FitItem { item, n, old } => {
+                tap.within_reach(Target::Item(item))?;
                 tap.fitting(Act::ItemFitted { item, n, old })?;
             }
+            Command::SayLate { act, reason } => tap.say_late(act, reason)?,
             Command::Rejoin { end, seat, anyway } => tap.rejoin(end, seat, anyway)?,
             Command::Check { what } => tap.check(what)?,
             Command::Fill {
@@ -294,6 +296,10 @@ impl Tap<'_> {
             Act::CameAfter { what, needs } => {
                 self.no_circle(*what, needs)?;
                 self.no_circle_with(&act)?;
+            }
+            Act::ItemFitted { item, .. } => self.within_reach(Target::Item(*item))?,
+            Act::TreatmentApplied { treatment } => {
+                self.within_reach(Target::Treatment(*treatment))?;
             }
             Act::LastRoundAsked {
                 fixing,

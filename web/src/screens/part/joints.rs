@@ -9,10 +9,11 @@ use yew::prelude::*;
 use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, IArray, Icon, ListRow,
-    Rows, Section, Standing,
+    Rows, Section, Standing, use_local,
 };
 use crate::router::Route;
 use crate::screens::cautions::Held;
+use crate::screens::late::{Late, tell_or_ask};
 
 #[derive(Properties, PartialEq)]
 pub struct Fixings {
@@ -197,16 +198,35 @@ pub struct Items {
     pub treatments: Vec<TreatmentRow>,
 }
 
-fn items(props: &Items) -> Html {
+#[hook]
+fn use_items(props: &Items) -> Html {
     let desk = the_desk();
+    // What was said after its joint was closed.
+    let late = use_local(|| None::<Act>);
     if props.items.is_empty() && props.treatments.is_empty() {
         return html! {};
     }
-    let tell = |command: Command| {
-        let (desk, job) = (desk.clone(), props.job.clone());
-        Callback::from(move |()| desk.tell(&job, command.clone()))
+    let tell = |act: Act| {
+        let (desk, job, late) = (desk.clone(), props.job.clone(), late.clone());
+        Callback::from(move |()| {
+            let (late, said) = (late.clone(), act.clone());
+            let onlate = Callback::from(move |()| late.set(Some(said.clone())));
+            tell_or_ask(&desk, &job, Command::Record(act.clone()), onlate);
+        })
     };
+    let close = {
+        let late = late.clone();
+        Callback::from(move |()| late.set(None))
+    };
+    let sheet = (*late).clone().map(|act| {
+        part!(Late {
+            job: props.job.clone(),
+            act: act,
+            onclose: close
+        })
+    });
     html! {
+        <>
         { part!(Section { title: "New, and put on", children: html! { <>
             { part!(Rows { label: "New, and put on", children: html! { <>
                 { for props.items.iter().map(|i| {
@@ -220,9 +240,9 @@ fn items(props: &Items) -> Html {
                     html! {
                         { part!(ListRow { what: format!("{} × {}", i.n, i.title), lead: Icon::Gasket, state: state, owed: owed, children: html! { <>
                             if !i.done {
-                                { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Command::FitItem { item: i.id, n: left, old: false }) }) }
+                                { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: false }) }) }
                                 if i.old_in == 0 {
-                                    { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: tell(Command::FitItem { item: i.id, n: left, old: true }) }) }
+                                    { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: true }) }) }
                                 }
                             }
                         </> } }) }
@@ -230,15 +250,17 @@ fn items(props: &Items) -> Html {
                 }) }
                 { for props.treatments.iter().map(|t| html! {
                     { part!(ListRow { what: t.title.clone(), lead: Icon::Cure, state: if t.applied { Standing::Settled } else { Standing::Owed }, owed: t.note.clone(), children: html! { <>
-                        if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::TreatmentApplied { treatment: t.id })) }) } }
+                        if !t.applied { { part!(Button { label: "Put on", about: t.title.clone(), icon: Icon::Check, onpress: tell(Act::TreatmentApplied { treatment: t.id }) }) } }
                     </> } }) }
                 }) }
             </> } }) }
         </> } }) }
+        { sheet.unwrap_or_default() }
+        </>
     }
 }
 
-crate::plain!(Items, items);
+crate::live!(Items, use_items);
 
 #[derive(Properties, PartialEq)]
 pub struct Findings {

@@ -1,0 +1,57 @@
+//! What is closed up: a part that is on and drawn down, a fixing that is final,
+//! an end that is fast. A gasket or sealant that goes under it cannot get there
+//! any more before it comes apart again.
+use super::*;
+
+impl Job {
+    /// What would have to come apart again before a one-use item or a treatment
+    /// could go where it belongs; none where it can go there now, or has no such
+    /// place.
+    pub fn shut_over(&self, what: Target) -> Option<Target> {
+        let on = match what {
+            Target::Item(id) => self
+                .items
+                .get(id)
+                .filter(|it| lies_under(it.kind))
+                .map(|it| it.on),
+            Target::Treatment(id) => self.treatments.get(id).map(|it| it.treatment.on),
+            _ => None,
+        }?;
+        let shut = match on {
+            Target::Part(id) => self.parts.get(id).is_some_and(|it| self.is_drawn_down(it)),
+            Target::Fixing(id) => self.fixings.get(id).is_some_and(is_final),
+            Target::End(id) => self
+                .end(id)
+                .is_some_and(|it| matches!(it.state, EndState::Secured | EndState::Checked)),
+            _ => false,
+        };
+        shut.then_some(on)
+    }
+
+    /// It is in place, and something that holds it is snug or further.
+    fn is_drawn_down(&self, part: &Part) -> bool {
+        let tight = |f: &Fixing| {
+            draws_down(f.spec.kind) && f.places.iter().any(|p| p.state >= PlaceState::Snug)
+        };
+        let mut fixings = part.fixings.iter().filter_map(|&f| self.fixings.get(f));
+        part.state == PartState::Placed && fixings.any(tight)
+    }
+}
+
+/// All that are in it are final.
+fn is_final(it: &Fixing) -> bool {
+    it.wanted() > 0 && it.count_where(|p| p.state >= PlaceState::Final) == it.wanted()
+}
+
+/// Kinds that lie between what is drawn together. A split pin or a clip goes in
+/// when all is tight, a stretch bolt or a lock nut is what draws.
+fn lies_under(kind: ItemKind) -> bool {
+    match kind {
+        ItemKind::Gasket | ItemKind::CrushWasher | ItemKind::ORing | ItemKind::Seal => true,
+        ItemKind::SplitPin
+        | ItemKind::StretchBolt
+        | ItemKind::LockNut
+        | ItemKind::Clip
+        | ItemKind::Other => false,
+    }
+}
