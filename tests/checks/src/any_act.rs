@@ -552,6 +552,7 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(fluid in id(), amount in text() => Act::LevelSeen { fluid, amount }),
         with!(fluid in id(), on in any_target(), holds in flag() => Act::JointHolds { fluid, on, holds }),
         with!(what in any_target(), owed in flag() => Act::SecondLookSet { what, owed }),
+        with!(fixing in id() => Act::LookedAt { fixing }),
     ]
 }
 
@@ -636,5 +637,6 @@ pub fn kind_of(act: &Act) -> usize {
         LevelSeen { .. } => 73,
         JointHolds { .. } => 74,
         SecondLookSet { .. } => 75,
+        LookedAt { .. } => 76,
     }
 }
