@@ -18,6 +18,8 @@ pub enum Rule {
     HoleOld,
     /// Stretched fasteners, and nobody has said whether new ones go in.
     OldOrNew,
+    /// To be looked at before they go back, and nobody has said what was seen.
+    LookAt,
     WrongExtra,
     /// An end is on another's seat.
     WrongEnd,
@@ -104,7 +106,7 @@ impl Next {
 }
 
 impl Rule {
-    pub const ALL: [Self; 43] = [
+    pub const ALL: [Self; 44] = [
         Self::TakeOut,
         Self::MakeSafe,
         Self::RepairPlace,
@@ -113,6 +115,7 @@ impl Rule {
         Self::HoldsTooLittle,
         Self::HoleOld,
         Self::OldOrNew,
+        Self::LookAt,
         Self::WrongExtra,
         Self::WrongEnd,
         Self::NotNew,
@@ -169,7 +172,7 @@ impl Rule {
             Self::Rejoin | Self::Secure => Next::Join,
             Self::Renew | Self::NotNew | Self::OldItemIn | Self::Apply => Next::Renew,
             Self::Curing | Self::Fill | Self::Bleed | Self::LessIn | Self::Restore => Next::Fill,
-            Self::Decide | Self::DoWork | Self::OldOrNew => Next::Decide,
+            Self::Decide | Self::DoWork | Self::OldOrNew | Self::LookAt => Next::Decide,
             Self::HoleOld
             | Self::IndependentCheck
             | Self::Doubtful

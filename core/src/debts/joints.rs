@@ -93,6 +93,9 @@ pub fn fixings(job: &Job, owed: &mut Vec<Owed>) {
         if it.old_or_new_open() {
             push(owed, Rule::OldOrNew, on, it.opened, it.wanted() as u32);
         }
+        if it.look_owed() {
+            push(owed, Rule::LookAt, on, it.opened, it.wanted() as u32);
+        }
         for (line, extra) in &it.extras {
             let Some(row) = job.lines.get(*line) else {
                 continue;

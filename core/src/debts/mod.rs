@@ -9,6 +9,7 @@
 //! | hole measured, tightened on too little thread | would bottom, holds too little | out, or another bolt or hole |
 //! | part, gasket or washer new after its hole was measured | hole old | measured again |
 //! | fasteners tightened by angle, or stretch bolts | old or new | new ones chosen, or the old kept with a reason |
+//! | fasteners to be looked at undone | look at | said to be good, new ones chosen, or the old kept with a reason |
 //! | last round asked for, all final | last round | gone round, none turned |
 //! | washer, spacer or stud out | fit | fitted with its fixing |
 //! | end parted | rejoin, secure | pushed on, clicked or tight |

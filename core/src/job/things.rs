@@ -146,6 +146,8 @@ pub struct Fixing {
     pub stack_new: Option<(Target, EventId)>,
     /// By whom and why the old ones go back where new ones were due.
     pub kept: Option<Excepted>,
+    /// They were to be looked at before they go back, and were found good.
+    pub looked_at: bool,
     /// How many of those that came out broke: they are scrap for good.
     pub broken: u32,
     /// In which order its places are gone through, once that was set.
@@ -251,6 +253,16 @@ impl Fixing {
         self.stretched()
             && self.reuse == Reuse::Reuse
             && self.wants == self.old
+            && self.kept.is_none()
+            && self.wanted() > 0
+    }
+    /// They were to be looked at before they go back, and nobody has said what
+    /// was seen: that they are good, that new ones go in, or that they are kept
+    /// all the same.
+    pub fn look_owed(&self) -> bool {
+        self.reuse == Reuse::Inspect
+            && self.wants == self.old
+            && !self.looked_at
             && self.kept.is_none()
             && self.wanted() > 0
     }

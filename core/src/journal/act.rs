@@ -171,6 +171,11 @@ pub enum Act {
         fixing: FixingId,
         reason: String,
     },
+    /// Its fasteners were to be looked at before they go back; they were, and
+    /// are good.
+    LookedAt {
+        fixing: FixingId,
+    },
     /// More is known of its fasteners: the thread, the length, the class. The
     /// kind stays what it was.
     FixingMeasured {

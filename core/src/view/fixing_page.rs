@@ -259,6 +259,7 @@ fn reuse(job: &Job, id: FixingId, it: &Fixing) -> ReuseText {
                 job.open_places(it)
             )
         }
+        None if it.looked_at => "They were looked at and are good: they go back.".to_owned(),
         None if it.reuse == Reuse::Inspect => {
             "They go back once each was looked at; a bad one is renewed.".to_owned()
         }

@@ -100,7 +100,8 @@ pub struct FixingRow {
     pub watch: String,
     pub safety: bool,
     pub renew: bool,
-    /// The old ones are looked at before they go back.
+    /// The old ones are to be looked at before they go back, and nobody has said
+    /// what was seen.
     pub inspect: bool,
     /// Parts it holds besides this one.
     pub also: Vec<String>,
@@ -495,7 +496,7 @@ pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Opti
         watch: it.detail.watch.clone(),
         safety: it.detail.safety,
         renew: it.wants != it.old,
-        inspect: it.reuse == Reuse::Inspect && it.wants == it.old,
+        inspect: it.look_owed(),
         also: it
             .parts
             .iter()

@@ -159,6 +159,9 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
                 of(Target::Fixing(*fixing))
             )
         }
+        Act::LookedAt { fixing } => {
+            format!("Looked at, good: {}", of(Target::Fixing(*fixing)))
+        }
         Act::FixingMeasured { fixing, .. } => {
             format!("Measured: {}", of(Target::Fixing(*fixing)))
         }

@@ -167,6 +167,10 @@ pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
             "They stretch when they are turned on. Take new ones, or keep the old ones with a reason (common practice; the maker's word goes first)."
                 .to_owned(),
         ),
+        Rule::LookAt => (
+            format!("Not looked at yet: {counted}"),
+            "Look at each, as was asked for. Say that they are good, or take new ones.".to_owned(),
+        ),
         Rule::WrongExtra => (
             format!("{n} × {with} sits at {thing}"),
             "Move it to where it came from.".to_owned(),

@@ -553,6 +553,7 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(fluid in id(), on in any_target(), holds in flag() => Act::JointHolds { fluid, on, holds }),
         with!(what in any_target(), owed in flag() => Act::SecondLookSet { what, owed }),
         with!(what in any_target() => Act::WentOn { what }),
+        with!(fixing in id() => Act::LookedAt { fixing }),
     ]
 }
 
@@ -638,5 +639,6 @@ pub fn kind_of(act: &Act) -> usize {
         JointHolds { .. } => 74,
         SecondLookSet { .. } => 75,
         WentOn { .. } => 76,
+        LookedAt { .. } => 77,
     }
 }

@@ -703,6 +703,9 @@ impl Drawer<'_> {
                 },
                 sure: self.dice.once_in(2),
             },
+            6 if self.dice.once_in(2) => Act::LookedAt {
+                fixing: self.fixing(),
+            },
             6 => Act::OldKept {
                 fixing: self.fixing(),
                 reason: self.words("none to be had"),

@@ -398,6 +398,14 @@ fn fixings(events: &[&Event], open: &mut Open) {
         {
             open.insert((Rule::OldOrNew, on));
         }
+        let looked = |e: &&Event| matches!(e.act, Act::LookedAt { fixing } if fixing == id);
+        if it.reuse == Reuse::Inspect
+            && kept.is_none()
+            && holes.iter().any(wanted)
+            && !events.iter().any(looked)
+        {
+            open.insert((Rule::LookAt, on));
+        }
         let measured = events.iter().rev().find_map(|e| match &e.act {
             Act::HoleMeasured { fixing, hole } if *fixing == id => Some(hole),
             _ => None,

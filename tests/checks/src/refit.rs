@@ -182,6 +182,12 @@ impl Refit<'_> {
                 self.bench.record(Act::WorkDone { finding });
             }
         }
+        let looks: Vec<FixingId> = self.bench.job().fixings.ids().collect();
+        for fixing in looks {
+            if self.bench.job().fixings.get(fixing).unwrap().look_owed() {
+                self.bench.record(Act::LookedAt { fixing });
+            }
+        }
         // Some of what is wanted is bought; the rest is in the hand.
         for want in self.bench.job().to_buy() {
             let line = matches!(want.want, Want::Line(_));

@@ -3,7 +3,7 @@
 //! figures are invented; nothing here is a specification. Longer than most
 //! files: one story after the other.
 use countback_checks::bench::*;
-use countback_core::audit::{Rule, Verdict};
+use countback_core::audit::{Next, Rule, Verdict};
 use countback_core::fastener::identify::{Measure, Measured, PitchCount};
 use countback_core::fastener::marks::Mark;
 use countback_core::fastener::{Drive, HeadSize};
@@ -1202,4 +1202,51 @@ fn a_hole_is_said_in_the_jobs_unit() {
     };
     let said = words::hole_sum(25_400, hole, LengthUnit::Inch, Style::default());
     assert_eq!(said, "1 − 0.375 = 0.625 in into a hole of 1 in");
+}
+
+#[test]
+fn fasteners_to_be_looked_at_first_are_owed_a_look_until_they_are_good_or_new() {
+    let mut b = Bench::default();
+    let mut off = take_off("exhaust");
+    for _ in 0..2 {
+        let mut clamp = FixingDraft::new(spec("clamp"), 2);
+        clamp.reuse = Reuse::Inspect;
+        off.fixings.push(clamp);
+    }
+    let exhaust = b.take_off(off);
+    let (front, rear) = (b.fixing(exhaust, 0), b.fixing(exhaust, 1));
+    b.place(exhaust);
+    b.fasten(exhaust);
+    // All are final, and nobody has said that one was looked at.
+    let owed = |f| (Rule::LookAt, Target::Fixing(f));
+    assert_eq!(b.rules(), [owed(front), owed(rear)]);
+    assert_ne!(b.audit().verdict, Verdict::Complete);
+    let line = b.audit().open[0].clone();
+    assert_eq!(line.rule.next(), Next::Decide);
+    let said = words::owed(b.job(), &line, Style::default());
+    assert_eq!(said.what, "Not looked at yet: 2 × clamps of exhaust");
+    b.record(Act::LookedAt { fixing: front });
+    assert_eq!(b.rules(), [owed(rear)]);
+    let again = b.refused(Command::Record(Act::LookedAt { fixing: front }));
+    assert_eq!(again, Refusal::AlreadySo(Target::Fixing(front)));
+    // A bad one: new ones go in, and those are owed instead.
+    b.record(Act::FixingRenewed {
+        fixing: rear,
+        spec: spec("clamp"),
+        reason: "cracked".to_owned(),
+    });
+    assert_eq!(b.rules(), [(Rule::NotNew, Target::Fixing(rear))]);
+    b.record(Act::FastenersUndone {
+        fixing: rear,
+        places: vec![0, 1],
+        out: true,
+        to: Account::Scrapped,
+    });
+    b.record(Act::Arrived {
+        want: Want::Fixing(rear),
+        n: 2,
+    });
+    b.fasten_fixing(rear);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+    assert!(b.audit().excepted.is_empty());
 }

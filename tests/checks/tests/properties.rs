@@ -320,6 +320,7 @@ fn the_commands_drawn_reach_every_act() {
         "PartReplaced",
         "FixingRenewed",
         "OldKept",
+        "LookedAt",
         "FixingMeasured",
         "HoleMeasured",
         "Moved",

@@ -1272,6 +1272,7 @@ fn a_gasket_is_not_fitted_and_sealant_not_put_on_under_a_cover_that_is_on_and_ti
     assert_eq!(way.open.0, "It comes off again");
     b.ok(way.open.1);
     b.ok(fit(gasket));
+    // The pin was bent straight to get the cover off.
     b.ok(fit(pin));
     b.record(put_on);
     b.place(cover);

@@ -161,6 +161,9 @@ fn line(props: &Line) -> Html {
             .href();
             html! { { part!(Button { label: "Go to it", about: row.what.clone(), icon: Icon::Bolt, href: href }) } }
         }
+        Target::Fixing(fixing) if row.key.rule == Rule::LookAt => {
+            html! { { part!(Button { label: "Looked at, all good", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::LookedAt { fixing })) }) } }
+        }
         Target::Supply(id) => {
             html! { { part!(Button { label: "On again", about: row.what.clone(), icon: Icon::Battery, onpress: tell(Command::Record(Act::SupplyRestored { supply: id })) }) } }
         }

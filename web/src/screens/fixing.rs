@@ -293,7 +293,9 @@ fn again(
     (onpress, onkeep): (Callback<()>, Callback<()>),
 ) -> Html {
     let r = &page.reuse;
-    let (state, word) = match (r.doubt, r.renew && page.row.short > 0) {
+    let look = page.row.inspect;
+    let (state, word) = match (r.doubt || look, r.renew && page.row.short > 0) {
+        (true, _) if look => (Standing::Owed, "look at them"),
         (true, _) => (Standing::Owed, "decide"),
         (_, true) => (Standing::Waiting, "to buy"),
         _ => (Standing::Settled, "decided"),
@@ -302,6 +304,7 @@ fn again(
         { part!(Card { title: "Old or new", state: state, word: word, children: html! { <>
             <p class="strong">{ r.now.clone() }</p>
             <p class="soft">{ r.trade.clone() }</p>
+            if look { { looked_at(desk, job, page) } }
             { part!(Button { label: if r.renew { "Fit the old ones all the same" } else { "Take new ones" }, face: ButtonFace::Wide, icon: Icon::Renew, onpress }) }
             if r.undecided.is_some() {
                 { part!(Button { label: "Keep the old ones, with a reason", face: ButtonFace::Wide, icon: Icon::Undo, onpress: onkeep }) }
@@ -309,6 +312,19 @@ fn again(
             { keep::stretches(desk, job, page) }
         </> } }) }
     }
+}
+
+/// Each was looked at before it goes back, as was asked for.
+fn looked_at(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
+    let (desk, job, fixing) = (desk.clone(), job.clone(), page.row.id);
+    let press =
+        Callback::from(move |()| desk.tell(&job, Command::Record(Act::LookedAt { fixing })));
+    part!(Button {
+        label: "Looked at, all good",
+        face: ButtonFace::Wide,
+        icon: Icon::Eye,
+        onpress: press
+    })
 }
 
 fn torque(page: &FixingPage, onpress: Callback<()>) -> Html {

@@ -230,6 +230,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             fixing: fixing(r)?,
             reason: r.text("reason")?,
         },
+        "looked-at" => Act::LookedAt { fixing: fixing(r)? },
         "fixing-measured" => Act::FixingMeasured {
             fixing: fixing(r)?,
             spec: r.read("spec", |text| text.parse().ok())?,

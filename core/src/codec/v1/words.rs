@@ -145,6 +145,7 @@ words! { Rule {
     HoldsTooLittle = "holds-too-little",
     HoleOld = "hole-old",
     OldOrNew = "old-or-new",
+    LookAt = "look-at",
     WrongExtra = "wrong-extra",
     WrongEnd = "wrong-end",
     NotNew = "not-new",

@@ -296,6 +296,10 @@ fn act(w: &mut Writer, act: &Act) {
             w.id("fixing", *fixing);
             w.text("reason", reason);
         }
+        Act::LookedAt { fixing } => {
+            w.put("act", "looked-at");
+            w.id("fixing", *fixing);
+        }
         Act::FixingMeasured { fixing, spec } => {
             w.put("act", "fixing-measured");
             w.id("fixing", *fixing);

@@ -212,6 +212,11 @@ impl Job {
             } => self.part_replaced(id, *part, note, *as_ordered),
             Act::FixingRenewed { fixing, spec, .. } => self.fixing_renewed(id, *fixing, spec),
             Act::OldKept { fixing, reason } => self.old_kept(event, *fixing, reason),
+            Act::LookedAt { fixing } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.looked_at = true;
+                }
+            }
             Act::FixingMeasured { fixing, spec } => self.fixing_measured(*fixing, spec),
             Act::HoleMeasured { fixing, hole } => {
                 if let Some(it) = self.fixings.get_mut(*fixing) {

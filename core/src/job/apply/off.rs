@@ -184,6 +184,7 @@ impl Job {
                 hole: None,
                 stack_new: None,
                 kept: None,
+                looked_at: false,
                 broken: 0,
                 round: None,
                 holds: Vec::new(),

@@ -209,6 +209,10 @@ impl Job {
                 let it = self.fixing(*fixing)?;
                 unless(it.wants == it.old, Target::Fixing(*fixing))
             }
+            Act::LookedAt { fixing } => {
+                let it = self.fixing(*fixing)?;
+                unless(!it.look_owed(), Target::Fixing(*fixing))
+            }
             // A bolt does not turn into a nut by being measured.
             Act::FixingMeasured { fixing, spec } => {
                 if self.fixing(*fixing)?.spec.kind == spec.kind {

@@ -137,6 +137,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
             if !f.hole_old.is_empty() { <p class="joint__note strong">{ f.hole_old.clone() }</p> }
             if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} {at}")).collect::<Vec<_>>().join(", ") }</p> }
+            if f.inspect { { part!(Button { label: "Looked at, all good", about: f.title.clone(), face: ButtonFace::Wide, icon: Icon::Eye, onpress: tell(Command::Record(Act::LookedAt { fixing: id })) }) } }
             { next }
             { part!(Button { label: "All about it", about: f.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Bolt, href: Route::Fixing { job: props.job.clone(), fixing: id.to_string().into() }.href() }) }
             if f.n_in > 0 || !matches!(f.next, NextAct::PartFirst) {
