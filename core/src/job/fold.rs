@@ -124,7 +124,7 @@ impl Book {
             return Err(Refusal::CannotStrike { event });
         }
         // What was signed stands until the job is opened again.
-        if self.job.signed.as_ref().is_some_and(|it| tap < it.event) {
+        if self.job.signed.as_ref().is_some_and(|it| tap <= it.event) {
             return Err(Refusal::SignedOff);
         }
         let mut job = Job::default();

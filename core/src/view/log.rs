@@ -11,6 +11,9 @@ pub struct LogRow {
     pub when: String,
     pub by: String,
     pub struck: bool,
+    /// Nothing has struck it and it may be struck by its kind: a strike stands,
+    /// and so does the act that opened the job.
+    pub can_strike: bool,
 }
 
 /// An entry in words; one that strikes says what it struck.
@@ -31,6 +34,8 @@ pub(super) fn row(book: &Book, event: &Event, at: At) -> LogRow {
         when: (at.style.when)(event.at),
         by: event.by.clone(),
         struck: book.is_struck(event),
+        can_strike: !book.is_struck(event)
+            && !matches!(event.act, Act::Struck { .. } | Act::JobOpened(_)),
     }
 }
 

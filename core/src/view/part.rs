@@ -400,11 +400,22 @@ fn shares(job: &Job, id: PartId) -> Vec<ContainerShare> {
     let Some(part) = job.parts.get(id) else {
         return Vec::new();
     };
-    part.fixings
-        .iter()
-        .filter_map(|&f| job.fixings.get(f))
+    let fixings = part.fixings.iter().filter_map(|&f| job.fixings.get(f));
+    let mut shares: Vec<ContainerShare> = fixings
         .flat_map(|fixing| fixing_shares(job, fixing))
-        .collect()
+        .collect();
+    // What else of this part lies in the same bag does not stay in it.
+    let mine: Vec<u32> = shares
+        .iter()
+        .map(|it| {
+            let same = shares.iter().filter(|other| other.tag == it.tag);
+            same.map(|other| other.n).sum()
+        })
+        .collect();
+    for (share, mine) in shares.iter_mut().zip(mine) {
+        share.others = (share.others + share.n).saturating_sub(mine);
+    }
+    shares
 }
 
 /// Where the loose fasteners of a fixing lie, and what goes with them.

@@ -42,7 +42,7 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
         Refusal::NotOpen => "The job was never opened.".to_owned(),
         Refusal::OpenAlready => "This is another job than the one that is open.".to_owned(),
         Refusal::SignedOff => {
-            "The job is signed off. Reopen it first, on the Audit screen.".to_owned()
+            "The job is signed off. Open it again first, on its Sign-off page.".to_owned()
         }
         Refusal::NameMissing(Kind::Name) => "Say who you are first, under Settings.".to_owned(),
         Refusal::NameMissing(k) => format!("The {} needs a name.", kind(*k)),

@@ -23,6 +23,7 @@ pub struct CountSheet {
 fn use_count_sheet(props: &CountSheet) -> Html {
     let desk = the_desk();
     let found = use_local(Vec::<(Account, u32)>::new);
+    let some = use_local(Vec::<(Account, u32)>::new);
     let Some(count) = desk
         .read(&props.job, |book| view::line_count(book, props.line))
         .flatten()
@@ -33,6 +34,15 @@ fn use_count_sheet(props: &CountSheet) -> Html {
     let rows = count.loose.iter().map(|(at, n, text)| {
         let at = *at;
         let now = found.iter().find(|(a, _)| *a == at).map_or(*n, |&(_, n)| n);
+        let choose = {
+            let some = some.clone();
+            Callback::from(move |n: u32| {
+                let mut next = (*some).clone();
+                next.retain(|(a, _)| *a != at);
+                next.push((at, n));
+                some.set(next);
+            })
+        };
         let set = {
             let found = found.clone();
             Callback::from(move |n: u32| {
@@ -50,16 +60,18 @@ fn use_count_sheet(props: &CountSheet) -> Html {
             })
         };
         let recount = tell(Command::Recount { line, account: at, found: now, reason: "counted again".to_owned() });
+        let some = some.iter().find(|(a, _)| *a == at).map_or(1, |&(_, n)| n).min(*n);
         let moved = |to: Account, reason: &str| {
-            tell(Command::Record(Act::Moved { line, from: at, to, n: *n, reason: reason.to_owned() }))
+            tell(Command::Record(Act::Moved { line, from: at, to, n: some, reason: reason.to_owned() }))
         };
         html! {
             { part!(Section { title: text.clone(), count: format!("{n} booked"), children: html! { <>
                 { part!(Stepper { label: "Really there", value: now, onchange: set }) }
                 { part!(Button { label: format!("{now} counted"), icon: Icon::Check, face: ButtonFace::Wide, onpress: recount }) }
+                if *n > 1 { { part!(Stepper { label: "Of these, not to go back", value: some, min: 1, max: *n, onchange: choose }) } }
                 <div class="pair">
-                    { part!(Button { label: "Keep as spare", icon: Icon::Shelf, kind: ButtonKind::Quiet, onpress: moved(Account::Spare, "kept as spare") }) }
-                    { part!(Button { label: "Scrap", icon: Icon::Close, kind: ButtonKind::Quiet, onpress: moved(Account::Scrapped, "not fit to go back") }) }
+                    { part!(Button { label: format!("Keep {some} as spare"), icon: Icon::Shelf, kind: ButtonKind::Quiet, onpress: moved(Account::Spare, "kept as spare") }) }
+                    { part!(Button { label: format!("Scrap {some}"), icon: Icon::Close, kind: ButtonKind::Quiet, onpress: moved(Account::Scrapped, "not fit to go back") }) }
                 </div>
             </> } }) }
         }

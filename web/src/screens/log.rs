@@ -34,7 +34,7 @@ pub fn use_log(props: &OfJob) -> Html {
                     let by = if row.by.is_empty() { row.when.clone() } else { format!("{}, {}", row.when, row.by) };
                     html! {
                         { part!(ListRow { what: row.text.clone(), lies: by, mark: if row.struck { RowMark::Struck } else { RowMark::None }, children: html! { <>
-                            if !row.struck { { part!(Button { label: "Strike", about: row.text.clone(), kind: ButtonKind::Quiet, icon: Icon::Undo, onpress: strike }) } }
+                            if row.can_strike { { part!(Button { label: "Strike", about: row.text.clone(), kind: ButtonKind::Quiet, icon: Icon::Undo, onpress: strike }) } }
                         </> } }) }
                     }
                 }) }

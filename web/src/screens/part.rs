@@ -196,7 +196,7 @@ fn containers(page: &PartPage) -> Html {
         { part!(Section { title: "Its fasteners lie in", children: html! { <>
             { part!(Rows { label: "Containers", children: html! { <>
                 { for page.containers.iter().map(|c| {
-                    let others = if c.others == 0 { String::new() } else { format!("{}{} of other parts stay in it.", if c.where_.is_empty() { "" } else { ". " }, c.others) };
+                    let others = if c.others == 0 { String::new() } else { format!("{}{} for other parts stay in it.", if c.where_.is_empty() { "" } else { ". " }, c.others) };
                     html! { { part!(ListRow { what: format!("{} × {}", c.n, c.what), lead: Icon::Bag, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: format!("{}{others}", c.where_) }) } }
                 }) }
             </> } }) }

@@ -55,7 +55,9 @@ pub fn rank_threads(found: &Measured, here: impl IntoIterator<Item = Thread>) ->
     let heads = found.head.map(|head| head_likelihood(head, found.kind));
     let mut ranked: Vec<RankedThread> = standard_threads()
         .map(|StandardThread { thread, weight }| {
-            let mut chance = f64::from(weight) * found.habit.weight(thread);
+            // How often a thread is met is known by its order only: its root
+            // keeps the order, and a clear reading goes before it.
+            let mut chance = f64::from(weight).sqrt() * found.habit.weight(thread);
             if here.contains(&thread) {
                 chance *= HERE;
             }

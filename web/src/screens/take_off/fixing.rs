@@ -170,6 +170,9 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
         })
     });
     let foot = html! { { part!(Button { label: "Done", kind: ButtonKind::Main, icon: Icon::Check, onpress: Callback::from(|()| crate::router::close_sheet()) }) } };
+    // The job's own unit, in the order of the chips.
+    let mut all = TorqueUnit::ALL.iter();
+    let own_unit = all.position(|u| *u == props.chips.torque).unwrap_or(0) as u8;
     html! {
         { part!(Sheet { title: f.read_spec().label(), onclose, foot, children: html! { <>
             { part!(Stepper { label: "How many", value: most, min: 1, onchange: edit(|f, n| f.count = n as u16) }) }
@@ -231,7 +234,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
                 { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit, (props.chips.torque, style))) }
                 { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, _| {
-                    let unit = f.stages.last().map_or(0, |s| s.1);
+                    let unit = f.stages.last().map_or(own_unit, |s| s.1);
                     f.stages.push((String::new(), unit));
                 }).reform(|()| 0)} }) }
             </> } }) }
