@@ -124,20 +124,29 @@ test("a cure and a hold stand on the page for whoever takes over", async (t) => 
     const sump = work.off("sump", 4, { after: [`hides part:${tray.part}`] });
     const on = `part:${sump.part}`;
     say("treatment-prescribed", { kind: "sealant", product: "grey paste", on, "cure-min": 600, "holds-cover": true });
-    const arm = work.off("link arm", 1);
+    const panel = work.off("panel", 2);
+    const arm = work.off("link arm", 1, { after: [`hides part:${panel.part}`] });
     say("final-held", { fixing: arm.fixing, until: "loaded" });
     work.place(arm);
     work.start(arm);
   });
   await toPart(it, "sump");
   await it.act(/^Put on/, "Put on: ");
+  await readCautions(it);
   await it.act("Place it", "Back: sump");
   await pressAll(it, /^All \d+ started by hand/);
   await pressAll(it, /^All tight/);
   await it.screen("Job");
   await it.go("Handover page");
   await it.title(/^Handover: /);
-  console.log(await text(page));
+  const stops = await it.lines("Do not");
+  assert.equal(stops.length, 1);
+  assert.match(stops[0], /^DO NOT START: still curing until .*: sealant grey paste on sump$/);
+  assert.match((await it.lines("Looks done, is not")).join(), /^Not tight: 1 × .* of link arm$/);
+  // What waits for the weight keeps nothing off; what cures under it does.
+  assert.deepEqual(await it.lines("Parts"), ["1 ready + 1 waiting = 2 parts to go back", "2 back + 2 to go back = 4 parts in all"]);
+  assert.match((await it.lines("Ready to go back")).join(), /^panel\b/);
+  assert.deepEqual(await it.lines("Waiting"), ["tray, for the cure of sealant grey paste on sump"]);
   assert.deepEqual(complaints, []);
 });
 
