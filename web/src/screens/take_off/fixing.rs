@@ -233,10 +233,10 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             { part!(Section { title: "Tightening, by the maker's figure", children: html! { <>
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
                 { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit, (props.chips.torque, style))) }
-                { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, _| {
-                    let unit = f.stages.last().map_or(own_unit, |s| s.1);
+                { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, own| {
+                    let unit = f.stages.last().map_or(own as u8, |s| s.1);
                     f.stages.push((String::new(), unit));
-                }).reform(|()| 0)} }) }
+                }).reform(move |()| u32::from(own_unit))} }) }
             </> } }) }
             if !props.chips.parts_off.is_empty() {
                 { part!(Pick { label: "It also holds", all: props.chips.parts_off.clone(), chosen: f.also.clone(), onpress: {text(|f, id| {
