@@ -182,6 +182,11 @@ pub enum Refusal {
     MarkStays {
         on: Target,
     },
+    /// A torque stands after an angle; the stage is counted from 1.
+    TorqueAfterAngle {
+        fixing: FixingId,
+        stage: u8,
+    },
     ReasonMissing,
     /// Things are still owed and no exception names them.
     StillOwed {

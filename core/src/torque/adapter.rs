@@ -56,12 +56,22 @@ impl Adapter {
     }
 }
 
+/// Parts of a unit that a scale is read to.
+pub fn grain(value: f64) -> f64 {
+    match value {
+        v if v < 10.0 => 100.0,
+        v if v < 100.0 => 10.0,
+        _ => 1.0,
+    }
+}
+
 impl Reach {
     /// The same as fine as a scale can be read: to a tenth of the unit below
-    /// 100, else to whole ones. None where there is no setting.
+    /// 100, to a hundredth below 10, else to whole ones. None where there is no
+    /// setting.
     pub fn on_scale(self, torque: Torque) -> Option<Torque> {
         let exact = self.setting(torque).ok()?;
-        let grain = if exact.value() < 100.0 { 10.0 } else { 1.0 };
+        let grain = grain(exact.value());
         Torque::from_value((exact.value() * grain).round() / grain, exact.unit())
     }
 

@@ -337,7 +337,12 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
     if it.detail.dry_but_oiled(put_on(job, it)) {
         said.push(words::DRY_BUT_OILED.to_owned());
     }
-    said.extend(setting::out_of_range(&it.detail.stages, tools, at.style));
+    // What is set is the figure and what its nuts run with.
+    let stages = it.detail.stages.iter();
+    let set: Vec<Figure> = stages
+        .map(|&f| self_locking::with_its_running(it, f))
+        .collect();
+    said.extend(setting::out_of_range(&set, tools, at.style));
     said
 }
 

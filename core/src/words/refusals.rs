@@ -274,6 +274,10 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             "{} is owed a second look. Where there is nobody else, let that go in the Audit once it is tight, with your name and reason.",
             name(job, *on)
         ),
+        Refusal::TorqueAfterAngle { fixing, stage } => format!(
+            "Stage {stage} of {} is a torque after an angle. Angles come last: once turned by one, no torque is true any more.",
+            name(job, Target::Fixing(*fixing))
+        ),
         Refusal::ReasonMissing => "Give a reason; it stands in the record.".to_owned(),
         Refusal::StillOwed { n } => format!(
             "{} still owed. Settle them, or give each an exception with a reason.",

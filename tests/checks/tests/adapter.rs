@@ -132,3 +132,21 @@ proptest! {
         }
     }
 }
+
+/// In kgf·m a tenth is an eighth of what is asked for: small figures are set and
+/// checked by hundredths.
+#[test]
+fn small_figures_in_large_units_are_set_by_hundredths() {
+    let reach = Reach::Offset {
+        wrench: 400.0,
+        adapter: 50.0,
+        angle_degrees: 0.0,
+    };
+    for figure in ["0.4 kgf·m", "0.8 kgf·m", "5 kgf·m"] {
+        let wanted: Torque = figure.parse().unwrap();
+        let set = reach.on_scale(wanted).unwrap();
+        let gets = reach.applied(set).unwrap();
+        let off = gets.value() / wanted.value() - 1.0;
+        assert!(off.abs() <= 0.0125, "{figure}: set {set}, gets {gets}");
+    }
+}

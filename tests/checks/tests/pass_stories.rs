@@ -760,3 +760,33 @@ fn a_procedure_takes_the_round_along() {
     wild.parts[0].fixings[0].round.as_mut().unwrap().order = vec![0, 0, 9];
     assert_eq!(next_job(wild, 6).round, None);
 }
+
+/// Angles come last: a torque that follows one is refused, and what stood before
+/// still stands.
+#[test]
+fn no_torque_is_kept_after_an_angle() {
+    let mut b = Bench::default();
+    let mut off = take_off("head cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25 | length=40"), 4);
+    draft.detail.stages = vec![torque("20 N·m"), Figure::Angle { degrees: 90 }];
+    off.fixings.push(draft);
+    let cover = b.take_off(off);
+    let fixing = b.fixing(cover, 0);
+    let before = b.job().fixings.get(fixing).unwrap().detail.clone();
+    let mut detail = before.clone();
+    detail.stages.push(torque("30 N·m"));
+    assert_eq!(
+        b.refused(Command::Record(Act::FixingDescribed {
+            fixing,
+            detail: detail.clone()
+        })),
+        Refusal::TorqueAfterAngle { fixing, stage: 3 }
+    );
+    assert_eq!(b.job().fixings.get(fixing).unwrap().detail, before);
+    detail.stages = vec![
+        torque("20 N·m"),
+        torque("30 N·m"),
+        Figure::Angle { degrees: 90 },
+    ];
+    b.record(Act::FixingDescribed { fixing, detail });
+}

@@ -323,8 +323,11 @@ impl Tap<'_> {
             }
             Act::Ran { heat_cycles } => return self.run(*heat_cycles, ""),
             Act::SecondLookSet { what, owed: false } => self.may_unmark(*what)?,
-            Act::FixingDescribed { fixing, detail } if !detail.safety => {
-                self.may_unmark(Target::Fixing(*fixing))?;
+            Act::FixingDescribed { fixing, detail } => {
+                angle_last(*fixing, &detail.stages)?;
+                if !detail.safety {
+                    self.may_unmark(Target::Fixing(*fixing))?;
+                }
             }
             Act::MeterRead(meter) => self.not_lower(*meter)?,
             Act::LeftOff { reason, .. } => reasoned(reason)?,
@@ -516,5 +519,20 @@ fn reasoned(reason: &str) -> Result<(), Refusal> {
         Err(Refusal::ReasonMissing)
     } else {
         Ok(())
+    }
+}
+
+/// Once turned by an angle no torque is true any more, so none comes after it.
+fn angle_last(fixing: FixingId, stages: &[Figure]) -> Result<(), Refusal> {
+    let is_angle = |f: &Figure| matches!(f, Figure::Angle { degrees: 1.. });
+    let is_torque = |f: &Figure| matches!(f, Figure::Torque { milli: 1.., .. });
+    let first = stages.iter().position(is_angle);
+    let after = first.and_then(|at| stages.get(at..)?.iter().position(is_torque));
+    match first.zip(after) {
+        Some((at, after)) => Err(Refusal::TorqueAfterAngle {
+            fixing,
+            stage: (at + after + 1) as u8,
+        }),
+        None => Ok(()),
     }
 }
