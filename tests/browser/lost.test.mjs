@@ -6,7 +6,7 @@ import assert from "node:assert/strict";
 import { cpSync, openSync, readFileSync, readdirSync, truncateSync, writeFileSync, writeSync, closeSync } from "node:fs";
 import { join } from "node:path";
 import { dice } from "./dice.mjs";
-import { acts, hand, press, soon, stored, takeOff } from "./journey.mjs";
+import { acts, hand, stored, takeOff } from "./journey.mjs";
 import { looked } from "./looks.mjs";
 import { openFile, openSaved } from "./opened.mjs";
 import { ROOT, SMALL_PHONE, newFolder, newProfile, openApp, openBrowser, readyOffline, startServer, test, watchComplaints } from "./support.mjs";
@@ -162,3 +162,44 @@ test("files harmed between two runs: the loss is told with its size, and a copy 
   }
   t.diagnostic(`of ${before.length} acts were left: ${JSON.stringify(found)}`);
 }, 60_000 + ROUNDS * 60_000);
+
+test("a newer version lays out the database: the open page gives way, and the old one reads, copies, and writes nothing", async (t) => {
+  const { server, context, page, complaints, it, before } = await withJob(t, { photo: true });
+  // The other tab stands for the newer version; it is not held up.
+  const newer = await context.newPage();
+  await newer.goto(server.url + "manifest.webmanifest");
+  const opened = await newer.evaluate(
+    () =>
+      new Promise((resolve) => {
+        const request = indexedDB.open("countback", 1000);
+        request.onsuccess = () => resolve(request.result.close() ?? "opened");
+        request.onerror = () => resolve("failed");
+        request.onblocked = () => resolve("held up");
+      }),
+  );
+  assert.equal(opened, "opened");
+  await page.bringToFront();
+  await page.getByText("A new version has taken over").waitFor();
+  assert.deepEqual(await looked(page), []);
+  await page.getByRole("button", { name: "Reload", exact: true }).tap();
+  const told = page.getByRole("alert").filter({ hasText: "written by a newer version of the app" });
+  await told.first().waitFor();
+  await it.title(TITLE);
+  assert.deepEqual(await looked(page), []);
+  const kept = await stored(page);
+  await it.screen("Take off");
+  await it.tap("bracket");
+  await it.tap("Log it, off");
+  const refused = page.getByRole("alert").filter({ has: page.getByRole("button", { name: "Read", exact: true }) });
+  await refused.or(page.locator(".toast--stays")).first().waitFor();
+  assert.deepEqual(await looked(page), []);
+  assert.equal(await page.getByRole("status").filter({ hasText: /^Saved\. Off/ }).count(), 0);
+  await it.tap("Read");
+  // What is here goes out whole.
+  const copy = await saveCopy(it);
+  for (const { line } of kept.acts) assert.ok(copy.includes(line), `not in the copy: ${line}`);
+  assert.ok(copy.includes(Buffer.from(kept.photos[0].bytes)), "the photo is not in the copy");
+  assert.deepEqual(await stored(page), kept);
+  assert.deepEqual(await acts(page), before);
+  assert.deepEqual(complaints, []);
+});
