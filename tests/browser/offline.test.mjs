@@ -1,8 +1,11 @@
 // With no network at all: the app opens cold, saves, and asks for nothing; a
 // new version comes only when it is taken.
 import assert from "node:assert/strict";
-import { acts, hand, newJob, takeOff, toPart } from "./journey.mjs";
-import { newProfile, openApp, openBrowser, readyOffline, start, startServer, test, watchComplaints, watchRequests } from "./support.mjs";
+import { readFileSync } from "node:fs";
+import { join } from "node:path";
+import { openDemo } from "./app.mjs";
+import { acts, hand, newJob, press, stored, takeOff, toPart } from "./journey.mjs";
+import { DIST, newProfile, openApp, openBrowser, readyOffline, start, startServer, test, watchComplaints, watchRequests } from "./support.mjs";
 import { markOf, nextVersion } from "./versions.mjs";
 
 test("cold, with the server stopped: opens where it was, saves, and needs no request", async (t) => {
@@ -55,6 +58,52 @@ test("cold, with the server stopped: opens where it was, saves, and needs no req
   await openApp(page, server.url);
   assert.deepEqual(await acts(page), after);
   assert.equal(reopened, "cover", "it did not open where it was");
+});
+
+test("examples and procedures open for the first time with the server stopped", async (t) => {
+  const { complaints, context, open, page, server } = await start(t);
+  await open();
+  await readyOffline(page);
+  await server.resetHits();
+  await server.stop();
+  // What the browser keeps by itself does not help.
+  const session = await context.newCDPSession(page);
+  await session.send("Network.clearBrowserCache");
+  const { jobs, procedures } = JSON.parse(readFileSync(join(DIST, "demo-jobs/index.json"), "utf8"));
+  assert.ok(jobs.length >= 2 && procedures.length >= 3);
+  const of = (name) => readFileSync(join(DIST, "demo-jobs", name), "utf8");
+  const it = hand(page);
+  let lines = 0;
+  const pictures = new Set();
+  for (const { files } of jobs) {
+    const named = (ending) => Object.keys(files).filter((name) => name.endsWith(ending));
+    const { title } = JSON.parse(of(named("/about.json")[0]));
+    await openDemo(page, title);
+    lines += of(named("/job.jsonl")[0]).trim().split("\n").length;
+    for (const name of named(".png").filter((name) => name.includes("/photos/"))) pictures.add(name.match(/([0-9a-f]{64})/)[1]);
+    assert.equal((await acts(page)).length, lines, title);
+    assert.equal((await stored(page)).photos.length, pictures.size, title);
+    await page.evaluate(() => (location.hash = "#/"));
+    await it.title("Jobs");
+  }
+  for (const { title, parts } of procedures.map(({ file }) => JSON.parse(of(file)))) {
+    await it.go("New job");
+    await it.type("Machine", "the van");
+    await it.type("Who is at work", "Ann");
+    const offered = page.getByRole("group", { name: "Start from a procedure", exact: true });
+    await press(offered.getByRole("button", { name: title, exact: true }));
+    await it.tap("Open the job");
+    await it.title(title);
+    await it.screen("Take off");
+    const planned = page.getByRole("group", { name: "From the procedure", exact: true }).getByRole("button");
+    await planned.first().waitFor();
+    assert.ok(parts.some((part) => part.name) && (await planned.count()) > 0, title);
+    await page.evaluate(() => (location.hash = "#/"));
+    await it.title("Jobs");
+  }
+  await server.start();
+  assert.deepEqual(await server.hits(), []);
+  assert.deepEqual(complaints, []);
 });
 
 test("the settings say when the app works with no network, and that nothing is sent", async (t) => {
