@@ -8,12 +8,18 @@ const config = __CONFIG__;
 // and no text become markup at all. Only our own worker may be named.
 if (globalThis.trustedTypes) {
   const allowed = new URL(config.worker, document.baseURI).href;
-  trustedTypes.createPolicy("default", {
-    createScriptURL(address) {
-      if (new URL(address, document.baseURI).href === allowed) return address;
-      throw new TypeError("Not a worker of this app: " + address);
-    },
-  });
+  try {
+    trustedTypes.createPolicy("default", {
+      createScriptURL(address) {
+        if (new URL(address, document.baseURI).href === allowed) return address;
+        throw new TypeError("Not a worker of this app: " + address);
+      },
+    });
+  } catch (error) {
+    // A host with a policy of its own forbids ours: no worker can be named, so
+    // the app needs a network, which it says.
+    console.error(error);
+  }
 }
 
 // Streams where the host names the type rightly; any other host costs only time.

@@ -242,6 +242,61 @@ test("an entry survives the page being killed in the middle of it", async (t) =>
   await hand(next).act("Log it, off", "Off: cover");
 });
 
+test("a page that crashes in the middle of saving leaves nothing by half, and the other tab takes over", async (t) => {
+  const { context, it, page, server } = await started(t);
+  await takeOff(it, "cover", { sizes: [/^M6 x 20\b/] });
+  const second = await context.newPage();
+  await openApp(second, page.url());
+  const other = hand(second);
+  await second.getByText("Open in another tab").waitFor();
+  await page.bringToFront();
+  await it.tap("bracket");
+  await it.tap(/^M8 x 25\b/);
+  await keptDraft(page, "M8");
+  const before = await stored(page);
+  // The app's own write is issued whole and held open, as by a slow disk.
+  await page.evaluate(() => {
+    const begin = IDBDatabase.prototype.transaction;
+    globalThis.issued = 0;
+    IDBDatabase.prototype.transaction = function (names, mode, ...rest) {
+      const tx = begin.call(this, names, mode, ...rest);
+      if (mode !== "readwrite" || ![names].flat().includes("acts")) return tx;
+      const again = () => {
+        tx.objectStore("acts").count().onsuccess = again;
+      };
+      again();
+      return tx;
+    };
+    for (const name of ["put", "add"]) {
+      const write = IDBObjectStore.prototype[name];
+      IDBObjectStore.prototype[name] = function (...given) {
+        const request = write.apply(this, given);
+        if (this.name === "acts") request.addEventListener("success", () => (globalThis.issued += 1));
+        return request;
+      };
+    }
+  });
+  await it.tap("Log it, off");
+  await page.waitForFunction(() => globalThis.issued >= 2);
+  assert.equal(await page.getByRole("status").filter({ hasText: /^Saved\. Off: bracket/ }).count(), 0);
+  const crashed = page.waitForEvent("crash");
+  page.goto("chrome://crash").catch(() => {});
+  await crashed;
+
+  await second.bringToFront();
+  await second.getByText("Open in another tab").waitFor({ state: "detached" });
+  const { acts: left, heads, drafts } = await stored(second);
+  assert.deepEqual([left, heads], [before.acts, before.heads]);
+  assert.match(JSON.stringify(drafts), /M8/);
+  // The entry is there for whoever goes on with it.
+  await second.reload();
+  await ready(second);
+  await second.getByRole("button", { name: "bracket", pressed: true }).waitFor();
+  await other.act("Log it, off", "Off: bracket");
+  assert.equal((await acts(second)).filter((act) => act.name === "bracket").length, 1);
+  await page.close();
+});
+
 test("killed with the camera open: the next start says that the photo did not arrive", async (t) => {
   const all = await started(t);
   const { it, page } = all;

@@ -2,39 +2,13 @@
 // saved is there at the next start, and no tap is there by half. Each round
 // ends at a moment that the seed chooses, so a failure can be had again.
 import assert from "node:assert/strict";
-import { readFileSync, readdirSync } from "node:fs";
+import { dice } from "./dice.mjs";
 import { acts, hand, newJob, press } from "./journey.mjs";
-import { newProfile, openApp, openBrowser, startServer, test } from "./support.mjs";
+import { newProfile, openApp, openBrowser, processOf, startServer, test } from "./support.mjs";
 
 // How often it is killed; more rounds are asked for from outside.
 const ROUNDS = Number(process.env.ROUNDS ?? 6);
 const SEED = 20260411;
-
-// Numbers from 0 up to 1: mulberry32 (from memory).
-function dice(seed) {
-  let state = seed;
-  return () => {
-    state = (state + 0x6d2b79f5) | 0;
-    let x = Math.imul(state ^ (state >>> 15), 1 | state);
-    x = (x + Math.imul(x ^ (x >>> 7), 61 | x)) ^ x;
-    return ((x ^ (x >>> 14)) >>> 0) / 2 ** 32;
-  };
-}
-
-// The one process that is the browser on this profile; those that it started
-// itself say what they are by a --type.
-function processOf(profile) {
-  const mine = readdirSync("/proc").filter((id) => {
-    try {
-      const words = readFileSync(`/proc/${Number(id)}/cmdline`, "latin1").split("\0");
-      return words.includes(`--user-data-dir=${profile}`) && !words.some((word) => word.startsWith("--type="));
-    } catch {
-      return false;
-    }
-  });
-  assert.equal(mine.length, 1, `processes on ${profile}: ${mine.join()}`);
-  return Number(mine[0]);
-}
 
 // Tells each "Saved." that the page shows to the test at once, out of reach of
 // what happens to the page.

@@ -1,7 +1,7 @@
 // What every browser test starts with: the built site on a server of its own,
 // a phone-sized Chromium, and a watch on every request that leaves the origin.
 import { spawn } from "node:child_process";
-import { mkdirSync, mkdtempSync, rmSync } from "node:fs";
+import { mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { createInterface } from "node:readline";
@@ -109,6 +109,21 @@ export async function openBrowser(t, options = {}) {
   t.after(() => context.close());
   context.setDefaultTimeout(options.timeout ?? 30_000);
   return context;
+}
+
+/// The one process that is the browser on this profile; those that it started
+/// itself say what they are by a --type.
+export function processOf(profile) {
+  const mine = readdirSync("/proc").filter((id) => {
+    try {
+      const words = readFileSync(`/proc/${Number(id)}/cmdline`, "latin1").split("\0");
+      return words.includes(`--user-data-dir=${profile}`) && !words.some((word) => word.startsWith("--type="));
+    } catch {
+      return false;
+    }
+  });
+  if (mine.length !== 1) throw new Error(`processes on ${profile}: ${mine.join()}`);
+  return Number(mine[0]);
 }
 
 /// Notes every request of the browser, workers included. `strays()` lists

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync, readdirSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import {
-  DIST, newProfile, openBrowser, readyOffline, start, startServer, test,
+  DIST, newProfile, openBrowser, processOf, readyOffline, start, startServer, test,
 } from "./support.mjs";
 import { markOf, nextVersion } from "./versions.mjs";
 
@@ -86,6 +86,68 @@ for (const [what, fault] of [
     assert.equal(await update(page), "installed");
   });
 }
+
+// The old version is whole without the server, and the new one comes when it can.
+async function oldOneStands(server, page) {
+  await server.stop();
+  await page.goto(server.url);
+  await page.waitForSelector("body[data-ready]", { state: "attached" });
+  assert.equal(await markOf(page), null);
+  await readyOffline(page);
+  await server.start();
+}
+
+test("an update that finds no room leaves the old version whole", async (t) => {
+  const server = await startServer(t);
+  const profile = newProfile();
+  let context = await openBrowser(t, { profile });
+  await install(context.pages()[0], server.url);
+  const { usage } = await context.pages()[0].evaluate(() => navigator.storage.estimate());
+  await context.close();
+  context = await openBrowser(t, { profile });
+  const page = context.pages()[0];
+  const session = await context.newCDPSession(page);
+  const quota = (quotaSize) =>
+    session.send("Storage.overrideQuotaForOrigin", { origin: server.origin, ...(quotaSize && { quotaSize }) });
+  // Room for a part of it.
+  await quota(usage + 500_000);
+  await page.goto(server.url);
+  const before = await cacheNames(page);
+  await server.serve(nextVersion("two").folder);
+  assert.equal(await update(page), "redundant");
+  assert.deepEqual(await cacheNames(page), before);
+  await oldOneStands(server, page);
+  await quota();
+  await server.serve(nextVersion("two").folder);
+  assert.equal(await update(page), "installed");
+});
+
+test("the browser killed in the middle of an update leaves the old version whole", async (t) => {
+  const server = await startServer(t);
+  const profile = newProfile();
+  let context = await openBrowser(t, { profile });
+  let page = context.pages()[0];
+  await install(page, server.url);
+  const { folder, build } = nextVersion("two");
+  await server.serve(folder);
+  await server.fault("hang manifest");
+  const kept = () =>
+    page.evaluate(async (name) => ((await caches.has(name)) ? (await (await caches.open(name)).keys()).length : 0), `countback-shell-${build}`);
+  await page.evaluate(async () => void (await navigator.serviceWorker.getRegistration()).update());
+  let n = 0;
+  for (const end = Date.now() + 20_000; n < 50 && Date.now() < end; n = await kept()) await page.waitForTimeout(50);
+  assert.ok(n >= 50, `${n} files of the new version are there`);
+  const gone = new Promise((done) => context.once("close", done));
+  process.kill(processOf(profile), "SIGKILL");
+  await gone;
+
+  await server.clearFaults();
+  context = await openBrowser(t, { profile });
+  page = context.pages()[0];
+  await oldOneStands(server, page);
+  await server.serve(folder);
+  assert.equal(await update(page), "installed");
+});
 
 test("an old copy in the browser's own cache is not taken for the new file", async (t) => {
   const { server, page } = await start(t);
