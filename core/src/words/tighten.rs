@@ -191,6 +191,8 @@ pub fn adapter_error(error: AdapterError) -> &'static str {
 
 /// Nothing is to be corrected.
 pub const STRAIGHT_SOCKET: &str = "Nothing to correct: at this angle or length the setting is the figure. A socket or a straight bar under the drive is meant so.";
+/// A straight bar that is entered as an adapter would lower the setting.
+pub const STRAIGHT_BAR: &str = "A bar or socket straight under the drive needs no correction, however long: take the adapter off here. Enter only what reaches out from the drive, ahead or sideways.";
 /// The figure hangs on where the hand is.
 pub const LONG_ADAPTER: &str =
     "A long adapter: hold the wrench at its grip only, the figure hangs on it.";

@@ -111,6 +111,7 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
                 { part!(Chip { label: "An adapter is on it", icon: Icon::Torque, pressed: on.is_some(), onpress: toggle }) }
             </div>
             if on.is_some() {
+                { part!(Banner { kind: BannerKind::Caution, title: countback_core::words::STRAIGHT_BAR }) }
                 { part!(Stepper { label: "Grip to drive, mm", value: now.wrench_mm, min: 50, max: 2000, step: 5, onchange: change(|a, v| a.wrench_mm = v) }) }
                 { part!(Stepper { label: "Drive to fastener, mm", value: now.adapter_mm, min: 0, max: 1000, step: 5, onchange: change(|a, v| a.adapter_mm = v) }) }
                 { part!(Stepper { label: "Angle, degrees", value: now.angle, min: 0, max: 180, step: 15, under: "0 is straight on, 90 across, 180 turned back over the handle", onchange: change(|a, v| a.angle = v) }) }
