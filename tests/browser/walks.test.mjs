@@ -178,7 +178,7 @@ test("found though misspelt, by a tag of another job, by a mark on a photo; and 
   const bags = (await it.lines("Containers")).map((row) => row.replace(/\s+/g, " "));
   assert.equal(bags.length, 2, bags.join());
   assert.match(bags.find((row) => row.includes(tagOf(7))), /9 × M6 x 20/);
-  assert.match(bags.find((row) => row.includes(tagOf(9))), /2 × M6 x 20.*6 of other parts stay in it/);
+  assert.match(bags.find((row) => row.includes(tagOf(9))), /2 × M6 x 20.*6 for other parts stay in it/);
   await it.act("Place it", "Back: timing cover");
   await it.act("All 11 started by hand", /Started: \d+ × M6 x 20/);
   assert.equal(await page.getByRole("list", { name: "Containers" }).count(), 0);

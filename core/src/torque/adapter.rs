@@ -57,7 +57,7 @@ impl Adapter {
 }
 
 /// Parts of a unit that a scale is read to.
-pub fn grain(value: f64) -> f64 {
+fn grain(value: f64) -> f64 {
     match value {
         v if v < 10.0 => 100.0,
         v if v < 100.0 => 10.0,

@@ -1,7 +1,7 @@
 //! What to set on the wrench: the adapter with its check the other way, the
 //! wrench that reaches the figure, and figures that none reaches.
 use crate::journal::{Adapter, Figure};
-use crate::torque::adapter::{AdapterHint, grain};
+use crate::torque::adapter::AdapterHint;
 use crate::torque::wrench::{Reached, WrenchRange, unreached};
 use crate::torque::{Torque, TorqueUnit};
 use crate::words::{self, Style};
@@ -70,7 +70,7 @@ pub fn set_up(torque: Torque, tools: &Tools, unit: TorqueUnit, style: Style) -> 
         if let Some((set, back)) = set.and_then(|s| Some((s, reach.applied(s).ok()?))) {
             it.set = words::torque_in(set, unit, style);
             // The check of a small figure is not coarser than a hundredth of it.
-            let fine = grain(back.value()) * if back.value() < 10.0 { 10.0 } else { 1.0 };
+            let fine = if back.value() < 10.0 { 1000.0 } else { 10.0 };
             let back = Torque::from_value((back.value() * fine).round() / fine, back.unit());
             it.gets = back.map_or_else(String::new, |t| words::torque_in(t, unit, style));
         }
