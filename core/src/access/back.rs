@@ -5,7 +5,7 @@ use rustc_hash::FxHashSet;
 use super::sequence::sequence;
 use super::settled::{final_held, own, settled};
 use super::under::{Cover, Under, noted, recorded};
-use crate::job::{EndState, Fixing, Job, Part, PartState, Place, PlaceState};
+use crate::job::{Buy, EndState, Fixing, Job, Part, PartState, Place, PlaceState};
 use crate::journal::*;
 
 /// What an act on the way back waits for that no hand can hurry.
@@ -21,6 +21,9 @@ pub enum Wait {
     Repair(FixingId),
     /// Nobody knows where it is.
     Lost(PartId),
+    /// What the end sits on is left off by decision, and nobody has said what
+    /// becomes of the end.
+    Seat(PartId),
     /// The final torque alone is left, and that comes under weight or heat.
     Hold(FixingId),
 }
@@ -118,11 +121,7 @@ pub(super) fn gather(job: &Job, under: &Under) -> (Vec<Act>, Vec<Vec<Target>>) {
     let bought: FxHashSet<PartId> = job
         .buys
         .rows()
-        .filter(|b| b.arrived < b.n)
-        .filter_map(|b| match b.on {
-            Target::Part(id) => Some(id),
-            _ => None,
-        })
+        .filter_map(|b| stands_for_part(job, b))
         .collect();
     let mut acts = Vec::new();
     let mut blockers: Vec<Vec<Target>> = Vec::new();
@@ -287,8 +286,19 @@ fn wait_of(job: &Job, what: Target) -> Option<Wait> {
 fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
     job.buys
         .iter()
-        .filter(move |(_, b)| b.on == Target::Part(part) && b.arrived < b.n)
+        .filter(move |(_, b)| stands_for_part(job, b) == Some(part))
         .map(|(buy, _)| Wait::Delivery(Want::Line(buy)))
+}
+
+/// The part in place of which something is bought that has not come. What is
+/// bought for it besides, such as a clip or paste, does not hold it.
+fn stands_for_part(job: &Job, it: &Buy) -> Option<PartId> {
+    let Target::Part(id) = it.on else {
+        return None;
+    };
+    let same = |part: &Part| part.name.trim().eq_ignore_ascii_case(it.what.trim());
+    let held = it.arrived < it.n && job.parts.get(id).is_some_and(same);
+    held.then_some(id)
 }
 
 /// Adds what holds an open fixing back; says whether it can be got on with.
@@ -381,6 +391,12 @@ fn end_held(job: &Job, under: &Under, end: EndId) -> Held {
             .any(|n| n.first == Target::Part(part))
     {
         held.blocked.push(Target::Part(part));
+    }
+    let left_off = |p: &Part| p.state == PartState::LeftOff;
+    if let Some(part) = it.end.on
+        && job.parts.get(part).is_some_and(left_off)
+    {
+        held.waits.push(Wait::Seat(part));
     }
     held.waits.extend(
         it.items

@@ -223,9 +223,12 @@ fn held_up(
     let mut waiting = Waiting::new();
     let gate = |at: u32, wait: Wait| match wait {
         Wait::Delivery(_) => Gate::Delivery(at),
-        Wait::Decision(_) | Wait::Work(_) | Wait::Repair(_) | Wait::Lost(_) | Wait::Hold(_) => {
-            Gate::Decision(at)
-        }
+        Wait::Decision(_)
+        | Wait::Work(_)
+        | Wait::Repair(_)
+        | Wait::Lost(_)
+        | Wait::Seat(_)
+        | Wait::Hold(_) => Gate::Decision(at),
         // One cure holds all that goes over it; only running ones are here.
         Wait::Cure(id) => Gate::Cure {
             id: waits

@@ -28,6 +28,38 @@ impl Job {
         shut.then_some(on)
     }
 
+    /// The part that is on and was put over a thing before it was done; none
+    /// where nothing was, or where it can be reached all the same.
+    pub fn covered_by(&self, what: Target) -> Option<PartId> {
+        let with = self.part_of_what(what);
+        // What lies between a part and the machine is shut in by its joint, not
+        // by the part alone.
+        let of = match what {
+            Target::Item(id) => self.items.get(id).map(|it| it.on),
+            Target::Treatment(id) => self.treatments.get(id).map(|it| it.treatment.on),
+            _ => None,
+        };
+        let over = |(id, part): &(PartId, &Part)| {
+            let mut buried = part.buried.iter();
+            part.state == PartState::Placed
+                && of != Some(Target::Part(*id))
+                && buried.any(|&it| it == what || Some(it) == with)
+        };
+        self.parts.iter().find(over).map(|(id, _)| id)
+    }
+
+    /// The port that something is in, the hose that an end is of.
+    pub(super) fn part_of_what(&self, what: Target) -> Option<Target> {
+        match what {
+            Target::Inside(id) => {
+                let opening = self.insides.get(id).and_then(|it| it.put.opening);
+                opening.map(Target::Opening)
+            }
+            Target::End(end) => Some(Target::Connection(end.connection)),
+            _ => None,
+        }
+    }
+
     /// It is in place, and something that holds it is snug or further.
     fn is_drawn_down(&self, part: &Part) -> bool {
         let tight = |f: &Fixing| {

@@ -35,6 +35,9 @@ pub struct FixingDraft {
     pub count: u16,
     pub slackened: u16,
     pub found_empty: u16,
+    /// How many of those that were to come out broke, with their stump in the
+    /// hole.
+    pub broke: u16,
     pub extras: Vec<Extra>,
     pub reuse: Reuse,
     pub detail: FixingDetail,
@@ -56,6 +59,7 @@ impl FixingDraft {
             count,
             slackened: 0,
             found_empty: 0,
+            broke: 0,
             extras: Vec::new(),
             reuse: Reuse::Reuse,
             detail: FixingDetail::default(),
@@ -196,6 +200,12 @@ pub enum Command {
     /// stands in the record.
     SayLate {
         act: Act,
+        reason: String,
+    },
+    /// What was covered can be reached all the same; the reason stands in the
+    /// record.
+    Reached {
+        what: Target,
         reason: String,
     },
     Rejoin {

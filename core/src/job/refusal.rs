@@ -95,6 +95,12 @@ pub enum Refusal {
         what: Target,
         under: Target,
     },
+    /// It was covered by a part that is on: nobody gets at it, unless that
+    /// comes off again or leaves a way.
+    Covered {
+        what: Target,
+        by: PartId,
+    },
     /// Final tightening waits for something that is not so yet.
     FinalHeld {
         fixing: FixingId,

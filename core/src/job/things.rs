@@ -140,6 +140,8 @@ pub struct Fixing {
     pub arrived: u32,
     pub last_value: Option<Figure>,
     pub sure: bool,
+    /// The container that its fasteners came out of last.
+    pub bag: Option<ContainerId>,
     /// Its hole, and the act that measured it.
     pub hole: Option<(Hole, EventId)>,
     /// What came new into the stack under its heads, and by which act.
@@ -294,6 +296,13 @@ impl EndState {
         matches!(
             self,
             Self::Undisturbed | Self::Secured | Self::Checked | Self::LeftOff
+        )
+    }
+    /// It was parted and is on again, however loosely.
+    pub fn joined(self) -> bool {
+        matches!(
+            self,
+            Self::Doubtful | Self::Pushed | Self::Secured | Self::Checked
         )
     }
 }

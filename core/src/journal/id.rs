@@ -145,6 +145,17 @@ pub struct EndId {
     pub side: Side,
 }
 
+impl EndId {
+    /// The other end of its connection.
+    pub fn other(self) -> Self {
+        let side = match self.side {
+            Side::A => Side::B,
+            Side::B => Side::A,
+        };
+        Self { side, ..self }
+    }
+}
+
 /// Anything in a job that can be owed, shown or pointed at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Target {

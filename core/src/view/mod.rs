@@ -55,7 +55,7 @@ pub use put_back::{PutBackPage, Row, RowState, put_back_page};
 pub use second::{
     AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides, mark_stays, people,
 };
-pub use shut::{ShutOver, shut_over};
+pub use shut::{ShutOver, WaysOn, shut_over, ways_on};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
     Adapter, Before, Disc, Drawing, OrderOffer, PassCaution, PlaceStep, RoundStep, SelfLocking,

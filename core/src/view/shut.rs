@@ -1,5 +1,5 @@
-//! What cannot go in or on any more because what it lies under is closed up:
-//! the way back to it, or the word that it was there before.
+//! What cannot go in or on any more because what it lies under is closed up, or
+//! a part lies over it: the way back to it, or the word that it is all the same.
 use super::At;
 use crate::job::{Book, Command, PlaceState, Refusal};
 use crate::journal::*;
@@ -14,6 +14,29 @@ pub struct ShutOver {
     pub open: (&'static str, Command),
     /// What may be so all the same.
     pub reasons: &'static [&'static str],
+}
+
+/// The ways on from a refusal, where it knows some.
+#[derive(Clone, Debug, PartialEq)]
+pub struct WaysOn {
+    /// What that is called, and the part on whose page what stands in the way
+    /// is dealt with.
+    pub go: (String, PartId),
+    /// What may be so all the same.
+    pub anyway: (&'static str, Command),
+}
+
+/// From a refusal to touch what lies behind a part: that part, or the word that
+/// it can be reached.
+pub fn ways_on(book: &Book, refusal: &Refusal) -> Option<WaysOn> {
+    let Refusal::Covered { what, by } = *refusal else {
+        return None;
+    };
+    let reason = words::REACHED.to_owned();
+    Some(WaysOn {
+        go: (words::open_over(book.job(), by), by),
+        anyway: (words::REACHED, Command::Reached { what, reason }),
+    })
 }
 
 /// `None` where nothing is closed over it.

@@ -44,6 +44,9 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             let first = needs.iter().map(|n| of(n.first)).collect();
             format!("{} came after {}", of(*what), Names(first))
         }
+        Act::WayNoted { what, needs } if needs.is_empty() => {
+            format!("{} can be reached as it is", of(*what))
+        }
         Act::WayNoted { what, needs } => {
             let first = needs.iter().map(|n| of(n.first)).collect();
             format!(

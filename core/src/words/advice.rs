@@ -139,6 +139,10 @@ pub fn wait(job: &Job, wait: Wait) -> String {
         Wait::Work(id) => format!("work decided: {}", name(job, Target::Finding(id))),
         Wait::Repair(id) => format!("the repair of a place of {}", name(job, Target::Fixing(id))),
         Wait::Lost(_) => "being found".to_owned(),
+        Wait::Seat(id) => format!(
+            "a word on what becomes of it, as {} is left off",
+            name(job, Target::Part(id))
+        ),
         Wait::Hold(id) => {
             let hold = job.fixings.get(id).and_then(|it| job.held_by(it));
             let until = hold.map_or("later", small::hold);

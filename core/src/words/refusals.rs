@@ -183,6 +183,11 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
                 Names(owed)
             )
         }
+        Refusal::Covered { what, by } => format!(
+            "{} is behind {}, which was put on over it.",
+            name(job, *what),
+            part(*by)
+        ),
         Refusal::StillFastened {
             part: p, fixings, ..
         } => {
@@ -320,6 +325,14 @@ pub fn open_again(under: Target) -> &'static str {
         _ => "It comes off again",
     }
 }
+
+/// Leads to the part that is over a thing.
+pub fn open_over(job: &Job, by: PartId) -> String {
+    format!("Open {}", name(job, Target::Part(by)))
+}
+
+/// What was covered is in reach.
+pub const REACHED: &str = "It can be reached all the same";
 
 /// Why a gasket or sealant may be in all the same.
 pub const LATE_REASONS: [&str; 2] = [

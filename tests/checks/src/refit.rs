@@ -59,6 +59,25 @@ impl Refit<'_> {
         access::back_over(job, &Under::at(job, self.bench.ctx.now))
     }
 
+    /// Does a thing, behind a part too that it was left out for.
+    fn do_it(&mut self, command: Command) -> Result<(), Refusal> {
+        let covered = match self.bench.tell(command.clone()) {
+            Err(Refusal::Covered { what, .. }) if self.omit != Omit::Nothing => what,
+            other => return other.map(drop),
+        };
+        self.bench.ok(Command::Reached {
+            what: covered,
+            reason: "through the gap beside it".to_owned(),
+        });
+        self.bench.tell(command).map(drop)
+    }
+
+    fn must(&mut self, command: Command) {
+        if let Err(refusal) = self.do_it(command.clone()) {
+            panic!("{command:?} refused: {refusal:?}");
+        }
+    }
+
     /// Everything there is to do. Panics where the record allows no next step.
     pub fn run(&mut self) {
         self.prepare();
@@ -233,7 +252,7 @@ impl Refit<'_> {
                 n
             };
             if n > 0 {
-                self.bench.record(Act::TakenOut { inside, n });
+                self.must(Command::Record(Act::TakenOut { inside, n }));
             }
         }
     }
@@ -336,6 +355,13 @@ impl Refit<'_> {
                                 cures = true;
                                 continue;
                             }
+                            Wait::Seat(_) => {
+                                self.bench.ok(Command::LeaveOff {
+                                    what: act.what,
+                                    reason: "hangs on nothing any more".to_owned(),
+                                });
+                                return;
+                            }
                             _ => panic!("decided before: {wait:?}"),
                         };
                         let omitted = match (want, self.omit) {
@@ -380,7 +406,7 @@ impl Refit<'_> {
         match what {
             Target::Part(id) if self.bench.job().parts.get(id).unwrap().off() => {
                 self.get_ready(id);
-                self.bench.ok(Command::PlacePart {
+                self.must(Command::PlacePart {
                     part: id,
                     anyway: true,
                 });
@@ -450,11 +476,11 @@ impl Refit<'_> {
             return;
         }
         self.get_ready(part);
-        match self.bench.tell(Command::PlacePart {
+        match self.do_it(Command::PlacePart {
             part,
             anyway: !knows,
         }) {
-            Ok(_) => {}
+            Ok(()) => {}
             // Something else has gone on in the same round.
             Err(Refusal::PartIsBack(_) | Refusal::WouldBury { .. } | Refusal::Curing { .. })
                 if !self.fine => {}
@@ -467,7 +493,7 @@ impl Refit<'_> {
             let it = self.bench.job().items.get(item).unwrap();
             let n = u32::from(it.count - it.renewed);
             if n > 0 && !it.left_off && self.omit != Omit::Renew(item) {
-                self.bench.ok(Command::FitItem {
+                self.must(Command::FitItem {
                     item,
                     n,
                     old: false,
@@ -480,7 +506,7 @@ impl Refit<'_> {
         for &treatment in treatments {
             let it = self.bench.job().treatments.get(treatment).unwrap();
             if it.applied.is_none() && self.omit != Omit::Apply(treatment) {
-                self.bench.record(Act::TreatmentApplied { treatment });
+                self.must(Command::Record(Act::TreatmentApplied { treatment }));
             }
         }
     }
@@ -491,8 +517,7 @@ impl Refit<'_> {
         let it = job.fixings.get(id).unwrap().clone();
         let off = |p: &PartId| job.parts.get(*p).is_some_and(Part::off);
         let some_off = it.parts.iter().any(off);
-        let all_off = some_off && it.parts.iter().all(off);
-        if all_off || self.omit == Omit::AllFasteners(id) || it.wanted() == 0 {
+        if some_off || self.omit == Omit::AllFasteners(id) || it.wanted() == 0 {
             return false;
         }
         let before = self.bench.book.journal().len();
@@ -502,7 +527,7 @@ impl Refit<'_> {
         }
         self.apply(&it.treatments);
         self.start(id, &it);
-        if !some_off && self.omit != Omit::Tighten(id) && !it.seats_only() {
+        if self.omit != Omit::Tighten(id) && !it.seats_only() {
             self.tighten(id, &it);
         }
         if it.detail.safety {
@@ -523,7 +548,7 @@ impl Refit<'_> {
         {
             let other = if a == id { b } else { a };
             let line = self.bench.job().fixings.get(other).unwrap().wants;
-            self.bench.ok(Command::Start {
+            self.must(Command::Start {
                 fixing: id,
                 which: Thing::Places(vec![0]),
                 line: Some(line),
@@ -535,7 +560,7 @@ impl Refit<'_> {
             open.pop();
         }
         if !open.is_empty() {
-            self.bench.ok(Command::Start {
+            self.must(Command::Start {
                 fixing: id,
                 which: Thing::Places(open),
                 line: None,
@@ -561,7 +586,7 @@ impl Refit<'_> {
             if stage == stages && self.omit == Omit::LastStage(id) {
                 return;
             }
-            let _ = self.bench.tell(Command::Tighten {
+            let _ = self.do_it(Command::Tighten {
                 fixing: id,
                 which: which(),
                 to: Tight::Stage(stage),
@@ -569,7 +594,7 @@ impl Refit<'_> {
             });
         }
         if stages == 0 {
-            let _ = self.bench.tell(Command::Tighten {
+            let _ = self.do_it(Command::Tighten {
                 fixing: id,
                 which: which(),
                 to: Tight::Final,
@@ -587,7 +612,7 @@ impl Refit<'_> {
                 Omit::SwapEnds(a, b) if b == end => a,
                 _ => end,
             };
-            self.bench.ok(Command::Rejoin {
+            self.must(Command::Rejoin {
                 end,
                 seat,
                 anyway: seat != end,
@@ -598,7 +623,7 @@ impl Refit<'_> {
         }
         let it = self.bench.job().end(end).unwrap();
         if it.state == EndState::Pushed && self.omit != Omit::Secure(end) {
-            self.bench.record(Act::EndSecured { end });
+            self.must(Command::Record(Act::EndSecured { end }));
         }
     }
 }

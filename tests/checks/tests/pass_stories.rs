@@ -212,8 +212,14 @@ fn a_shared_bolt_is_not_final_while_the_bracket_is_off() {
             part: bracket
         }
     );
+    // The bolt was in before the bracket came: it is hardly through both, so it
+    // is asked after, and starts over.
     b.place(bracket);
-    assert_eq!(page(&b, fixing).before, Before::Nothing);
+    let it = page(&b, fixing);
+    assert_eq!(it.before, Before::Nothing);
+    assert_eq!(it.at(None).unwrap().standing, PlaceStanding::Doubt);
+    tap(&mut b, fixing);
+    assert_eq!(page(&b, fixing).stage, "Stage 2 of 2");
     tap(&mut b, fixing);
     assert!(page(&b, fixing).done);
 }

@@ -387,13 +387,16 @@ fn a_bolt_that_holds_two_parts_is_one_bolt_and_not_final_until_both_are_there() 
             part: bracket
         }
     );
+    // It was in before the bracket came, so it is hardly through both.
     b.place(bracket);
-    b.ok(Command::Tighten {
+    assert_eq!(b.rules(), [(Rule::Doubtful, Target::Fixing(shared))]);
+    b.record(Act::FastenersUndone {
         fixing: shared,
-        which: Thing::All,
-        to: Tight::Final,
-        value: None,
+        places: vec![0],
+        out: true,
+        to: Account::Bench,
     });
+    b.fasten(alternator);
     assert_eq!(b.audit().verdict, Verdict::Complete);
 }
 
@@ -671,14 +674,19 @@ fn what_is_left_off_by_design_closes_its_places_with_a_reason() {
     });
     let places = b.job().fixings.rows().next().unwrap();
     assert_eq!(places.count_where(|p| p.state == PlaceState::LeftEmpty), 2);
-    for connection in hoses.into_iter().chain([plug]) {
-        let state = b.job().end(side(connection, Side::A)).unwrap().state;
-        assert_eq!(state, EndState::LeftOff);
-    }
     assert_eq!(
         b.job().parts.get(pump).unwrap().left_off_why,
         "dead, heater works without"
     );
+    // Each end that hangs open now is owed a word of its own.
+    for connection in hoses.into_iter().chain([plug]) {
+        let what = Target::End(side(connection, Side::A));
+        assert!(b.rules().contains(&(Rule::Rejoin, what)));
+        let reason = "joined to one another, the plug capped".to_owned();
+        b.ok(Command::LeaveOff { what, reason });
+        let state = b.job().end(side(connection, Side::A)).unwrap().state;
+        assert_eq!(state, EndState::LeftOff);
+    }
     // One joiner and two new clips come instead.
     let mut off = take_off("joiner");
     off.fixings.push(FixingDraft::new(spec("clip"), 2));

@@ -63,7 +63,7 @@ impl Desk {
                 self.note(NoticeKind::Saved, format!("Saved. {text}"), undo);
             }
             Told::Refused(refusal) if !silent => {
-                self.note(NoticeKind::Refused, self.refusal(job, refusal), None);
+                self.refuse(job, refusal);
             }
             Told::Refused(_) => self.changed(),
             Told::Failed(fault) => self.note(NoticeKind::Fault, faults::store(fault), None),

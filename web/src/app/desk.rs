@@ -9,7 +9,7 @@ use countback_core::access::AtWork;
 use countback_core::guard::{self, Break, BrokenOff};
 use countback_core::job::{Book, Command, Ctx, Job, Refusal};
 use countback_core::journal::{DeviceId, Event, EventId};
-use countback_core::view::At;
+use countback_core::view::{self, At, WaysOn};
 use countback_core::words::{self, Style};
 use yew::Callback;
 
@@ -67,6 +67,8 @@ pub struct Notice {
     pub kind: NoticeKind,
     /// The job and the act that can be struck.
     pub undo: Option<(String, EventId)>,
+    /// From a refusal: the job and the ways on.
+    pub ways: Option<(String, WaysOn)>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -512,8 +514,18 @@ impl Desk {
             text,
             kind,
             undo,
+            ways: None,
         }));
         self.changed();
+    }
+    /// Says why a command was refused, and what can be done about it.
+    pub fn refuse(&self, job: &str, refusal: &Refusal) {
+        let ways = self.read(job, |book| view::ways_on(book, refusal));
+        let ways = ways.flatten().map(|it| (job.to_owned(), it));
+        self.note(NoticeKind::Refused, self.refusal(job, refusal), None);
+        if let Some(notice) = self.inner.notice.borrow_mut().as_mut() {
+            notice.ways = ways;
+        }
     }
     pub fn end_notice(&self, serial: u32) {
         let is_it = self

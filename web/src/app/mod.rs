@@ -14,6 +14,7 @@ pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, MyWrench, Prefs, Theme};
 pub use unsaved::Unsaved;
 
+use countback_core::view::WaysOn;
 use gloo::timers::callback::Timeout;
 use std::cell::{Cell, RefCell};
 use std::rc::Rc;
@@ -181,6 +182,7 @@ fn notices() -> Html {
         (false, kind) => html! {
             <div class="toast toast--stays" role={(kind == NoticeKind::Refused).then_some("alert")} key={notice.serial}>
                 { part!(Banner { title: text.clone(), kind: match kind { NoticeKind::Refused => BannerKind::Caution, _ => BannerKind::Danger }, children: html! { <>
+                    { ways_on(&desk, notice.ways.as_ref(), &end) }
                     { part!(Button { label: "Read", kind: ButtonKind::Quiet, onpress: end }) }
                 </> } }) }
             </div>
@@ -192,6 +194,34 @@ fn notices() -> Html {
             { shown }
         </>
     }
+}
+
+/// What can be done about a refusal.
+fn ways_on(desk: &Desk, ways: Option<&(String, WaysOn)>, end: &Callback<()>) -> Html {
+    let Some((job, ways)) = ways else {
+        return html! {};
+    };
+    let (label, part) = ways.go.clone();
+    let go = {
+        let route = Route::PutBackPart {
+            job: job.clone().into(),
+            part: part.to_string().into(),
+        };
+        let end = end.clone();
+        Callback::from(move |()| {
+            end.emit(());
+            router::go(&route);
+        })
+    };
+    let (anyway, command) = ways.anyway.clone();
+    let tell = {
+        let (desk, job) = (desk.clone(), job.clone());
+        Callback::from(move |()| desk.tell(&job, command.clone()))
+    };
+    html! { <>
+        { part!(Button { label: label, face: ButtonFace::Wide, onpress: go }) }
+        { part!(Button { label: anyway, face: ButtonFace::Wide, onpress: tell }) }
+    </> }
 }
 
 /// News about the app: lost entries, no storage, another tab, an update.

@@ -7,7 +7,7 @@ use countback_core::view;
 use yew::prelude::*;
 
 use super::cautions;
-use crate::app::{Desk, NoticeKind, Told, the_desk};
+use crate::app::{Desk, Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness,
     Sheet, TextField, use_local,
@@ -19,7 +19,7 @@ pub fn tell_or_ask(desk: &Desk, job: &AttrValue, command: Command, onlate: Callb
     let (again, of) = (desk.clone(), job.clone());
     let done = Callback::from(move |told: Told| match told {
         Told::Refused(Refusal::ShutOver { .. }) => onlate.emit(()),
-        Told::Refused(why) => again.say(NoticeKind::Refused, again.refusal(&of, &why)),
+        Told::Refused(why) => again.refuse(&of, &why),
         _ => {}
     });
     desk.try_tell(job, command, done);

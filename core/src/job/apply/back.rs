@@ -96,6 +96,11 @@ impl Job {
             PlaceState::Started
         };
         self.shift(line, from, Account::Fixing(fixing), places.len() as u32);
+        if let Account::Container(bag) = from
+            && let Some(it) = self.fixings.get_mut(fixing)
+        {
+            it.bag = Some(bag);
+        }
         for &place in places {
             self.set_place(event, fixing, place, state, Some(line));
         }

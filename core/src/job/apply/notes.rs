@@ -4,6 +4,16 @@ use super::*;
 impl Job {
     /// Another way to reach a thing. Of a part it counts on the way back too.
     pub(super) fn way_noted(&mut self, what: Target, needs: &[Need]) {
+        if needs.is_empty() {
+            // It can be reached with all that covers it on.
+            let with = self.part_of_what(what);
+            while let Some(by) = self.covered_by(what) {
+                let Some(part) = self.parts.get_mut(by) else {
+                    break;
+                };
+                part.buried.retain(|&it| it != what && Some(it) != with);
+            }
+        }
         let ways = match what {
             Target::Part(id) => {
                 let Some(it) = self.parts.get_mut(id) else {

@@ -181,6 +181,7 @@ impl Job {
                 ordered: 0,
                 arrived: 0,
                 last_value: None,
+                bag: None,
                 hole: None,
                 stack_new: None,
                 kept: None,

@@ -23,7 +23,9 @@ impl Tap<'_> {
             let until = it.and_then(|it| it.cured_at()).unwrap_or_default();
             return Err(Refusal::Curing { treatment, until });
         }
+        self.uncovered(Target::Part(part))?;
         self.push(Act::PartPlaced { part, buried });
+        self.over_fasteners(part);
         // What hangs on it with nothing of its own to fasten goes back with it,
         // unless it would bury something.
         let carried: Vec<PartId> = self
@@ -48,6 +50,48 @@ impl Tap<'_> {
                 self.push(act);
             }
         }
+        Ok(())
+    }
+
+    /// A fastener that holds this part as well and is in already is hardly in
+    /// through both.
+    fn over_fasteners(&mut self, part: PartId) {
+        let fixings = self.job.parts.get(part).map_or(&[][..], |it| &it.fixings);
+        for &id in fixings {
+            let Some(fixing) = self.job.fixings.get(id) else {
+                continue;
+            };
+            let in_it = |s| s >= PlaceState::Started;
+            let places = fixing.where_state(in_it);
+            if !places.is_empty() && !fixing.seats_only() {
+                let what = Target::Fixing(id);
+                self.push(Act::Doubted { what, places });
+            }
+        }
+    }
+
+    /// Refused where a part that is on was put over it before it was done.
+    pub fn uncovered(&self, what: Target) -> Result<(), Refusal> {
+        match self.job.covered_by(what) {
+            Some(by) => Err(Refusal::Covered { what, by }),
+            None => Ok(()),
+        }
+    }
+
+    /// It can be reached with all that lies over it on.
+    pub fn reached(&mut self, what: Target, reason: String) -> Result<(), Refusal> {
+        reasoned(&reason)?;
+        if self.job.covered_by(what).is_none() {
+            return Err(Refusal::AlreadySo(what));
+        }
+        self.fitting(Act::WayNoted {
+            what,
+            needs: Vec::new(),
+        })?;
+        self.push(Act::NoteAdded {
+            on: what,
+            text: reason,
+        });
         Ok(())
     }
 
@@ -104,6 +148,7 @@ impl Tap<'_> {
                 None => return Err(Refusal::PlaceUnknown { fixing: id, place }),
             }
         }
+        self.uncovered(Target::Fixing(id))?;
         // It needs something to hold.
         if !fixing.parts.is_empty() && fixing.parts.iter().all(|&p| self.off(p)) {
             let part = fixing.parts.first().copied().unwrap_or_default();
@@ -315,6 +360,7 @@ impl Tap<'_> {
                 return Err(Refusal::FinalHeld { fixing: id, until });
             }
         }
+        self.uncovered(Target::Fixing(id))?;
         let set = self.on_the_scale(fixing, value);
         self.fitting(Act::Tightened {
             fixing: id,
@@ -523,7 +569,8 @@ impl Tap<'_> {
         };
         match self.job.shut_over(what).filter(|_| !done) {
             Some(under) => Err(Refusal::ShutOver { what, under }),
-            None => Ok(()),
+            None if done => Ok(()),
+            None => self.uncovered(what),
         }
     }
 
@@ -546,6 +593,7 @@ impl Tap<'_> {
         if end != seat && !anyway {
             return Err(Refusal::WrongEnd { end, seat });
         }
+        self.uncovered(Target::End(end))?;
         if let Some(part) = self.job.end_of(seat)?.end.on
             && self
                 .job

@@ -47,9 +47,16 @@ impl Tap<'_> {
                 self.leave_fixing(fixing, reason)?;
             }
         }
+        // A hose goes with it where no end of it stays on the machine; one that
+        // does is owed a word of its own, or it would hang open.
         for &end in &part.ends {
             let parted = |e: &EndOf| matches!(e.state, EndState::Parted | EndState::Doubtful);
-            if self.job.end(end).is_some_and(parted) {
+            let other = end.other();
+            let goes = self.job.end(other).is_some_and(|e| {
+                let with = e.end.on == Some(id) && parted(e);
+                with || e.state == EndState::LeftOff
+            });
+            if goes && self.job.end(end).is_some_and(parted) {
                 self.leave_end(end, reason)?;
             }
         }

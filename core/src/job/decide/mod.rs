@@ -134,6 +134,7 @@ impl Book {
                 tap.within_reach(Target::Item(item))?;
                 tap.fitting(Act::ItemFitted { item, n, old })?;
             }
+            Command::Reached { what, reason } => tap.reached(what, reason)?,
             Command::SayLate { act, reason } => tap.say_late(act, reason)?,
             Command::Rejoin { end, seat, anyway } => tap.rejoin(end, seat, anyway)?,
             Command::Check { what } => tap.check(what)?,
@@ -308,6 +309,13 @@ impl Tap<'_> {
             Act::TreatmentApplied { treatment } => {
                 self.within_reach(Target::Treatment(*treatment))?;
             }
+            Act::TakenOut { inside, .. } => self.uncovered(Target::Inside(*inside))?,
+            Act::EndSecured { end } => self.uncovered(Target::End(*end))?,
+            Act::SafeStepConfirmed { step } => {
+                let step = *step;
+                self.fitting(act)?;
+                return Ok(self.cut_off(step));
+            }
             Act::LastRoundAsked {
                 fixing,
                 asked: true,
@@ -354,6 +362,13 @@ impl Tap<'_> {
             } => Some(*finding),
             _ => None,
         };
+        let doubted = match &act {
+            Act::FixingDescribed { fixing, detail } => {
+                let places = drawn_otherwise(self.job.fixing(*fixing)?, &detail.stages);
+                Some((*fixing, places))
+            }
+            _ => None,
+        };
         let round = match &act {
             Act::RoundSet(round) => {
                 let stages = self.job.fixing(round.fixing)?.detail.stages.clone();
@@ -369,6 +384,10 @@ impl Tap<'_> {
         if let Some((fixing, stages, round)) = round {
             self.ask_round(fixing, &stages, round.as_ref());
         }
+        if let Some((fixing, places)) = doubted.filter(|(_, places)| !places.is_empty()) {
+            let what = Target::Fixing(fixing);
+            self.push(Act::Doubted { what, places });
+        }
         // What is to be renewed has to be bought.
         if let Some(on) = decided.and_then(|f| self.job.findings.get(f)).map(|f| f.on)
             && let Target::Part(part) = on
@@ -382,6 +401,20 @@ impl Tap<'_> {
             });
         }
         Ok(())
+    }
+
+    /// A battery that was taken off to be safe is a supply cut off: it is owed
+    /// back.
+    fn cut_off(&mut self, step: StepId) {
+        let battery = |it: &Supply| it.kind == SupplyKind::Battery && !it.restored;
+        let off = self.job.supplies.rows().any(battery);
+        let it = self.job.steps.get(step);
+        if !off && it.is_some_and(|it| it.step.kind == SafeKind::BatteryOff) {
+            self.push(Act::SupplyIsolated {
+                name: "battery".to_owned(),
+                kind: SupplyKind::Battery,
+            });
+        }
     }
 
     fn may_unmark(&self, on: Target) -> Result<(), Refusal> {
@@ -519,6 +552,26 @@ fn reasoned(reason: &str) -> Result<(), Refusal> {
         Err(Refusal::ReasonMissing)
     } else {
         Ok(())
+    }
+}
+
+/// Places that were drawn down by other figures than these. Where none stood
+/// before, what was made final is only known by its value.
+fn drawn_otherwise(fixing: &Fixing, stages: &[Figure]) -> Vec<u16> {
+    let before = &fixing.detail.stages;
+    let last = before.last().copied().or(fixing.last_value);
+    let same_last = stages.last().is_none() || stages.last().copied() == last;
+    let otherwise = |state| match state {
+        PlaceState::Stage(n) => {
+            let n = usize::from(n);
+            stages.get(..n) != before.get(..n) || stages.len() < n
+        }
+        PlaceState::Final | PlaceState::Checked => !same_last,
+        _ => false,
+    };
+    match fixing.seats_only() {
+        true => Vec::new(),
+        false => fixing.where_state(otherwise),
     }
 }
 

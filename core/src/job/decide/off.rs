@@ -200,6 +200,13 @@ impl Tap<'_> {
             return Err(Refusal::CountTooLarge { most: 999 });
         }
         let stays = u32::from(it.slackened) + u32::from(it.found_empty);
+        let out = u32::from(it.count).saturating_sub(stays);
+        if u32::from(it.broke) > out {
+            return Err(Refusal::CountsDoNotFit {
+                touched: out,
+                accounted: u32::from(it.broke),
+            });
+        }
         let apart = it.apart.map_or(0, |(_, n)| u32::from(n));
         if stays + apart > u32::from(it.count) {
             return Err(Refusal::CountsDoNotFit {
@@ -299,6 +306,14 @@ impl Tap<'_> {
             to,
         })));
         let fixing = FixingId(id.thing(0));
+        // Those that came out are the first of the places: what broke, the last.
+        for place in out.saturating_sub(draft.broke)..out {
+            self.push(Act::FastenerBroke {
+                fixing,
+                place,
+                stump_in: true,
+            });
+        }
         if marks {
             self.push(Act::SecondLookSet {
                 what: Target::Fixing(fixing),
@@ -376,36 +391,53 @@ impl Tap<'_> {
         Ok(())
     }
 
-    /// Undoes what holds a placed part, then takes it off.
+    /// Undoes what holds a placed part and parts the ends on it, then takes it
+    /// off. Fasteners go back into the bag they came from. New ones that were
+    /// drawn down are used: they are kept out of the bag, and owed new again.
+    /// What is swung aside keeps its hoses and cables.
     pub fn take_off_again(&mut self, part: PartId, aside: bool) -> Result<(), Refusal> {
         let it = self.job.part(part)?;
         if it.state != PartState::Placed {
             return Err(Refusal::PartIsOff(part));
         }
-        for &id in &it.fixings {
-            let Some(fixing) = self.job.fixings.get(id) else {
-                continue;
-            };
-            let places: Vec<u16> = (0_u16..)
-                .zip(&fixing.places)
-                .filter(|(_, p)| p.holds.is_some() && p.state.filled())
-                .map(|(n, _)| n)
-                .collect();
-            if places.is_empty() {
-                continue;
+        for &end in it.ends.iter().filter(|_| !aside) {
+            if self.job.end_of(end)?.state.joined() {
+                self.part_end(end)?;
             }
-            self.fitting(Act::FastenersUndone {
-                fixing: id,
-                places,
-                out: true,
-                to: Account::Bench,
-            })?;
+        }
+        for &fixing in &it.fixings {
+            self.undo_again(fixing)?;
         }
         let undone = self.events.len();
         self.push(Act::PartOffAgain { part, aside });
         if undone == 0 {
             // Nothing held it: it has to fit as it stands.
             self.job.check(&Act::PartOffAgain { part, aside })?;
+        }
+        Ok(())
+    }
+
+    /// Takes out what is in a fixing, each where it belongs then.
+    fn undo_again(&mut self, id: FixingId) -> Result<(), Refusal> {
+        let Some(fixing) = self.job.fixings.get(id) else {
+            return Ok(());
+        };
+        let bag = fixing.bag.map_or(Account::Bench, Account::Container);
+        let used = |p: &Place| fixing.reuse == Reuse::Renew && p.state >= PlaceState::Snug;
+        for (spent, to) in [(false, bag), (true, Account::Scrapped)] {
+            let places: Vec<u16> = (0_u16..)
+                .zip(&fixing.places)
+                .filter(|(_, p)| p.holds.is_some() && p.state.filled() && used(p) == spent)
+                .map(|(n, _)| n)
+                .collect();
+            if !places.is_empty() {
+                self.fitting(Act::FastenersUndone {
+                    fixing: id,
+                    places,
+                    out: true,
+                    to,
+                })?;
+            }
         }
         Ok(())
     }
@@ -481,6 +513,7 @@ fn one_by_one(it: FixingDraft) -> Vec<FixingDraft> {
             count: 1,
             slackened: u16::from(n >= out && n < out + it.slackened),
             found_empty: u16::from(n >= out + it.slackened),
+            broke: u16::from(n < out && n + it.broke >= out),
             apart: apart.map(|(container, _)| (container, 1)),
             ..it.clone()
         }

@@ -92,14 +92,6 @@ fn make_safe(h: &mut Hand) {
             "Engine hangs on the hoist before a mount is touched",
         ),
     ];
-    for (kind, text) in steps {
-        let text = text.to_owned();
-        let step = StepId(
-            h.record(Act::SafeStepListed(SafeStep { kind, text }))
-                .thing(0),
-        );
-        h.record(Act::SafeStepConfirmed { step });
-    }
     let supplies = [
         ("Battery, both banks", SupplyKind::Battery),
         ("Fuel cock at the day tank", SupplyKind::Fuel),
@@ -108,6 +100,14 @@ fn make_safe(h: &mut Hand) {
     for (name, kind) in supplies {
         let name = name.to_owned();
         h.record(Act::SupplyIsolated { name, kind });
+    }
+    for (kind, text) in steps {
+        let text = text.to_owned();
+        let step = StepId(
+            h.record(Act::SafeStepListed(SafeStep { kind, text }))
+                .thing(0),
+        );
+        h.record(Act::SafeStepConfirmed { step });
     }
     for (name, amount, bleed) in [
         ("coolant", "11 l", true),
