@@ -21,6 +21,8 @@ pub enum Wait {
     Repair(FixingId),
     /// Nobody knows where it is.
     Lost(PartId),
+    /// It was covered by this part, which is on and has to come off again.
+    Behind(PartId),
     /// What the end sits on is left off by decision, and nobody has said what
     /// becomes of the end.
     Seat(PartId),
@@ -221,6 +223,8 @@ fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -
         },
         waits: under.cures(id).map(Wait::Cure).collect(),
     };
+    let behind = under.behind(Target::Part(id));
+    held.waits.extend(behind.map(Wait::Behind));
     // New items and sealant go on as the part goes back; the rest waits.
     for what in own(part).filter(|&what| !settled(job, what)) {
         held.waits.extend(wait_of(job, what));
@@ -324,6 +328,8 @@ pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Hel
     noted(job, &under.otherwise, cover, &mut first);
     if !first.is_empty() {
         held.blocked.extend(first);
+    } else if let Some(by) = under.behind(what) {
+        held.waits.push(Wait::Behind(by));
     } else if let Some(wait) = wait_for(job, id) {
         held.waits.push(wait);
     } else if final_held(job, fixing) {
@@ -383,6 +389,7 @@ fn end_held(job: &Job, under: &Under, end: EndId) -> Held {
         recorded(job, &under.otherwise, first, cover, &mut held.blocked);
     }
     noted(job, &under.otherwise, cover, &mut held.blocked);
+    held.waits.extend(under.behind(what).map(Wait::Behind));
     if let Some(part) = it.end.on
         && job.parts.get(part).is_some_and(Part::off)
         && !connection

@@ -227,6 +227,7 @@ fn held_up(
         | Wait::Work(_)
         | Wait::Repair(_)
         | Wait::Lost(_)
+        | Wait::Behind(_)
         | Wait::Seat(_)
         | Wait::Hold(_) => Gate::Decision(at),
         // One cure holds all that goes over it; only running ones are here.

@@ -26,6 +26,8 @@ pub struct Under {
     pub(super) otherwise: Otherwise,
     /// What has to cure before each part goes over it.
     cures: FxHashMap<PartId, Vec<TreatmentId>>,
+    /// What parts that are on were put over before it was done.
+    behind: FxHashMap<Target, PartId>,
 }
 
 impl Under {
@@ -53,6 +55,11 @@ impl Under {
                 .and_then(|o| o.shut_by);
             if let Some(part) = it.put.hidden_by.filter(|&p| Some(p) != by_opening) {
                 add(part, Target::Inside(id));
+            }
+        }
+        for (id, it) in job.parts.iter() {
+            if it.state == PartState::Placed {
+                under.behind.extend(it.buried.iter().map(|&what| (what, id)));
             }
         }
         // In a job of no noted ways there is nothing to find out.
@@ -94,6 +101,15 @@ impl Under {
         let mut all: Vec<(Target, TreatmentId)> = self.cures.iter().flat_map(each).collect();
         all.sort_unstable();
         all
+    }
+
+    /// The part that is on and has to come off again before this is reached.
+    pub(super) fn behind(&self, what: Target) -> Option<PartId> {
+        let whole = match what {
+            Target::End(end) => self.behind.get(&Target::Connection(end.connection)),
+            _ => None,
+        };
+        self.behind.get(&what).or(whole).copied()
     }
 
     /// A cure that this part has to wait for before it goes over it.

@@ -62,7 +62,12 @@ impl Refit<'_> {
     /// Does a thing, behind a part too that it was left out for.
     fn do_it(&mut self, command: Command) -> Result<(), Refusal> {
         let covered = match self.bench.tell(command.clone()) {
-            Err(Refusal::Covered { what, .. }) if self.omit != Omit::Nothing => what,
+            // Only where a thing was left out, or the record contradicted itself.
+            Err(Refusal::Covered { what, .. })
+                if self.omit != Omit::Nothing || self.circles > 0 =>
+            {
+                what
+            }
             other => return other.map(drop),
         };
         self.bench.ok(Command::Reached {
@@ -353,6 +358,14 @@ impl Refit<'_> {
                             // on somewhere else must not wait for it.
                             Wait::Cure(_) => {
                                 cures = true;
+                                continue;
+                            }
+                            Wait::Behind(_) => {
+                                let before = self.bench.book.journal().len();
+                                self.force(act.what);
+                                if self.bench.book.journal().len() > before {
+                                    return;
+                                }
                                 continue;
                             }
                             Wait::Seat(_) => {

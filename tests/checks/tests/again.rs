@@ -380,3 +380,36 @@ fn only_what_stands_for_the_part_holds_it_back() {
         Some(&Stand::Waiting(vec![Wait::Delivery(Want::Line(line))]))
     );
 }
+
+/// What is behind a part that was put on too early is not among what can be done
+/// now: it waits for that part to come off.
+#[test]
+fn what_is_behind_a_part_that_is_on_is_not_offered_as_next() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 2)]);
+    let plug = b.connection(
+        "sensor plug",
+        end(None, "sensor", true),
+        end(None, "loom", false),
+        &[Target::Part(cover)],
+    );
+    let sensor = EndId {
+        connection: plug,
+        side: Side::A,
+    };
+    let stand = |b: &Bench| access::back(b.job()).stand_of(Target::End(sensor)).cloned();
+    assert_eq!(stand(&b), Some(Stand::Now));
+    b.ok(Command::PlacePart {
+        part: cover,
+        anyway: true,
+    });
+    assert_eq!(
+        stand(&b),
+        Some(Stand::Waiting(vec![Wait::Behind(cover)]))
+    );
+    b.ok(Command::Reached {
+        what: Target::End(sensor),
+        reason: "from below".to_owned(),
+    });
+    assert_eq!(stand(&b), Some(Stand::Now));
+}

@@ -217,7 +217,11 @@ proptest! {
     fn any_order_that_access_allows_ends_in_an_empty_audit(seed in any::<u64>(), parts in 1_usize..25, late in any::<bool>(), ways in any::<bool>()) {
         let mut dice = Dice::new(seed);
         let mut bench = strip(&mut dice, Draw { parts, made_safe: true, late, ways });
-        prop_assert_eq!(&access::back(bench.job()).circle, &vec![]);
+        // Only what was remembered late, and wrongly, can close a circle, and
+        // the audit names it.
+        let circle = access::back(bench.job()).circle;
+        prop_assert!(late || circle.is_empty());
+        prop_assert_eq!(bench.audit().has(Rule::Circle), !circle.is_empty());
         let mut refit = Refit { bench: &mut bench, dice: &mut dice, omit: Omit::Nothing, fine: true, circles: 0 };
         refit.run();
         // A record in the order of the work never contradicts itself.
@@ -230,18 +234,21 @@ proptest! {
 }
 
 /// Jobs in which a part's own fixing, or one that clamps it to its cover, once
-/// counted as shutting the way to it, so that each waited for the other.
+/// counted as shutting the way to it, so that each waited for the other. In the
+/// last of them what was remembered wrongly came to close a circle only with a
+/// hose that was logged afterwards.
 #[test]
 fn records_that_once_went_round_do_not() {
-    for (seed, parts) in [
-        (17_495_710_869_905_564_754, 5),
-        (12_349_833_641_226_472_687, 12),
-        (11_320_393_478_714_157_516, 18),
-        (7_291_434_354_899_942_296, 17),
-        (4_867_022_222_337_106_903, 20),
-        (11_713_739_913_087_370_740, 21),
-        (2_232_967_110_497_111_110, 23),
-        (2_424_344_174_486_534_598, 23),
+    for (seed, parts, late, ways) in [
+        (17_495_710_869_905_564_754, 5, false, true),
+        (12_349_833_641_226_472_687, 12, false, true),
+        (11_320_393_478_714_157_516, 18, false, true),
+        (7_291_434_354_899_942_296, 17, false, true),
+        (4_867_022_222_337_106_903, 20, false, true),
+        (11_713_739_913_087_370_740, 21, false, true),
+        (2_232_967_110_497_111_110, 23, false, true),
+        (2_424_344_174_486_534_598, 23, false, true),
+        (14_861_480_605_752_200_447, 9, true, false),
     ] {
         let mut dice = Dice::new(seed);
         let mut bench = strip(
@@ -249,10 +256,13 @@ fn records_that_once_went_round_do_not() {
             Draw {
                 parts,
                 made_safe: true,
-                late: false,
-                ways: true,
+                late,
+                ways,
             },
         );
+        let circle = access::back(bench.job()).circle;
+        assert_eq!(circle.is_empty(), !late, "seed {seed}");
+        assert_eq!(bench.audit().has(Rule::Circle), late, "seed {seed}");
         let mut refit = Refit {
             bench: &mut bench,
             dice: &mut dice,
@@ -261,7 +271,7 @@ fn records_that_once_went_round_do_not() {
             circles: 0,
         };
         refit.run();
-        assert_eq!(refit.circles, 0, "seed {seed}");
+        assert!(late || refit.circles == 0, "seed {seed}");
         assert_eq!(bench.audit().verdict, Verdict::Complete);
     }
 }
