@@ -23,6 +23,9 @@ pub enum Wait {
     Lost(PartId),
     /// It was covered by this part, which is on and has to come off again.
     Behind(PartId),
+    /// It is on over this, which is not done: all that is done to it now would
+    /// have to be undone.
+    Over(Target),
     /// What the end sits on is left off by decision, and nobody has said what
     /// becomes of the end.
     Seat(PartId),
@@ -135,7 +138,7 @@ pub(super) fn gather(job: &Job, under: &Under) -> (Vec<Act>, Vec<Vec<Target>>) {
         }
         let begun = part.state == PartState::Placed;
         let mut held = if begun {
-            unfinished(job, under, part)
+            unfinished(job, under, id, part)
         } else {
             hold_back(job, under, covered, id, part)
         };
@@ -287,6 +290,22 @@ fn wait_of(job: &Job, what: Target) -> Option<Wait> {
     }
 }
 
+/// What a part that is on was put over before it was done, and still is not.
+pub fn hides<'a>(job: &'a Job, id: PartId, part: &'a Part) -> impl Iterator<Item = Target> + 'a {
+    let on = part.state == PartState::Placed;
+    let buried = part.buried.iter().copied().filter(move |_| on);
+    buried.filter(move |&what| {
+        // What lies on the part itself is done on its own page.
+        let own = own(part).any(|it| it == what);
+        let done = match what {
+            Target::Finding(_) | Target::Item(_) | Target::Treatment(_) => own,
+            Target::Part(inner) => job.parts.get(inner).is_none_or(|it| !it.off()),
+            _ => false,
+        };
+        !done && what != Target::Part(id) && !settled(job, what)
+    })
+}
+
 fn bought_for(job: &Job, part: PartId) -> impl Iterator<Item = Wait> + '_ {
     job.buys
         .iter()
@@ -342,8 +361,12 @@ pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Hel
 
 /// What a part that is on still lacks. It can be got on with as long as one
 /// thing on it can be done; only when none can does it wait.
-fn unfinished(job: &Job, under: &Under, part: &Part) -> Held {
+fn unfinished(job: &Job, under: &Under, id: PartId, part: &Part) -> Held {
     let mut held = Held::default();
+    if let Some(what) = hides(job, id, part).next() {
+        held.waits.push(Wait::Over(what));
+        return held;
+    }
     for &id in &part.fixings {
         if !settled(job, Target::Fixing(id)) && fixing_held(job, under, id, &mut held) {
             return Held::default();

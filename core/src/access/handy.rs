@@ -228,6 +228,7 @@ fn held_up(
         | Wait::Repair(_)
         | Wait::Lost(_)
         | Wait::Behind(_)
+        | Wait::Over(_)
         | Wait::Seat(_)
         | Wait::Hold(_) => Gate::Decision(at),
         // One cure holds all that goes over it; only running ones are here.

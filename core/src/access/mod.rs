@@ -34,7 +34,7 @@ mod under;
 pub mod waiting;
 pub mod ways;
 
-pub use back::{Act, Back, Stand, Wait, back, back_at, back_over, circle};
+pub use back::{Act, Back, Stand, Wait, back, back_at, back_over, circle, hides};
 pub use cost::{Cost, Costs};
 pub use cycle::Cycle;
 pub use drawing::drawing;

@@ -59,7 +59,9 @@ impl Under {
         }
         for (id, it) in job.parts.iter() {
             if it.state == PartState::Placed {
-                under.behind.extend(it.buried.iter().map(|&what| (what, id)));
+                under
+                    .behind
+                    .extend(it.buried.iter().map(|&what| (what, id)));
             }
         }
         // In a job of no noted ways there is nothing to find out.

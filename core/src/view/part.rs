@@ -189,7 +189,8 @@ pub struct PartPage {
     pub hazards: Vec<Hazard>,
     /// What placing it now would put out of reach.
     pub would_bury: Vec<String>,
-    /// What must come before it.
+    /// What is behind it and not done, though it is on: it comes off again.
+    pub hides: Vec<String>,
     pub notes: Vec<String>,
     pub carried: Vec<String>,
     pub finished: bool,
@@ -271,6 +272,9 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
         } else {
             Vec::new()
         },
+        hides: access::hides(job, id, part)
+            .map(|what| words::name_and_route(job, what))
+            .collect(),
         notes: job
             .notes
             .rows()

@@ -1,7 +1,7 @@
 //! The Put back screen: what can go back now, what blocks the rest, what waits.
 use super::At;
 use super::order::{Group, HeldRow, changes, groups, held_row, running};
-use crate::access::{self, AtWork, Pace, Stand};
+use crate::access::{self, AtWork, Pace, Stand, Wait};
 use crate::job::{Book, Job, PartState, Treated};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -114,6 +114,16 @@ pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
     let mut order = handy.order.iter();
     let row = |what: &Target| now.iter().chain(&page.begun).find(|r| r.what == *what);
     page.next = order.find_map(row).cloned();
+    if page.next.is_none() {
+        // Nothing can be done that would not have to be undone.
+        let over = |w: &Wait| matches!(w, Wait::Over(_));
+        let undo = back.acts.iter().find(|act| match &act.stand {
+            Stand::Waiting(waits) => waits.iter().any(over),
+            _ => false,
+        });
+        let mut rows = page.waiting.iter();
+        page.next = undo.and_then(|act| rows.find(|r| r.what == act.what).cloned());
+    }
     page.changes = changes(&handy);
     page.now = groups(&handy, now);
     let to_buy = job.to_buy();

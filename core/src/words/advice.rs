@@ -139,6 +139,7 @@ pub fn wait(job: &Job, wait: Wait) -> String {
         Wait::Work(id) => format!("work decided: {}", name(job, Target::Finding(id))),
         Wait::Repair(id) => format!("the repair of a place of {}", name(job, Target::Fixing(id))),
         Wait::Lost(_) => "being found".to_owned(),
+        Wait::Over(what) => format!("coming off again: {} is behind it", name(job, what)),
         Wait::Behind(id) => format!("{} to come off again", name(job, Target::Part(id))),
         Wait::Seat(id) => format!(
             "a word on what becomes of it, as {} is left off",

@@ -360,7 +360,7 @@ impl Refit<'_> {
                                 cures = true;
                                 continue;
                             }
-                            Wait::Behind(_) => {
+                            Wait::Behind(_) | Wait::Over(_) => {
                                 let before = self.bench.book.journal().len();
                                 self.force(act.what);
                                 if self.bench.book.journal().len() > before {

@@ -403,13 +403,44 @@ fn what_is_behind_a_part_that_is_on_is_not_offered_as_next() {
         part: cover,
         anyway: true,
     });
-    assert_eq!(
-        stand(&b),
-        Some(Stand::Waiting(vec![Wait::Behind(cover)]))
-    );
+    assert_eq!(stand(&b), Some(Stand::Waiting(vec![Wait::Behind(cover)])));
     b.ok(Command::Reached {
         what: Target::End(sensor),
         reason: "from below".to_owned(),
     });
     assert_eq!(stand(&b), Some(Stand::Now));
+}
+
+/// A cover that was put on over a pump is not what to go on with: whatever is
+/// tightened on it has to be undone.
+#[test]
+fn a_part_that_is_on_over_what_is_owed_comes_off_again_before_it_is_tightened() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 2)]);
+    let pump = b.part_after(
+        "pump",
+        &[("nut | thread=M8 x 1.25", 2)],
+        &[Target::Part(cover)],
+    );
+    b.ok(Command::PlacePart {
+        part: cover,
+        anyway: true,
+    });
+    let on = Target::Part(cover);
+    let over = Stand::Waiting(vec![Wait::Over(Target::Part(pump))]);
+    assert_eq!(access::back(b.job()).stand_of(on), Some(&over));
+    let at = view::At {
+        now: b.ctx.now,
+        open_since: 0,
+        style: countback_core::words::Style::default(),
+    };
+    let page = view::put_back_page(&b.book, at, &b.at_work());
+    assert_eq!(page.next.map(|row| row.what), Some(on));
+    let page = view::part_page(&b.book, cover, at).unwrap();
+    assert_eq!(page.hides, ["pump"]);
+    b.ok(again(cover, false));
+    assert_eq!(
+        access::back(b.job()).stand_of(Target::Part(pump)),
+        Some(&Stand::Now)
+    );
 }

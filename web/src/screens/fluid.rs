@@ -123,7 +123,7 @@ fn fill_sheet(
                 // The sheet goes with the button that it belongs to.
                 Told::Saved(_) | Told::Refused(Refusal::NotReady { .. }) | Told::Failed(_) => {}
                 Told::Refused(other) => {
-                    desk2.say(NoticeKind::Refused, desk2.refusal(&job2, &other));
+                    desk2.refuse(&job2, &other);
                 }
             });
             desk.try_tell(&job, command.clone(), done);

@@ -62,10 +62,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             let (desk2, job2, over2) = (desk.clone(), job.clone(), over.clone());
             let done = Callback::from(move |told: Told| match told {
                 Told::Refused(Refusal::WouldBury { .. }) => over2.set(Over::Hides),
-                Told::Refused(refusal) => {
-                    let text = desk2.refusal(&job2, &refusal);
-                    desk2.say(NoticeKind::Refused, text);
-                }
+                Told::Refused(refusal) => desk2.refuse(&job2, &refusal),
                 Told::Saved(_) => over2.set(Over::Nothing),
                 Told::Failed(_) => {}
             });
@@ -73,20 +70,27 @@ fn use_part_screen(props: &PartScreen) -> Html {
         })
     };
     // Put back by hand, what it is made of can hurt as it could coming off.
-    let to_read = match off {
-        true => cautions::unread(
-            &desk,
-            &job,
-            &[Command::PlacePart {
-                part: page.id,
-                anyway: false,
-            }],
-        ),
-        false => Vec::new(),
+    let part = page.id;
+    let next = match off {
+        true => Some(Command::PlacePart {
+            part,
+            anyway: false,
+        }),
+        false if page.hides.is_empty() => None,
+        false => Some(Command::TakeOffAgain { part, aside: false }),
+    };
+    let to_read = match next {
+        Some(next) => cautions::unread(&desk, &job, &[next]),
+        None => Vec::new(),
     };
     let main = if off {
         let press = place.reform(|()| false);
         html! { { part!(Button { label: "Place it", kind: ButtonKind::Main, icon: Icon::PutBack, readiness: cautions::hold(&to_read), onpress: press }) } }
+    } else if !page.hides.is_empty() {
+        let (desk, job, part) = (desk.clone(), job.clone(), page.id);
+        let press =
+            Callback::from(move |()| desk.tell(&job, Command::TakeOffAgain { part, aside: false }));
+        html! { { part!(Button { label: "It comes off again", kind: ButtonKind::Main, icon: Icon::TakeOff, readiness: cautions::hold(&to_read), onpress: press }) } }
     } else {
         html! { { part!(Button { label: "Back to the list", kind: ButtonKind::Plain, face: ButtonFace::Wide, icon: Icon::PutBack, href: Route::PutBack { job: job.clone() }.href() }) } }
     };
@@ -151,6 +155,9 @@ crate::live!(PartScreen, use_part_screen);
 fn warnings(page: &PartPage) -> Html {
     html! {
         <>
+            if !page.hides.is_empty() {
+                { part!(Banner { kind: BannerKind::Danger, title: format!("Still owed behind it: {}", page.hides.join(", ")), text: "It comes off again first. Its fasteners go back into their bag, its hose ends are parted." }) }
+            }
             if !page.note.is_empty() {
                 { part!(Banner { kind: BannerKind::Caution, title: page.note.clone(), text: "Noted when it came off." }) }
             }

@@ -87,8 +87,7 @@ fn use_swap(props: &Swap) -> Html {
                 }
                 Told::Refused(why) => {
                     router::close_sheet();
-                    let text = desk2.refusal(&job2, &why);
-                    desk2.say(NoticeKind::Refused, text);
+                    desk2.refuse(&job2, &why);
                 }
                 _ => router::close_sheet(),
             });

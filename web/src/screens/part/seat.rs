@@ -45,7 +45,7 @@ fn use_other_seat(props: &OtherSeat) -> Html {
                 }
                 Told::Refused(why) => {
                     router::close_sheet();
-                    desk2.say(NoticeKind::Refused, desk2.refusal(&job2, &why));
+                    desk2.refuse(&job2, &why);
                 }
                 _ => router::close_sheet(),
             });
