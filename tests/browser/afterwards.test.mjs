@@ -2,7 +2,7 @@
 // added, what was said wrongly is put right, and what was done is taken back
 // from wherever the person is.
 import assert from "node:assert/strict";
-import { acts, hand, joinEnds, press, pressAll, soon, takeOff, toPart } from "./journey.mjs";
+import { acts, confirmAll, hand, joinEnds, press, pressAll, soon, takeOff, toPart } from "./journey.mjs";
 import { measured } from "./looks.mjs";
 import { SMALL_PHONE, start, test } from "./support.mjs";
 
@@ -26,7 +26,7 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
   const undo = page.getByRole("button", { name: "Undo the last entry" });
   const [left, act] = [await undo.boundingBox(), await page.getByRole("link", { name: "Take off" }).first().boundingBox()];
   assert.ok(left.x + left.width <= act.x && left.y > 400, "the undo is not by the left thumb");
-  await pressAll(it, /^Confirm /);
+  await confirmAll(it);
 
   // As the procedure has it: the wheel, then the caliper, swung aside with one slide pin only slackened.
   const planned = async (name) => {

@@ -176,6 +176,20 @@ export async function pressAll(it, name) {
   }
 }
 
+/// Confirms every make-safe step that stands open, each after its caution.
+export async function confirmAll(it) {
+  const buttons = it.page.getByRole("main").getByRole("button", { name: /^Confirm / });
+  for (let left = await buttons.count(); left > 0; left = await buttons.count()) {
+    await press(buttons.first());
+    const held = it.page.getByRole("dialog");
+    if (await held.count()) {
+      await readCautions(it);
+      await press(held.getByRole("button", { name: /^Confirm / }));
+    }
+    await soon(async () => (await buttons.count()) < left, "a step that was confirmed stays");
+  }
+}
+
 /// Goes to a part's page from the Put back screen.
 export async function toPart(it, name) {
   await it.screen("Put back");

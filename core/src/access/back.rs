@@ -422,6 +422,14 @@ fn end_held(job: &Job, under: &Under, end: EndId) -> Held {
     {
         held.blocked.push(Target::Part(part));
     }
+    // A hose that may be renewed is not joined before that is decided.
+    let of_it = |on: Target| on == what || on == Target::Connection(end.connection);
+    let findings = job.findings.iter().filter(|(_, it)| of_it(it.on));
+    held.waits.extend(
+        findings
+            .filter(|&(id, _)| !settled(job, Target::Finding(id)))
+            .filter_map(|(id, _)| wait_of(job, Target::Finding(id))),
+    );
     let left_off = |p: &Part| p.state == PartState::LeftOff;
     if let Some(part) = it.end.on
         && job.parts.get(part).is_some_and(left_off)

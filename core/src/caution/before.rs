@@ -63,8 +63,8 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
 
 /// What this job has been shown already. A part carries the cautions that were
 /// shown before it came off with all that hung on it; a part placed, an end
-/// parted or joined by itself, a fluid drained and a supply isolated were each
-/// preceded by theirs. A connection that was logged with its end off is not:
+/// parted or joined by itself, a fluid drained, a supply isolated and a make-safe
+/// step confirmed were each preceded by theirs. A connection that was logged with its end off is not:
 /// only the part that it was logged with says what was shown.
 pub fn acknowledged(job: &Job) -> BTreeSet<Hazard> {
     let mut known = BTreeSet::new();
@@ -87,6 +87,8 @@ pub fn acknowledged(job: &Job) -> BTreeSet<Hazard> {
     for it in job.supplies.rows() {
         supply(it.kind, &it.name, &mut known);
     }
+    let confirmed = job.steps.rows().filter(|it| it.confirmed.is_some());
+    known.extend(confirmed.filter_map(|it| made_safe(it.step.kind)));
     known
 }
 
@@ -100,6 +102,16 @@ pub fn before(command: &Command, job: &Job) -> Vec<Hazard> {
         found.retain(|it| !known.contains(it));
     }
     found
+}
+
+/// What a make-safe step guards against.
+fn made_safe(kind: SafeKind) -> Option<Hazard> {
+    match kind {
+        SafeKind::BatteryOff => Some(Hazard::Battery),
+        SafeKind::Supported => Some(Hazard::Raised),
+        SafeKind::Cooled => Some(Hazard::HotCoolant),
+        SafeKind::PressureReleased | SafeKind::Other => None,
+    }
 }
 
 /// Whether an end was parted or joined by an act of its own.
@@ -227,12 +239,7 @@ fn of_act(act: &Act, job: &Job, found: &mut BTreeSet<Hazard>) {
         }
         Act::SafeStepConfirmed { step } => {
             if let Some(it) = job.steps.get(*step) {
-                match it.step.kind {
-                    SafeKind::BatteryOff => found.insert(Hazard::Battery),
-                    SafeKind::Supported => found.insert(Hazard::Raised),
-                    SafeKind::Cooled => found.insert(Hazard::HotCoolant),
-                    SafeKind::PressureReleased | SafeKind::Other => false,
-                };
+                found.extend(made_safe(it.step.kind));
             }
         }
         _ => {}

@@ -64,6 +64,10 @@ pub enum NextAct {
         value: Option<Figure>,
         text: String,
     },
+    /// Somebody is not sure of so many: each is looked at by itself.
+    Doubt {
+        n: u16,
+    },
     /// Once more all round, place by place.
     LastRound,
     Check,
@@ -126,6 +130,8 @@ pub struct EndRow {
     pub look: bool,
     /// What it is called to part it, where it can be parted.
     pub part: Option<&'static str>,
+    /// What it sits on is left off: the reason for which it may be, too.
+    pub left_with: Option<String>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -558,9 +564,13 @@ fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
         .places
         .iter()
         .map(|p| p.state)
-        .filter(|s| s.filled() && *s < PlaceState::Final)
+        .filter(|s| s.filled() && *s < PlaceState::Final && *s != PlaceState::Doubtful)
         .min();
+    let doubtful = it.count_where(|p| p.state == PlaceState::Doubtful) as u16;
     let Some(lowest) = lowest else {
+        if doubtful > 0 {
+            return NextAct::Doubt { n: doubtful };
+        }
         if it.round_owed() {
             return NextAct::LastRound;
         }
@@ -647,6 +657,15 @@ fn connection_row(job: &Job, id: ConnectionId) -> Option<ConnectionRow> {
                     joint: words::joint(end.end.joint),
                     look: access::lacks_look(job, Target::End(id)),
                     part: words::part_end(end.state),
+                    left_with: end
+                        .end
+                        .on
+                        .filter(|_| end.state == EndState::Parted)
+                        .and_then(|on| {
+                            let left_off = |p: &&crate::job::Part| p.state == PartState::LeftOff;
+                            let on = job.parts.get(on).filter(left_off)?;
+                            Some(words::left_with(on))
+                        }),
                 }
             })
             .collect(),

@@ -1,6 +1,6 @@
 //! Single words for states, kinds and figures.
 use super::Style;
-use crate::job::{EndState, PartState, PlaceState};
+use crate::job::{EndState, Part, PartState, PlaceState};
 use crate::journal::*;
 use crate::torque::TorqueUnit;
 use crate::torque::hole::HoleMetal;
@@ -201,6 +201,11 @@ pub fn supply(kind: SupplyKind) -> &'static str {
         SupplyKind::Hydraulic => "hydraulic",
         SupplyKind::Other => "supply",
     }
+}
+
+/// Why an end goes with the part that it sits on, which is left off.
+pub fn left_with(part: &Part) -> String {
+    format!("{} is left off: {}", part.name, part.left_off_why)
 }
 
 /// When final tightening may be done.

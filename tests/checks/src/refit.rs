@@ -70,11 +70,13 @@ impl Refit<'_> {
             }
             other => return other.map(drop),
         };
-        self.bench.ok(Command::Reached {
-            what: covered,
-            reason: "through the gap beside it".to_owned(),
-        });
+        self.reach(covered);
         self.bench.tell(command).map(drop)
+    }
+
+    fn reach(&mut self, what: Target) {
+        let reason = "through the gap beside it".to_owned();
+        self.bench.ok(Command::Reached { what, reason });
     }
 
     fn must(&mut self, command: Command) {
@@ -360,13 +362,19 @@ impl Refit<'_> {
                                 cures = true;
                                 continue;
                             }
-                            Wait::Behind(_) | Wait::Over(_) => {
+                            // Put there in spite of it, it is reached in spite
+                            // of it.
+                            Wait::Behind(_) => {
                                 let before = self.bench.book.journal().len();
-                                self.force(act.what);
+                                self.act(act.what);
                                 if self.bench.book.journal().len() > before {
                                     return;
                                 }
                                 continue;
+                            }
+                            Wait::Over(what) => {
+                                self.reach(what);
+                                return;
                             }
                             Wait::Seat(_) => {
                                 self.bench.ok(Command::LeaveOff {

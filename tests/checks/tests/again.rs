@@ -444,3 +444,39 @@ fn a_part_that_is_on_over_what_is_owed_comes_off_again_before_it_is_tightened() 
         Some(&Stand::Now)
     );
 }
+
+/// A hose that was seen to be cracked is not joined before it is decided whether
+/// a new one comes.
+#[test]
+fn a_hose_with_a_finding_waits_for_the_decision_and_its_part_does_not() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[("bolt | thread=M8 x 1.25", 2)]);
+    let hose = b.connection(
+        "feed hose",
+        end(Some(pump), "pump", true),
+        end(None, "tank", false),
+        &[],
+    );
+    let end = Target::End(EndId {
+        connection: hose,
+        side: Side::A,
+    });
+    let finding = b.record(Act::FindingNoted {
+        on: Target::Connection(hose),
+        text: "cracked at the clamp".to_owned(),
+    });
+    let finding = FindingId(finding.thing(0));
+    let stand = |b: &Bench, what| access::back(b.job()).stand_of(what).cloned();
+    assert_eq!(stand(&b, Target::Part(pump)), Some(Stand::Now));
+    b.place(pump);
+    let waits = |wait| Some(Stand::Waiting(vec![wait]));
+    assert_eq!(stand(&b, end), waits(Wait::Decision(finding)));
+    b.record(Act::Decided {
+        finding,
+        decision: Decision::Renew,
+        reason: "new one".to_owned(),
+    });
+    assert_eq!(stand(&b, end), waits(Wait::Work(finding)));
+    b.record(Act::WorkDone { finding });
+    assert_eq!(stand(&b, end), Some(Stand::Now));
+}

@@ -168,7 +168,7 @@ fn line(props: &Line) -> Html {
             html! { { part!(Button { label: "On again", about: row.what.clone(), icon: Icon::Battery, onpress: tell(Command::Record(Act::SupplyRestored { supply: id })) }) } }
         }
         Target::Step(id) => {
-            html! { { part!(Button { label: "Confirm", about: row.what.clone(), icon: Icon::Check, onpress: tell(Command::Record(Act::SafeStepConfirmed { step: id })) }) } }
+            html! { { part!(super::cautions::Held { job: job.clone(), label: "Confirm", about: row.what.clone(), icon: Icon::Check, command: Command::Record(Act::SafeStepConfirmed { step: id }) }) } }
         }
         Target::AfterRun(id) => {
             html! { { part!(super::due::Done { job: job.clone(), check: id, about: row.what.clone() }) } }

@@ -188,6 +188,7 @@ fn head(page: &FixingPage) -> Html {
         NextAct::FitExtras => (Standing::Owed, "washers first"),
         NextAct::Start { .. } => (Standing::Owed, "to start"),
         NextAct::Tighten { .. } => (Standing::Owed, "to tighten"),
+        NextAct::Doubt { .. } => (Standing::Owed, "in doubt"),
         NextAct::LastRound => (Standing::Owed, "last round"),
         NextAct::Check => (Standing::Owed, "second look"),
     };

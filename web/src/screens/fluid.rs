@@ -6,7 +6,7 @@ use countback_core::view::{self, FluidPage, JointRow};
 use yew::prelude::*;
 
 use super::second::offered;
-use crate::app::{Desk, NoticeKind, Told, the_desk};
+use crate::app::{Desk, Told, the_desk};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, Readiness, Rows,
     Section, Sheet, Standing, State, TextField, Verdict, use_local,

@@ -151,11 +151,10 @@ fn steps(desk: &Desk, job: &AttrValue, page: &JobPage) -> Html {
             if page.steps.iter().any(|s| !s.done || s.late) {
                 { part!(Rows { label: "Make-safe steps", children: html! { <>
                     { for page.steps.iter().filter(|s| !s.done || s.late).map(|s| {
-                        let (desk, job, step) = (desk.clone(), job.clone(), s.id);
                         let state = if s.done { Standing::Settled } else { Standing::Owed };
                         html! {
                             { part!(ListRow { what: s.text.clone(), lead: Icon::Lock, state: state, owed: if s.done { "confirmed late, when something was off already" } else { "not confirmed" }, children: html! { <>
-                                if !s.done { { part!(Button { label: "Confirm", about: s.text.clone(), icon: Icon::Check, onpress: Callback::from(move |()| desk.tell(&job, Command::Record(Act::SafeStepConfirmed { step }))) }) } }
+                                if !s.done { { part!(super::cautions::Held { job: job.clone(), label: "Confirm", about: s.text.clone(), icon: Icon::Check, command: Command::Record(Act::SafeStepConfirmed { step: s.id }) }) } }
                             </> } }) }
                         }
                     }) }

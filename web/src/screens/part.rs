@@ -16,7 +16,7 @@ use yew::prelude::*;
 
 use super::shots::{StoredThumb, TakePhoto, store_pictures};
 use super::{cautions, lost};
-use crate::app::{Along, Desk, NoticeKind, Told, the_desk};
+use crate::app::{Along, Desk, Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
     Rows, Section, Sheet, Standing, StateTag, TextField, Thumbs,

@@ -7,7 +7,7 @@ use countback_core::journal::*;
 use yew::prelude::*;
 
 use super::Ask;
-use crate::app::{NoticeKind, Told, the_desk};
+use crate::app::{Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet,
     use_local,

@@ -82,6 +82,9 @@ fn fixing_card(props: &FixingCard) -> Html {
                 </div>
             }
         }
+        NextAct::Doubt { n } => html! {
+            { part!(Button { label: format!("Look at {n} in doubt, one by one"), kind: ButtonKind::Main, icon: Icon::Gauge, href: pass.clone() }) }
+        },
         NextAct::LastRound => html! {
             { part!(Button { label: "Once more all round", kind: ButtonKind::Main, icon: Icon::Renew, href: pass.clone() }) }
         },
@@ -172,6 +175,10 @@ fn connections(props: &Connections) -> Html {
                     { for c.ends.iter().map(|e| {
                         let (state, act) = match e.state {
                             EndState::Undisturbed => (Standing::Settled, html! {}),
+                            EndState::Parted if e.left_with.is_some() => {
+                                let reason = e.left_with.clone().unwrap_or_default();
+                                (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: "Left off with it", about: e.title.clone(), icon: Icon::LeftOff, command: Command::LeaveOff { what: Target::End(e.id), reason: reason } }) } })
+                            }
                             EndState::Parted => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.push, about: e.title.clone(), icon: Icon::Rejoin, command: Command::Rejoin { end: e.id, seat: e.id, anyway: false } }) } }),
                             EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.secure, about: e.title.clone(), icon: Icon::Check, command: Command::Record(Act::EndSecured { end: e.id }) }) } }),
                             EndState::Secured if e.look => (Standing::Owed, part!(super::super::second::SecondLook { job: props.job.clone(), what: Target::End(e.id), about: e.title.clone() })),

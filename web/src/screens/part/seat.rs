@@ -7,7 +7,7 @@ use yew::prelude::*;
 
 use super::super::cautions;
 use super::add::chips;
-use crate::app::{NoticeKind, Told, the_desk};
+use crate::app::{Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonKind, ChipRow, Icon, Readiness, Sheet, use_local,
 };

@@ -50,6 +50,8 @@ pub struct DraftFixing {
     pub count: u16,
     pub slackened: u16,
     pub found_empty: u16,
+    /// Broken, with their stump in the hole.
+    pub broke: u16,
     pub place: String,
     pub numbers: String,
     pub renew: bool,

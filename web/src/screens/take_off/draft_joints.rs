@@ -42,6 +42,7 @@ impl DraftFixing {
             .collect();
         draft.slackened = self.slackened;
         draft.found_empty = self.found_empty;
+        draft.broke = self.broke;
         draft.reuse = match (self.renew, self.inspect) {
             (true, _) => Reuse::Renew,
             (_, true) => Reuse::Inspect,

@@ -75,6 +75,7 @@ fn write_fixing(w: &mut Writer, it: &DraftFixing) {
     w.count("count", it.count.into());
     w.count("slackened", it.slackened.into());
     w.count("found_empty", it.found_empty.into());
+    w.count("broke", it.broke.into());
     w.text("place", &it.place);
     w.text("numbers", &it.numbers);
     w.flag("renew", it.renew);
@@ -207,6 +208,7 @@ fn read_fixing(map: &mut Map) -> Reading<DraftFixing> {
         count: map.small("count")?,
         slackened: map.small("slackened")?,
         found_empty: map.small("found_empty")?,
+        broke: map.small("broke")?,
         place: map.text("place")?,
         numbers: map.text("numbers")?,
         renew: map.flag("renew")?,
@@ -262,6 +264,7 @@ mod tests {
             count: 4,
             slackened: 1,
             found_empty: 2,
+            broke: 1,
             place: text(),
             numbers: "1, 2".to_owned(),
             renew: true,

@@ -30,6 +30,9 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
     if f.found_empty > 0 {
         said.push(format!("{} found empty", f.found_empty));
     }
+    if f.broke > 0 {
+        said.push(format!("{} broken off", f.broke));
+    }
     if f.washers > 0 {
         said.push(format!(
             "{} each",
@@ -170,6 +173,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
         })
     });
     let foot = html! { { part!(Button { label: "Done", kind: ButtonKind::Main, icon: Icon::Check, onpress: Callback::from(|()| crate::router::close_sheet()) }) } };
+    let room = |others: u16| most.saturating_sub(u32::from(others));
     // The job's own unit, in the order of the chips.
     let mut all = TorqueUnit::ALL.iter();
     let own_unit = all.position(|u| *u == props.chips.torque).unwrap_or(0) as u8;
@@ -180,8 +184,9 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             { part!(TextField { label: "Place in words", value: f.place.clone(), hint: "upper, lower, round the rim", oninput: text(|f, t| f.place = t) }) }
             { part!(TextField { label: "Numbers of its holes", value: f.numbers.clone(), hint: "1, 4, 6: where bolts of several lengths share a cover", oninput: text(|f, t| f.numbers = t) }) }
             { part!(Section { title: "Not all came out", children: html! { <>
-                { part!(Stepper { label: "Only slackened", value: u32::from(f.slackened), max: most.saturating_sub(u32::from(f.found_empty)), onchange: edit(|f, n| f.slackened = n as u16) }) }
-                { part!(Stepper { label: "Found empty before the work", value: u32::from(f.found_empty), max: most.saturating_sub(u32::from(f.slackened)), onchange: edit(|f, n| f.found_empty = n as u16) }) }
+                { part!(Stepper { label: "Only slackened", value: u32::from(f.slackened), max: room(f.found_empty + f.broke), onchange: edit(|f, n| f.slackened = n as u16) }) }
+                { part!(Stepper { label: "Found empty before the work", value: u32::from(f.found_empty), max: room(f.slackened + f.broke), onchange: edit(|f, n| f.found_empty = n as u16) }) }
+                { part!(Stepper { label: "Broken, the stump is in the hole", value: u32::from(f.broke), max: room(f.slackened + f.found_empty), onchange: edit(|f, n| f.broke = n as u16) }) }
             </> } }) }
             { part!(Section { title: "With each came", children: html! { <>
                 { part!(Stepper { label: "Washers", value: u32::from(f.washers), max: 6, onchange: edit(|f, n| f.set_washers(n as u8)) }) }
