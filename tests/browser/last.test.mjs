@@ -275,7 +275,11 @@ test("a second look, checks after running, a sign-off and its opening again", as
     work.back(caliper);
   });
   // Said late, it is settled and stays readable.
+  await it.tap(/^Confirm on stands/);
+  await it.sheet(/on stands/);
+  await readCautions(it);
   await it.act(/^Confirm on stands/, "Confirmed late: on stands");
+  await it.noSheet();
   await page.getByText("confirmed late, when something was off already").waitFor();
   // What the wheel would hide is said on its page, before it is placed.
   await toPart(it, "wheel");

@@ -1,6 +1,6 @@
 //! The log: every entry in words, the struck ones too.
 use super::At;
-use crate::job::Book;
+use crate::job::{Book, Command};
 use crate::journal::*;
 use crate::words;
 
@@ -14,6 +14,25 @@ pub struct LogRow {
     /// Nothing has struck it and it may be struck by its kind: a strike stands,
     /// and so does the act that opened the job.
     pub can_strike: bool,
+}
+
+/// After so many minutes an entry is no longer what was just done (own choice, no
+/// source).
+const JUST_NOW_MIN: i64 = 15;
+
+/// What is asked before the last entry is struck in one tap: none where this
+/// person made it just now.
+pub fn strike_asks(book: &Book, by: &str, at: At) -> Option<(String, Command)> {
+    let last = book.last_tap()?;
+    let same = last.by.trim().eq_ignore_ascii_case(by.trim());
+    let age = book.now(at.now).saturating_sub(last.at);
+    if same && age <= JUST_NOW_MIN * 60_000 {
+        return None;
+    }
+    let said = entry_text(book, last, at.style);
+    let when = (at.style.when)(last.at);
+    let text = words::strike_asks(&said, &last.by, &when);
+    Some((text, Command::Strike { event: last.id }))
 }
 
 /// An entry in words; one that strikes says what it struck.

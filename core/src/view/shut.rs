@@ -21,7 +21,7 @@ pub struct ShutOver {
 pub struct WaysOn {
     /// What that is called, and the part on whose page what stands in the way
     /// is dealt with.
-    pub go: (String, PartId),
+    pub go: Option<(String, PartId)>,
     /// What may be so all the same.
     pub anyway: (&'static str, Command),
 }
@@ -34,7 +34,7 @@ pub fn ways_on(book: &Book, refusal: &Refusal) -> Option<WaysOn> {
     };
     let reason = words::REACHED.to_owned();
     Some(WaysOn {
-        go: (words::open_over(book.job(), by), by),
+        go: Some((words::open_over(book.job(), by), by)),
         anyway: (words::REACHED, Command::Reached { what, reason }),
     })
 }

@@ -33,7 +33,7 @@ pub use names::{
     route_to, still_open,
 };
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
-pub use refusals::{LATE_REASONS, REACHED, open_again, open_over, refusal};
+pub use refusals::{LATE_REASONS, REACHED, STRIKE, open_again, open_over, refusal, strike_asks};
 pub use small::*;
 pub use tighten::*;
 

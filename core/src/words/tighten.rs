@@ -55,6 +55,11 @@ pub fn started_by_hand(kind: FastenerKind, number: u16) -> String {
     format!("{} started by hand", one(kind, number))
 }
 
+/// A stump is in its hole.
+pub fn broken_first(kind: FastenerKind, number: u16) -> String {
+    format!("{} broke: its hole is repaired first", one(kind, number))
+}
+
 pub fn thread_repaired(number: u16) -> String {
     format!("Thread {number} repaired")
 }

@@ -294,7 +294,7 @@ fn what_a_part_was_put_on_over_is_not_settled_behind_it() {
     assert_eq!(right.audit().verdict, Verdict::Complete);
     // Where it is wrong, a word is enough, and stays in the record.
     let ways = view::ways_on(&b.book, &refusal).unwrap();
-    assert_eq!(ways.go.1, cover);
+    assert_eq!(ways.go.unwrap().1, cover);
     b.ok(ways.anyway.1);
     b.ok(out);
     assert_eq!(b.audit().verdict, Verdict::Complete);

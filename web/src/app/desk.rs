@@ -493,8 +493,19 @@ impl Desk {
         });
     }
     /// Strikes the last act of the job that stands.
+    /// One that somebody else made, or a while ago, is named and asked for.
     pub fn strike_last(&self, job: &str) {
-        self.tell(job, Command::StrikeLast);
+        let by = self.ctx().by;
+        let asks = self.read(job, |book| view::strike_asks(book, &by, self.at()));
+        match asks.flatten() {
+            None => self.tell(job, Command::StrikeLast),
+            Some((text, command)) => {
+                let anyway = (words::STRIKE, command);
+                let ways = WaysOn { go: None, anyway };
+                self.note(NoticeKind::Refused, text, None);
+                self.offer(job, Some(ways));
+            }
+        }
     }
 
     /// Shows a notice of its own.
@@ -521,10 +532,13 @@ impl Desk {
     /// Says why a command was refused, and what can be done about it.
     pub fn refuse(&self, job: &str, refusal: &Refusal) {
         let ways = self.read(job, |book| view::ways_on(book, refusal));
-        let ways = ways.flatten().map(|it| (job.to_owned(), it));
         self.note(NoticeKind::Refused, self.refusal(job, refusal), None);
+        self.offer(job, ways.flatten());
+    }
+    /// What can be done about what the notice says.
+    fn offer(&self, job: &str, ways: Option<WaysOn>) {
         if let Some(notice) = self.inner.notice.borrow_mut().as_mut() {
-            notice.ways = ways;
+            notice.ways = ways.map(|it| (job.to_owned(), it));
         }
     }
     pub fn end_notice(&self, serial: u32) {

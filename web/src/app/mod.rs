@@ -169,7 +169,10 @@ fn notices() -> Html {
         let (desk, serial) = (desk.clone(), notice.serial);
         Callback::from(move |()| desk.end_notice(serial))
     };
-    let undo = notice.undo.clone().map(|(job, event)| {
+    // What was done in one job is not undone from another.
+    let here = router::current();
+    let of_here = |(of, _): &(String, _)| here.job().is_none_or(|job| job == of.as_str());
+    let undo = notice.undo.clone().filter(of_here).map(|(job, event)| {
         let desk = desk.clone();
         Callback::from(move |()| desk.tell(&job, countback_core::job::Command::Strike { event }))
     });
@@ -201,25 +204,29 @@ fn ways_on(desk: &Desk, ways: Option<&(String, WaysOn)>, end: &Callback<()>) -> 
     let Some((job, ways)) = ways else {
         return html! {};
     };
-    let (label, part) = ways.go.clone();
-    let go = {
+    let go = ways.go.clone().map(|(label, part)| {
         let route = Route::PutBackPart {
             job: job.clone().into(),
             part: part.to_string().into(),
         };
         let end = end.clone();
-        Callback::from(move |()| {
+        let press = Callback::from(move |()| {
             end.emit(());
             router::go(&route);
+        });
+        part!(Button {
+            label: label,
+            face: ButtonFace::Wide,
+            onpress: press
         })
-    };
+    });
     let (anyway, command) = ways.anyway.clone();
     let tell = {
         let (desk, job) = (desk.clone(), job.clone());
         Callback::from(move |()| desk.tell(&job, command.clone()))
     };
     html! { <>
-        { part!(Button { label: label, face: ButtonFace::Wide, onpress: go }) }
+        { go.unwrap_or_default() }
         { part!(Button { label: anyway, face: ButtonFace::Wide, onpress: tell }) }
     </> }
 }

@@ -57,6 +57,7 @@ mod card;
 mod caution;
 mod chip;
 mod count;
+mod few;
 mod field;
 #[cfg(feature = "gallery")]
 pub mod gallery;
@@ -83,6 +84,7 @@ pub use card::{Card, Facts};
 pub use caution::{Caution, Gravity};
 pub use chip::{Chip, ChipItem, ChipRow};
 pub use count::{Count, CountSize, Figure};
+pub use few::Few;
 pub use field::{TextField, TextKind};
 pub use icon::{Glyph, GlyphSize, Icon};
 pub use id::use_id;

@@ -14,8 +14,8 @@ use super::second::offered;
 use super::{OfJob, copies, lost};
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Empty, Icon, ListLength, ListRow, MainAct, Page, Readiness,
-    Rows, Section, Sheet, Standing, TextField, Verdict,
+    Button, ButtonFace, ButtonKind, Empty, Few, Icon, ListRow, MainAct, Page, Readiness, Section,
+    Sheet, Standing, TextField, Verdict,
 };
 use crate::router::{self, Route};
 
@@ -76,14 +76,12 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
             }
             { for page.groups.iter().map(|group| html! {
                 { part!(Section { title: group.title, count: group.rows.len().to_string(), children: html! { <>
-                    { part!(Rows { label: group.title, length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
-                        { for group.rows.iter().map(|row| {
-                            let excepting = excepting.clone();
-                            let chosen = row.clone();
-                            let counting = counting.clone();
-                            html! { { part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), oncount: Callback::from(move |line| counting.set(Some(line))), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) }) } }
-                        }) }
-                    </> } }) }
+                    { part!(Few { label: group.title, few: 8, list: true, items: group.rows.iter().map(|row| {
+                        let excepting = excepting.clone();
+                        let chosen = row.clone();
+                        let counting = counting.clone();
+                        part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), oncount: Callback::from(move |line| counting.set(Some(line))), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) })
+                    }).collect::<Vec<_>>() }) }
                 </> } }) }
             }) }
             if !page.empty {

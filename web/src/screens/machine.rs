@@ -57,16 +57,18 @@ fn permits(desk: &Desk, job: &AttrValue) -> Vec<PermitRow> {
     rows.unwrap_or_default()
 }
 
-/// Everything that stands against one of them, the most dangerous first.
-fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, foot: Html) -> Html {
+/// Everything that stands against one of them, the most dangerous first, and
+/// after it what there is to say all the same.
+fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, then: Html) -> Html {
     html! {
-        { part!(Sheet { title: row.ask.clone(), onclose: onclose, foot: foot, children: html! { <>
+        { part!(Sheet { title: row.ask.clone(), onclose: onclose, children: html! { <>
             { part!(Verdict { state: if row.may { Standing::Settled } else { Standing::Danger }, words: row.answer.clone() }) }
             if !row.by_clock.is_empty() {
                 <p>{ row.by_clock.clone() }</p>
                 <p class="soft">{ "The app was closed when that ended. Is this phone's date right?" }</p>
             }
             { missing(job, row) }
+            { then }
         </> } }) }
     }
 }

@@ -94,7 +94,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         let over = over.clone();
         Callback::from(move |()| over.set(to))
     };
-    let main = main_act(&page, at.as_ref(), &back, &tell, open(Over::Anyway));
+    let main = main_act(&job, &page, at.as_ref(), &back, &tell, open(Over::Anyway));
     let act = html! {
         { part!(MainAct { side: {html! {
             { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
@@ -171,6 +171,7 @@ crate::live!(TightenScreen, use_tighten_screen);
 
 /// The one tap.
 fn main_act(
+    job: &AttrValue,
     page: &TightenPage,
     at: Option<&PlaceStep>,
     back: &Route,
@@ -196,16 +197,10 @@ fn main_act(
         (Before::Nothing, Some(_)) if page.too_little.is_some() => {
             html! { { part!(Button { label: "Fit a longer one, or say why not", kind: ButtonKind::Main, icon: Icon::Bolt, onpress: anyway }) } }
         }
-        _ if page.check => {
-            let check = Command::Check {
-                what: Target::Fixing(page.id),
-            };
-            button(
-                "Looked at by a second person".to_owned(),
-                ready,
-                tell(check),
-            )
-        }
+        _ if page.check => part!(super::second::SecondLook {
+            job: job.clone(),
+            what: Target::Fixing(page.id)
+        }),
         (before, Some(step)) => match (&step.act, before) {
             (Some((label, _)), Before::Final(why, _)) if step.standing != PlaceStanding::Open => {
                 let blocked = Readiness::Blocked(why.clone().into());
@@ -213,7 +208,10 @@ fn main_act(
             }
             (Some((label, command)), _) => button(label.clone(), ready, tell(command.clone())),
             (None, _) => button(
-                format!("{} has had its turn", step.number),
+                match step.standing {
+                    PlaceStanding::Broken => format!("{} is broken", step.number),
+                    _ => format!("{} has had its turn", step.number),
+                },
                 Readiness::Blocked(step.held.clone().into()),
                 Callback::noop(),
             ),

@@ -85,13 +85,8 @@ pub(super) fn step(
                 anyway: false,
             },
         )),
-        Standing::Broken => Some((
-            words::thread_repaired(number),
-            Command::Record(Act::PlaceRepaired {
-                fixing: id,
-                place: index,
-            }),
-        )),
+        // The same tap twice must not say that what just broke is repaired.
+        Standing::Broken => None,
         Standing::Owed | Standing::Doubt => to_stage.map(|n| {
             let value = it.detail.stages.get(n).copied();
             let figure = value.map(|f| (f, words::figure_in(f, unit, style)));
@@ -116,10 +111,20 @@ pub(super) fn step(
     if act.is_none() {
         held = match (standing, stage) {
             (Standing::Done, None) => words::others_first(kind, &still_open(it)),
+            (Standing::Broken, _) => words::broken_first(kind, number),
             _ => words::has_it(kind, number, &word),
         };
     }
     // What was turned by an angle cannot be turned by it once more.
+    let repaired = (standing == Standing::Broken).then(|| {
+        (
+            words::thread_repaired(number),
+            Command::Record(Act::PlaceRepaired {
+                fixing: id,
+                place: index,
+            }),
+        )
+    });
     let remedy = doubted.filter(|&n| run.is_angle(n)).map(|_| {
         (
             words::slacken_and_start_over(kind, number),
@@ -140,7 +145,7 @@ pub(super) fn step(
         has,
         act,
         held,
-        remedy,
+        remedy: repaired.or(remedy),
         doubt: record(Act::Doubted {
             what: Target::Fixing(id),
             places: vec![index],

@@ -8,8 +8,8 @@ use yew::prelude::*;
 use super::super::counting::CountSheet;
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonKind, Card, ChipItem, ChipRow, IArray, Icon, ListRow, Readiness, Rows, Section,
-    Sheet, TextField, use_local,
+    Button, ButtonKind, Card, ChipItem, ChipRow, Few, IArray, Icon, ListRow, Readiness, Rows,
+    Section, Sheet, TextField, use_local,
 };
 use crate::part;
 use crate::router;
@@ -63,7 +63,7 @@ fn use_bags(props: &Bags) -> Html {
     html! {
         <>
         { part!(Section { title: "Bags and boxes", count: props.containers.len().to_string(), children: html! { <>
-            { for props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
+            { part!(Few { label: "Bags and boxes", few: 6, list: false, items: props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
                 { part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
                     if !c.lies.is_empty() { <p class="soft">{ c.lies.clone() }</p> }
                     { part!(Rows { label: format!("{} {}", c.kind, c.tag), children: html! { <>
@@ -73,7 +73,7 @@ fn use_bags(props: &Bags) -> Html {
                     </> } }) }
                     { part!(Button { label: "It lies elsewhere now", about: format!("{} {}", c.kind, c.tag), kind: ButtonKind::Quiet, icon: Icon::Shelf, onpress: to(Over::Move(c.id)) }) }
                 </> } }) }
-            }) }
+            }).collect::<Vec<_>>() }) }
         </> } }) }
         { sheet }
         </>
