@@ -46,6 +46,23 @@ fn balanced(job: &Job) -> Result<(), TestCaseError> {
             .map(|(_, l)| l.count(Account::Fixing(id)))
             .sum();
         prop_assert_eq!(held, there, "{:?}", id);
+        // No more of its washers are on it than its places take.
+        for (line, extra) in &fixing.extras {
+            let most = fixing.wanted() as u32 * u32::from(extra.per_place);
+            let on_it = job
+                .lines
+                .get(*line)
+                .map_or(0, |l| l.count(Account::Fixing(id)));
+            prop_assert!(on_it <= most, "{:?} has {} of {}", id, on_it, most);
+        }
+    }
+    // One-use items said to be in, new or old, are there by the count too.
+    for (id, item) in job.items.iter() {
+        let there = job
+            .lines
+            .get(item.line)
+            .map_or(0, |l| l.count(Account::Item(id)));
+        prop_assert_eq!(there, u32::from(item.renewed + item.old_in), "{:?}", id);
     }
     // A part is in its place exactly when it is placed.
     for (id, part) in job.parts.iter() {
