@@ -1574,3 +1574,39 @@ fn the_opening_is_not_struck_by_the_entry_of_its_procedure() {
     });
     b.ok(Command::Strike { event: finding });
 }
+
+/// A washer laid where no place takes one would sit under nothing and come out
+/// with nothing: it is refused even when it is meant.
+#[test]
+fn a_washer_is_not_laid_where_no_place_takes_one() {
+    let mut b = Bench::default();
+    let mut with_washer = |name: &str, per_place| {
+        let mut off = take_off(name);
+        let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1"), 1);
+        draft.extras.push(Extra {
+            spec: spec("washer"),
+            per_place,
+        });
+        off.fixings.push(draft);
+        let part = b.take_off(off);
+        b.fixing(part, 0)
+    };
+    let (cover, pump) = (with_washer("cover", 0), with_washer("pump", 1));
+    let line = |b: &Bench, fixing| b.job().fixings.get(fixing).unwrap().extras[0].0;
+    let of_pump = line(&b, pump);
+    let lay = |fixing| Command::FitOther {
+        fixing,
+        line: of_pump,
+        anyway: true,
+    };
+    let none = |fixing| Refusal::NoPlaceFor {
+        fixing,
+        wanted: 1,
+        free: 0,
+    };
+    assert_eq!(b.refused(lay(cover)), none(cover));
+    // Nor where the one place is left empty.
+    let bracket = b.part("bracket", &[("nut | thread=M8 x 1.25", 1)]);
+    let bare = b.fixing(bracket, 0);
+    assert_eq!(b.refused(lay(bare)), none(bare));
+}
