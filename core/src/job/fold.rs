@@ -120,7 +120,9 @@ impl Book {
         if self.struck.contains(&tap) {
             return Err(Refusal::StruckAlready { event });
         }
-        if matches!(found.act, Act::JobOpened(_) | Act::Struck { .. }) {
+        // What came in with the opening, as a procedure does, is the opening.
+        let first = self.journal.get(tap).unwrap_or(found);
+        if matches!(first.act, Act::JobOpened(_)) || matches!(found.act, Act::Struck { .. }) {
             return Err(Refusal::CannotStrike { event });
         }
         // What was signed stands until the job is opened again.

@@ -61,7 +61,6 @@ pub enum Refusal {
     },
     PartIsOff(PartId),
     PartIsBack(PartId),
-    PartNotOff(PartId),
     /// It would close on itself: a must come before b and b before a.
     Circle(Vec<Target>),
     /// What it holds is not in place yet.
@@ -223,7 +222,6 @@ pub enum Refusal {
         fixing: FixingId,
         stage: u8,
     },
-    PhotoUnreadable,
     /// The bolt holds less thread than the metal of its hole wants, or does not
     /// come through; with a reason it may be made final all the same.
     HoldsTooLittle {

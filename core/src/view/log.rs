@@ -12,7 +12,7 @@ pub struct LogRow {
     pub by: String,
     pub struck: bool,
     /// Nothing has struck it and it may be struck by its kind: a strike stands,
-    /// and so does the act that opened the job.
+    /// and so does all that opened the job.
     pub can_strike: bool,
 }
 
@@ -47,6 +47,7 @@ pub fn entry_text(book: &Book, event: &Event, style: words::Style) -> String {
 }
 
 pub(super) fn row(book: &Book, event: &Event, at: At) -> LogRow {
+    let first = book.journal().get(event.with).unwrap_or(event);
     LogRow {
         id: event.id,
         text: entry_text(book, event, at.style),
@@ -54,7 +55,8 @@ pub(super) fn row(book: &Book, event: &Event, at: At) -> LogRow {
         by: event.by.clone(),
         struck: book.is_struck(event),
         can_strike: !book.is_struck(event)
-            && !matches!(event.act, Act::Struck { .. } | Act::JobOpened(_)),
+            && !matches!(event.act, Act::Struck { .. })
+            && !matches!(first.act, Act::JobOpened(_)),
     }
 }
 

@@ -241,9 +241,8 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
             .items
             .iter()
             .chain(
-                part.ends
-                    .iter()
-                    .filter_map(|&e| job.end(e))
+                ends_here(job, id, &connections)
+                    .filter_map(|e| job.end(e))
                     .flat_map(|e| &e.items),
             )
             .copied()
@@ -295,6 +294,19 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
             .collect(),
         finished: access::settled(job, Target::Part(id)),
     })
+}
+
+/// The ends of these connections that sit on the part, or on the machine and
+/// are reached by way of it.
+fn ends_here<'a>(
+    job: &'a Job,
+    part: PartId,
+    connections: &'a [ConnectionId],
+) -> impl Iterator<Item = EndId> + 'a {
+    let ends = connections
+        .iter()
+        .flat_map(|&connection| [Side::A, Side::B].map(|side| EndId { connection, side }));
+    ends.filter(move |&end| access::part_of(job, Target::End(end)) == Some(part))
 }
 
 fn fixing_items(job: &Job, part: PartId) -> impl Iterator<Item = ItemId> + '_ {

@@ -69,7 +69,6 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
         }
         Refusal::PartIsOff(id) => format!("{} is off already.", part(*id)),
         Refusal::PartIsBack(id) => format!("{} is back already.", part(*id)),
-        Refusal::PartNotOff(id) => format!("{} is not off.", part(*id)),
         Refusal::Circle(list) => {
             let list = list.iter().map(|&t| name(job, t)).collect();
             format!(
@@ -313,7 +312,6 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
         Refusal::StageUnknown { fixing: f, stage } => {
             format!("{} has no stage {stage}.", fixing(*f))
         }
-        Refusal::PhotoUnreadable => "The photo could not be read. Take it again.".to_owned(),
     }
 }
 

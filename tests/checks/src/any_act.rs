@@ -464,7 +464,7 @@ pub fn any_act() -> Any<Act> {
     proptest::strategy::Union::new(each_act()).boxed()
 }
 
-/// A strategy for each kind of act, in the order of their definition.
+/// A strategy for each kind of act.
 pub fn each_act() -> Vec<Any<Act>> {
     let u16s = any::<u16>;
     vec![
@@ -555,90 +555,4 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(what in any_target() => Act::WentOn { what }),
         with!(fixing in id() => Act::LookedAt { fixing }),
     ]
-}
-
-/// The position of an act's kind in [`each_act`]. A new act does not compile
-/// until it is given one here, and is not drawn until it has one there.
-pub fn kind_of(act: &Act) -> usize {
-    use Act::*;
-    match act {
-        JobOpened(_) => 0,
-        JobDescribed(_) => 1,
-        ProcedureAttached(_) => 2,
-        SafeStepListed(_) => 3,
-        SafeStepConfirmed { .. } => 4,
-        PartOff(_) => 5,
-        PartOffAgain { .. } => 6,
-        PartDescribed { .. } => 7,
-        CameAfter { .. } => 8,
-        WayNoted { .. } => 9,
-        FixingUndone(_) => 10,
-        FixingDescribed { .. } => 11,
-        FastenersUndone { .. } => 12,
-        FastenerBroke { .. } => 13,
-        PlaceRepaired { .. } => 14,
-        ConnectionLogged(_) => 15,
-        EndParted { .. } => 16,
-        ItemRemoved(_) => 17,
-        ContainerNamed { .. } => 18,
-        ContainerMoved { .. } => 19,
-        OpeningMade { .. } => 20,
-        PutIn(_) => 21,
-        TakenOut { .. } => 22,
-        FluidDrained { .. } => 23,
-        FluidFilled { .. } => 24,
-        FluidBled { .. } => 25,
-        TreatmentPrescribed(_) => 26,
-        TreatmentApplied { .. } => 27,
-        SupplyIsolated { .. } => 28,
-        SupplyRestored { .. } => 29,
-        FindingNoted { .. } => 30,
-        Decided { .. } => 31,
-        WorkDone { .. } => 32,
-        BuyListed { .. } => 33,
-        Ordered { .. } => 34,
-        Arrived { .. } => 35,
-        PartReplaced { .. } => 36,
-        FixingRenewed { .. } => 37,
-        Moved { .. } => 38,
-        StockAdded { .. } => 39,
-        StrayFound { .. } => 40,
-        StrayIdentified { .. } => 41,
-        StraySettled { .. } => 42,
-        LeftOff { .. } => 43,
-        PartPlaced { .. } => 44,
-        Started { .. } => 45,
-        Tightened { .. } => 46,
-        Doubted { .. } => 47,
-        ExtraFitted { .. } => 48,
-        ItemFitted { .. } => 49,
-        EndPushed { .. } => 50,
-        EndSecured { .. } => 51,
-        Checked { .. } => 52,
-        AfterRunOwed { .. } => 53,
-        AfterRunDone { .. } => 54,
-        Touched { .. } => 55,
-        MeterRead(_) => 56,
-        Ran { .. } => 57,
-        PhotoTaken(_) => 58,
-        MarkSet { .. } => 59,
-        NoteAdded { .. } => 60,
-        Struck { .. } => 61,
-        Excepted { .. } => 62,
-        SignedOff { .. } => 63,
-        Reopened { .. } => 64,
-        OldKept { .. } => 65,
-        FixingMeasured { .. } => 66,
-        HoleMeasured { .. } => 67,
-        RoundSet(_) => 68,
-        FinalHeld { .. } => 69,
-        AdapterSet { .. } => 70,
-        LastRoundAsked { .. } => 71,
-        WentRound { .. } => 72,
-        LevelSeen { .. } => 73,
-        JointHolds { .. } => 74,
-        SecondLookSet { .. } => 75,
-        WentOn { .. } => 76,
-        LookedAt { .. } => 77,
-    }
 }

@@ -11,6 +11,7 @@ use countback_core::torque::hole::HoleMetal;
 
 use crate::bench::{Bench, end, head, spec, take_off};
 use crate::dice::Dice;
+use crate::ways_on::ways_on;
 
 const SPECS: [&str; 9] = [
     "bolt | thread=M6 x 1 | length=20",
@@ -32,7 +33,9 @@ pub struct Drawer<'a> {
     pub now: i64,
 }
 
-/// The next command that a person, or a devil, might give on this bench.
+/// The next command that a person, or a devil, might give on this bench: mostly
+/// one that could be meant here, as what is nowhere or closed is refused alike
+/// every time.
 pub fn any_command(bench: &mut Bench, seed: u64) -> Command {
     // Somebody else's hand, now and then.
     bench.ctx.by = if seed.is_multiple_of(7) { "Bob" } else { "Ann" }.to_owned();
@@ -43,12 +46,24 @@ pub fn any_command(bench: &mut Bench, seed: u64) -> Command {
         events: &events,
         now: bench.ctx.now,
     };
-    drawer.command()
+    let mut command = drawer.command();
+    for _ in 0..3 {
+        let idle = |r: Refusal| matches!(r, Refusal::Unknown(_) | Refusal::SignedOff);
+        if !bench
+            .book
+            .decide(command.clone(), &bench.ctx)
+            .is_err_and(idle)
+        {
+            break;
+        }
+        command = drawer.command();
+    }
+    command
 }
 
 impl Drawer<'_> {
     fn id<I: Id, T>(&mut self, table: &Table<I, T>) -> I {
-        if table.is_empty() || self.dice.once_in(15) {
+        if table.is_empty() || self.dice.once_in(40) {
             return I::from_ref(EventId::new(self.dice.below(60) as u32, DeviceId(1)).thing(0));
         }
         let ids: Vec<I> = table.ids().collect();
@@ -335,8 +350,26 @@ impl Drawer<'_> {
         }
     }
 
+    /// What settles a line of the audit, or brings it on.
+    fn way_on(&mut self) -> Option<Command> {
+        let open = audit(self.job, self.now).open;
+        let owed = self.dice.pick(&open)?;
+        let ways = ways_on(self.job, owed);
+        self.dice.pick(&ways).cloned()
+    }
+
     pub fn command(&mut self) -> Command {
-        match self.dice.below(63) {
+        if self.job.is_signed() && self.dice.once_in(3) {
+            return Command::Reopen {
+                reason: "once more".to_owned(),
+            };
+        }
+        if self.dice.once_in(5)
+            && let Some(command) = self.way_on()
+        {
+            return command;
+        }
+        match self.dice.below(66) {
             0..=8 => Command::TakeOff(Box::new(self.take_off())),
             9 => Command::AddFixing {
                 parts: (0..self.dice.below(3)).map(|_| self.part()).collect(),
@@ -352,6 +385,12 @@ impl Drawer<'_> {
                 part: self.part(),
                 anyway: !self.dice.once_in(3),
             },
+            18 if let Some((fixing, place)) = self.broken() => Command::Start {
+                fixing,
+                which: Thing::Places(vec![place]),
+                line: None,
+                anyway: false,
+            },
             18..=22 => Command::Start {
                 fixing: self.fixing(),
                 which: self.which(),
@@ -359,7 +398,7 @@ impl Drawer<'_> {
                 anyway: self.dice.once_in(3),
             },
             23..=27 => Command::Tighten {
-                fixing: self.fixing(),
+                fixing: self.begun(),
                 which: self.which(),
                 to: self.tight(),
                 value: None,
@@ -439,7 +478,13 @@ impl Drawer<'_> {
                 let open = audit(self.job, self.now).open;
                 match self.dice.pick(&open) {
                     Some(owed) => Command::Except {
-                        owed: owed.key(),
+                        owed: OwedKey {
+                            opened: match self.dice.once_in(6) {
+                                true => EventId::default(),
+                                false => owed.opened,
+                            },
+                            ..owed.key()
+                        },
                         reason: self.words("so be it"),
                     },
                     None => Command::SignOff,
@@ -476,6 +521,10 @@ impl Drawer<'_> {
                     turned: self.dice.once_in(3),
                 }
             }
+            46 => Command::Run {
+                heat_cycles: self.dice.below(3) as u16,
+                anyway: self.words("to hear it"),
+            },
             45 => Command::TightenAnyway {
                 fixing: self.fixing(),
                 which: self.which(),
@@ -490,12 +539,23 @@ impl Drawer<'_> {
     /// Aimed at a place that is broken, if there is one: chance alone would
     /// seldom meet it.
     fn repair(&mut self) -> Act {
-        let broken = self.job.fixings.iter().find_map(|(id, f)| {
+        let (fixing, place) = self.broken().unwrap_or((self.fixing(), 0));
+        Act::PlaceRepaired { fixing, place }
+    }
+    /// One with a fastener in by hand, if there is one.
+    fn begun(&mut self) -> FixingId {
+        let begun = |f: &Fixing| f.count_where(|p| p.state == PlaceState::Started) > 0;
+        let begun = self.job.fixings.iter().find(|(_, f)| begun(f));
+        match begun {
+            Some((id, _)) if !self.dice.once_in(3) => id,
+            _ => self.fixing(),
+        }
+    }
+    fn broken(&self) -> Option<(FixingId, u16)> {
+        self.job.fixings.iter().find_map(|(id, f)| {
             let place = f.where_state(|s| s == PlaceState::Broken);
             place.first().map(|&place| (id, place))
-        });
-        let (fixing, place) = broken.unwrap_or((self.fixing(), 0));
-        Act::PlaceRepaired { fixing, place }
+        })
     }
 
     fn amount(&mut self) -> String {
@@ -504,7 +564,7 @@ impl Drawer<'_> {
     }
 
     fn act(&mut self) -> Act {
-        match self.dice.below(58) {
+        match self.dice.below(67) {
             0 => Act::ProcedureAttached(Procedure {
                 title: "gasket".to_owned(),
                 safe: vec![SafeStep {
@@ -533,10 +593,17 @@ impl Drawer<'_> {
                 what: self.target(),
                 needs: self.needs(),
             },
-            4 => Act::FixingDescribed {
-                fixing: self.fixing(),
-                detail: self.detail(),
-            },
+            4 => {
+                let mut detail = self.detail();
+                if self.dice.once_in(3) {
+                    detail.stages.push(Figure::Angle { degrees: 60 });
+                    detail.stages.extend(self.detail().stages);
+                }
+                Act::FixingDescribed {
+                    fixing: self.fixing(),
+                    detail,
+                }
+            }
             5 => Act::FastenersUndone {
                 fixing: self.fixing(),
                 places: self.places(),
@@ -714,13 +781,14 @@ impl Drawer<'_> {
                 fixing: self.fixing(),
                 spec: spec(SPECS[self.dice.below(SPECS.len())]),
             },
-            43 => Act::HoleMeasured {
-                fixing: self.fixing(),
+            43 | 65 => Act::HoleMeasured {
+                // Where one is in by hand, the sum stops the next turn.
+                fixing: self.begun(),
                 hole: Hole {
-                    parts_um: self.n() * 3_000,
+                    parts_um: self.n() * 5_000,
                     washers_um: self.n() * 500,
-                    depth_um: self.n() * 8_000,
-                    metal: self.dice.once_in(2).then_some(HoleMetal::Aluminium),
+                    depth_um: self.n() * 12_000,
+                    metal: (!self.dice.once_in(4)).then_some(HoleMetal::Aluminium),
                 },
             },
             47 => Act::RoundSet(self.round()),
@@ -741,7 +809,10 @@ impl Drawer<'_> {
                 let can = |f: &Fixing| f.can_go_round();
                 let can = self.job.fixings.iter().find(|(_, f)| can(f));
                 Act::LastRoundAsked {
-                    fixing: can.map_or(FixingId::default(), |(id, _)| id),
+                    fixing: match can {
+                        Some((id, _)) if !self.dice.once_in(3) => id,
+                        _ => self.fixing(),
+                    },
                     asked: !self.dice.once_in(4),
                 }
             }
@@ -750,7 +821,10 @@ impl Drawer<'_> {
                 let ready = |f: &Fluid| f.filled.is_some() && !f.level_seen;
                 let ready = self.job.fluids.iter().find(|(_, f)| ready(f));
                 Act::LevelSeen {
-                    fluid: ready.map_or(FluidId::default(), |(id, _)| id),
+                    fluid: match ready {
+                        Some((id, _)) if !self.dice.once_in(3) => id,
+                        _ => self.id(&self.job.fluids),
+                    },
                     amount: self.amount(),
                 }
             }
@@ -766,6 +840,33 @@ impl Drawer<'_> {
                 },
                 owed: !self.dice.once_in(3),
             },
+            58 => Act::JobDescribed(head(&self.words("job"))),
+            59 => Act::ContainerMoved {
+                container: self.id(&self.job.containers),
+                lies: self.words("shelf"),
+            },
+            60 => Act::NoteAdded {
+                on: self.target(),
+                text: self.words("note"),
+            },
+            61 => Act::MeterRead(Meter {
+                kind: [MeterKind::Kilometres, MeterKind::Hours][self.dice.below(2)],
+                tenths: 100 * self.n(),
+            }),
+            62 => Act::Ran {
+                heat_cycles: self.dice.below(3) as u16,
+            },
+            63 => Act::WentOn {
+                what: self.target(),
+            },
+            64 => Act::PhotoTaken(PhotoTaken {
+                hash: "00".repeat(32),
+                thumb: String::new(),
+                width: 10,
+                height: 10,
+                on: vec![self.target()],
+                caption: String::new(),
+            }),
             _ => Act::PartDescribed {
                 part: self.part(),
                 name: self.words("part"),

@@ -1336,6 +1336,9 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
                 if let Some((_, it)) = undone(before).into_iter().find(|(f, _)| *f == fixing) {
                     let (wants, _) = wants(before, fixing, it);
                     heap.go_loose(wants, Account::LeftOff, places.len() as i64);
+                    let mut now = before.to_vec();
+                    now.push(event);
+                    extras_left(heap, &now, fixing, it);
                 }
             }
             _ => {}
@@ -1443,6 +1446,50 @@ fn extras_out(heap: &mut Heap, before: &[&Event], id: FixingId, it: &FixingUndon
     for (n, left) in left.into_iter().enumerate() {
         let out = left.min(heap.count(own(n), here));
         heap.go(own(n), here, to, out);
+    }
+}
+
+/// What more washers lie on a fixing than its places take, now that some are
+/// left empty: of other fixings first, in the order they came.
+fn extras_left(heap: &mut Heap, events: &[&Event], id: FixingId, it: &FixingUndone) {
+    let here = Account::Fixing(id);
+    let taken = |h: &&Hole| !matches!(h, Hole::NeverHad | Hole::LeftEmpty);
+    let wanted = holes(events, id, it).iter().filter(taken).count() as i64;
+    let own = |n: usize| LineId(id.0.event().thing(n as u16 + 1));
+    let mut others: Vec<(LineId, Extra)> = Vec::new();
+    for event in events {
+        let Act::ExtraFitted { fixing, line, .. } = event.act else {
+            continue;
+        };
+        let mine = (0..it.extras.len()).any(|n| own(n) == line);
+        if fixing != id || mine || others.iter().any(|(l, _)| *l == line) {
+            continue;
+        }
+        for (from, theirs) in undone(events) {
+            for (n, extra) in theirs.extras.iter().enumerate() {
+                if LineId(from.0.event().thing(n as u16 + 1)) == line {
+                    others.push((line, extra.clone()));
+                }
+            }
+        }
+    }
+    for (n, extra) in it.extras.iter().enumerate() {
+        let good = |o: &&(LineId, Extra)| as_good(&o.1.spec, &extra.spec);
+        let good: Vec<LineId> = others.iter().filter(good).map(|o| o.0).collect();
+        let on_it = |heap: &Heap, line: LineId| heap.count(line, here);
+        let all: i64 = good.iter().map(|&l| on_it(heap, l)).sum::<i64>() + on_it(heap, own(n));
+        let mut over = (all - wanted * i64::from(extra.per_place)).max(0);
+        for line in good {
+            let off = on_it(heap, line).min(over);
+            heap.go(line, here, Account::Bench, off);
+            over -= off;
+        }
+        let off = on_it(heap, own(n)).min(over);
+        heap.go(own(n), here, Account::LeftOff, off);
+    }
+    for (line, _) in others.iter().filter(|_| wanted == 0) {
+        let all = heap.count(*line, here);
+        heap.go(*line, here, Account::Bench, all);
     }
 }
 

@@ -3,13 +3,15 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use countback_checks::any_act::any_event;
 use countback_checks::any_command::any_command;
-use countback_checks::bench::{Bench, MINUTE};
+use countback_checks::bench::{Bench, HOUR, MINUTE};
 use countback_checks::dice::Dice;
+use countback_checks::kinds::{self, ACTS, COMMANDS, REFUSALS, RULES};
 use countback_checks::plain_audit::{answers_for, plain_audit};
 use countback_checks::refit::{Omit, Refit};
+use countback_checks::ways_on::{ACCEPTED_ONLY, ways_on};
 use countback_checks::whole_job::{Draw, strip};
 use countback_core::access;
-use countback_core::audit::{Rule, Verdict, audit};
+use countback_core::audit::{Owed, Rule, Verdict, audit};
 use countback_core::job::*;
 use countback_core::journal::*;
 use proptest::prelude::*;
@@ -46,6 +48,23 @@ fn balanced(job: &Job) -> Result<(), TestCaseError> {
             .map(|(_, l)| l.count(Account::Fixing(id)))
             .sum();
         prop_assert_eq!(held, there, "{:?}", id);
+        // No more of its washers are on it than its places take.
+        for (line, extra) in &fixing.extras {
+            let most = fixing.wanted() as u32 * u32::from(extra.per_place);
+            let on_it = job
+                .lines
+                .get(*line)
+                .map_or(0, |l| l.count(Account::Fixing(id)));
+            prop_assert!(on_it <= most, "{:?} has {} of {}", id, on_it, most);
+        }
+    }
+    // One-use items said to be in, new or old, are there by the count too.
+    for (id, item) in job.items.iter() {
+        let there = job
+            .lines
+            .get(item.line)
+            .map_or(0, |l| l.count(Account::Item(id)));
+        prop_assert_eq!(there, u32::from(item.renewed + item.old_in), "{:?}", id);
     }
     // A part is in its place exactly when it is placed.
     for (id, part) in job.parts.iter() {
@@ -67,6 +86,63 @@ fn outlook(job: &Job, now: i64) {
     for id in job.parts.ids() {
         let _ = access::buried_by(job, id);
     }
+}
+
+/// Settles line after line by what may be done about each; what only can be
+/// accepted is, once nothing else is left. Gives what nothing settles.
+fn settle(bench: &mut Bench) -> Vec<(Owed, Vec<Refusal>)> {
+    let mut waited = false;
+    for _ in 0..400 {
+        let open = bench.audit().open;
+        let mut refused = Vec::new();
+        let mut done = false;
+        for owed in &open {
+            let last = ACCEPTED_ONLY.contains(&owed.rule) || owed.rule == Rule::Buried;
+            let mut why = Vec::new();
+            // Accepted once the hand has nothing more to do about anything.
+            if last && !waited {
+                refused.push((owed.clone(), why));
+                continue;
+            }
+            for way in ways_on(bench.job(), owed) {
+                bench.ctx.by = match way {
+                    Command::Check { .. } => "Cyd",
+                    _ => "Ann",
+                }
+                .to_owned();
+                match bench.tell(way) {
+                    Ok(_) => done = true,
+                    Err(refusal) => why.push(refusal),
+                }
+                if done {
+                    break;
+                }
+            }
+            refused.push((owed.clone(), why));
+            if done {
+                break;
+            }
+        }
+        if open.is_empty() {
+            return Vec::new();
+        }
+        if done {
+            waited = false;
+            continue;
+        }
+        if waited {
+            return refused;
+        }
+        // What hardens has hardened.
+        bench.ctx.now += 48 * HOUR;
+        waited = true;
+    }
+    bench
+        .audit()
+        .open
+        .into_iter()
+        .map(|o| (o, Vec::new()))
+        .collect()
 }
 
 /// As many cases as a run of all checks has time for; more where asked.
@@ -276,94 +352,97 @@ fn records_that_once_went_round_do_not() {
     }
 }
 
-/// The commands drawn above are worth something: every act comes of them.
+/// The commands drawn above are worth something: every act comes of them, each
+/// command is taken, each refusal met and each rule owed, but for those named.
 #[test]
-fn the_commands_drawn_reach_every_act() {
-    let mut seen: BTreeMap<String, u32> = BTreeMap::new();
+fn the_commands_drawn_reach_everything() {
+    const OFTEN: u32 = 5;
+    let [mut acts, mut commands, mut refusals, mut rules] =
+        [ACTS, COMMANDS, REFUSALS, RULES].map(|all| {
+            all.iter()
+                .map(|&it| (it, 0_u32))
+                .collect::<BTreeMap<_, _>>()
+        });
+    let count = |of: &mut BTreeMap<&str, u32>, it| *of.entry(it).or_default() += 1;
     for seed in 0..1_000_u64 {
         let mut dice = Dice::new(seed);
-        let seeds: Vec<u64> = (0..100).map(|_| dice.draw()).collect();
-        for event in bench_of(&seeds).book.journal().iter() {
-            let said = format!("{:?}", event.act);
-            let name: String = said.chars().take_while(|c| c.is_alphanumeric()).collect();
-            *seen.entry(name).or_default() += 1;
+        let mut bench = Bench::default();
+        for n in 1..=100 {
+            let command = any_command(&mut bench, dice.draw());
+            let kind = kinds::command(&command);
+            match bench.tell(command) {
+                Ok(_) => count(&mut commands, kind),
+                Err(refusal) => count(&mut refusals, kinds::refusal(&refusal)),
+            }
+            if n % 10 == 0 {
+                let audit = bench.audit();
+                let excepted = audit.excepted.iter().map(|(owed, _)| owed);
+                for owed in audit.open.iter().chain(excepted) {
+                    count(&mut rules, kinds::rule(&owed.rule));
+                }
+            }
+        }
+        for event in bench.book.journal().iter() {
+            count(&mut acts, kinds::act(&event.act));
         }
     }
-    let wanted = [
-        "JobOpened",
-        "ProcedureAttached",
-        "SafeStepListed",
-        "SafeStepConfirmed",
-        "PartOff",
-        "PartOffAgain",
-        "PartDescribed",
-        "CameAfter",
-        "WayNoted",
-        "FixingUndone",
-        "FixingDescribed",
-        "FastenersUndone",
-        "FastenerBroke",
-        "PlaceRepaired",
-        "ConnectionLogged",
-        "EndParted",
-        "ItemRemoved",
-        "ContainerNamed",
-        "OpeningMade",
-        "PutIn",
-        "TakenOut",
-        "FluidDrained",
-        "FluidFilled",
-        "FluidBled",
-        "LevelSeen",
-        "JointHolds",
-        "SecondLookSet",
-        "TreatmentPrescribed",
-        "TreatmentApplied",
-        "SupplyIsolated",
-        "SupplyRestored",
-        "FindingNoted",
-        "Decided",
-        "WorkDone",
-        "BuyListed",
-        "Ordered",
-        "Arrived",
-        "PartReplaced",
-        "FixingRenewed",
-        "OldKept",
-        "LookedAt",
-        "FixingMeasured",
-        "HoleMeasured",
-        "Moved",
-        "StockAdded",
-        "StrayFound",
-        "StrayIdentified",
-        "StraySettled",
-        "LeftOff",
-        "PartPlaced",
-        "Started",
-        "Tightened",
-        "RoundSet",
-        "FinalHeld",
-        "AdapterSet",
-        "LastRoundAsked",
-        "WentRound",
-        "Doubted",
-        "ExtraFitted",
-        "ItemFitted",
-        "EndPushed",
-        "EndSecured",
-        "Checked",
-        "AfterRunOwed",
-        "AfterRunDone",
-        "Touched",
-        "PhotoTaken",
-        "MarkSet",
-        "Struck",
-        "Excepted",
-    ];
-    let seldom: Vec<&str> = wanted
-        .into_iter()
-        .filter(|&name| seen.get(name).is_none_or(|&n| n < 5))
-        .collect();
-    assert_eq!(seldom, Vec::<&str>::new());
+    let seldom = |of: BTreeMap<&'static str, u32>| -> Vec<(&str, u32)> {
+        of.into_iter().filter(|&(_, n)| n < OFTEN).collect()
+    };
+    assert_eq!(seldom(acts), []);
+    // A job is opened before the first is drawn.
+    assert_eq!(seldom(commands), [("Open", 0)]);
+    assert_eq!(
+        seldom(refusals),
+        [
+            // It is open before the first is drawn.
+            ("NotOpen", 0),
+            // A part is taken off with what still holds it: only the fold of
+            // what two phones say meets it.
+            ("StillFastened", 0),
+        ]
+    );
+    assert_eq!(
+        seldom(rules),
+        [
+            // What contradicts itself is refused on one phone.
+            ("Circle", 0),
+            ("Misfit", 0),
+            ("SaidTwice", 0),
+            // The ledger balances.
+            ("Unbalanced", 0),
+        ]
+    );
+}
+
+/// Whatever was tapped, each line of the audit has something that may be done
+/// about it, and with all done the job is complete.
+#[test]
+fn every_line_has_a_way_on() {
+    let mut stuck: BTreeMap<String, (u32, u64)> = BTreeMap::new();
+    for seed in 0..1_500_u64 {
+        let mut dice = Dice::new(seed);
+        let many = dice.below(90);
+        let seeds: Vec<u64> = (0..many).map(|_| dice.draw()).collect();
+        let mut bench = bench_of(&seeds);
+        if bench.job().is_signed() {
+            bench.ok(Command::Reopen {
+                reason: "once more".to_owned(),
+            });
+        }
+        let left = settle(&mut bench);
+        if left.is_empty() {
+            assert_eq!(bench.job().misfits, [], "seed {seed}");
+            balanced(bench.job()).unwrap_or_else(|e| panic!("seed {seed}: {e}"));
+            bench.ok(Command::SignOff);
+        }
+        for (owed, why) in left {
+            let why: Vec<&str> = why.iter().map(kinds::refusal).collect();
+            let e = stuck
+                .entry(format!("{:?} {why:?}", owed.rule))
+                .or_insert((0, seed));
+            e.0 += 1;
+        }
+    }
+    assert_eq!(stuck, BTreeMap::new());
 }

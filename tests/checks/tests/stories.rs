@@ -12,6 +12,7 @@ use countback_core::access::{self, Stand};
 use countback_core::audit::{Rule, Verdict};
 use countback_core::job::*;
 use countback_core::journal::*;
+use countback_core::procedure::Procedure;
 use countback_core::tag::TagCode;
 use countback_core::torque::hole::{HoleVerdict, Stack, check_length};
 use countback_core::view;
@@ -1412,4 +1413,208 @@ fn washers_are_not_fitted_to_a_union_that_is_fast_nor_paste_to_bolts_that_are_fi
             b.fasten(pump);
         }
     }
+}
+
+/// The washers were laid on both studs before it was decided that the bracket
+/// stays off: they are off too, and owed again when it goes back after all.
+#[test]
+fn washers_laid_ready_are_left_off_with_their_places() {
+    let mut b = Bench::default();
+    let mut off = take_off("bracket");
+    let mut draft = FixingDraft::new(spec("nut | thread=M8 x 1.25"), 2);
+    draft.extras.push(Extra {
+        spec: spec("washer"),
+        per_place: 2,
+    });
+    off.fixings.push(draft);
+    let bracket = b.take_off(off);
+    let fixing = b.fixing(bracket, 0);
+    let washers = b.job().fixings.get(fixing).unwrap().extras[0].0;
+    let on_it = |b: &Bench, account| b.job().lines.get(washers).unwrap().count(account);
+    b.ok(Command::FitExtras { fixing });
+    assert_eq!(on_it(&b, Account::Fixing(fixing)), 4);
+    b.ok(Command::LeaveOff {
+        what: Target::Part(bracket),
+        reason: "goes with the new one".to_owned(),
+    });
+    assert_eq!(on_it(&b, Account::Fixing(fixing)), 0);
+    assert_eq!(on_it(&b, Account::LeftOff), 4);
+    assert_eq!(b.rules(), vec![]);
+    b.place(bracket);
+    assert_eq!(on_it(&b, Account::Bench), 4);
+    let owed = b
+        .audit()
+        .open
+        .into_iter()
+        .find(|o| o.rule == Rule::FitExtra);
+    assert_eq!(owed.map(|o| (o.on, o.n)), Some((Target::Fixing(fixing), 4)));
+    b.fasten(bracket);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+/// A spacer of the pump is on a stud that is then left empty: it is owed to the
+/// pump, not left off. Of two studs with one empty, what is on the other stays.
+#[test]
+fn a_spacer_of_another_fixing_goes_back_to_the_bench_when_its_stud_is_left_empty() {
+    let mut b = Bench::default();
+    let mut with_spacer = |name: &str, count| {
+        let mut off = take_off(name);
+        let mut draft = FixingDraft::new(spec("nut | thread=M8 x 1.25"), count);
+        draft.extras.push(Extra {
+            spec: spec("spacer | length=4"),
+            per_place: 1,
+        });
+        off.fixings.push(draft);
+        let part = b.take_off(off);
+        b.fixing(part, 0)
+    };
+    let (plate, pump) = (with_spacer("plate", 2), with_spacer("pump", 2));
+    let line = |b: &Bench, fixing| b.job().fixings.get(fixing).unwrap().extras[0].0;
+    let (of_plate, of_pump) = (line(&b, plate), line(&b, pump));
+    b.ok(Command::FitOther {
+        fixing: plate,
+        line: of_pump,
+        anyway: false,
+    });
+    b.ok(Command::FitExtras { fixing: plate });
+    let at = |b: &Bench, line, account| b.job().lines.get(line).unwrap().count(account);
+    let on_plate = Account::Fixing(plate);
+    assert_eq!(
+        (at(&b, of_plate, on_plate), at(&b, of_pump, on_plate)),
+        (1, 1)
+    );
+    let leave = |b: &mut Bench| {
+        b.ok(Command::LeaveOff {
+            what: Target::Fixing(plate),
+            reason: "thread gone".to_owned(),
+        })
+    };
+    b.ok(Command::PlacePart {
+        part: PartId(b.job().fixings.get(plate).unwrap().parts[0].0),
+        anyway: false,
+    });
+    b.ok(start(plate, Thing::Next(1)));
+    leave(&mut b);
+    assert_eq!(
+        (at(&b, of_plate, on_plate), at(&b, of_pump, on_plate)),
+        (1, 0)
+    );
+    assert_eq!(at(&b, of_pump, Account::Bench), 2);
+    assert_eq!(
+        b.audit()
+            .open
+            .iter()
+            .filter(|o| o.rule == Rule::LeftOver)
+            .count(),
+        0
+    );
+}
+
+/// The old gasket was thrown away, so the count says; it cannot be the one that
+/// is in again.
+#[test]
+fn an_old_gasket_goes_in_again_only_from_where_old_ones_lie() {
+    let mut b = Bench::default();
+    let mut off = take_off("cover");
+    off.items.push(ItemDraft {
+        kind: ItemKind::Gasket,
+        name: "gasket".to_owned(),
+        size: String::new(),
+        count: 2,
+    });
+    let cover = b.take_off(off);
+    let item = b.job().parts.get(cover).unwrap().items[0];
+    let line = b.job().items.get(item).unwrap().line;
+    b.ok(Command::Recount {
+        line,
+        account: Account::Scrapped,
+        found: 1,
+        reason: String::new(),
+    });
+    let old = |n| Command::FitItem { item, n, old: true };
+    let none = Refusal::NotThere {
+        line,
+        from: Account::Scrapped,
+        wanted: 2,
+        there: 1,
+    };
+    assert_eq!(b.refused(old(2)), none);
+    b.ok(old(1));
+    assert_eq!(
+        b.job().lines.get(line).unwrap().count(Account::Item(item)),
+        1
+    );
+    assert!(b.rules().contains(&(Rule::OldItemIn, Target::Item(item))));
+    // A new one for it, and the old one is where old ones lie once more.
+    b.ok(Command::FitItem {
+        item,
+        n: 2,
+        old: false,
+    });
+    let line = b.job().lines.get(line).unwrap();
+    assert_eq!(line.count(Account::Item(item)), 2);
+    assert_eq!(line.count(Account::Scrapped), 1);
+}
+
+/// A job opened from a procedure is one tap with it: neither by the procedure's
+/// entry nor as the last tap is the opening struck.
+#[test]
+fn the_opening_is_not_struck_by_the_entry_of_its_procedure() {
+    let mut b = Bench {
+        book: Book::default(),
+        ..Bench::default()
+    };
+    let events = b.ok(Command::Open {
+        head: head("Gasket"),
+        procedure: Some(Procedure::default()),
+    });
+    let [opening, procedure] = [events[0].id, events[1].id];
+    for event in [opening, procedure] {
+        let strike = Command::Strike { event };
+        assert_eq!(b.refused(strike), Refusal::CannotStrike { event });
+    }
+    let last = b.refused(Command::StrikeLast);
+    assert!(matches!(last, Refusal::CannotStrike { .. }), "{last:?}");
+    // What came later is struck as ever.
+    let finding = b.record(Act::NoteAdded {
+        on: Target::Job,
+        text: "starts badly".to_owned(),
+    });
+    b.ok(Command::Strike { event: finding });
+}
+
+/// A washer laid where no place takes one would sit under nothing and come out
+/// with nothing: it is refused even when it is meant.
+#[test]
+fn a_washer_is_not_laid_where_no_place_takes_one() {
+    let mut b = Bench::default();
+    let mut with_washer = |name: &str, per_place| {
+        let mut off = take_off(name);
+        let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1"), 1);
+        draft.extras.push(Extra {
+            spec: spec("washer"),
+            per_place,
+        });
+        off.fixings.push(draft);
+        let part = b.take_off(off);
+        b.fixing(part, 0)
+    };
+    let (cover, pump) = (with_washer("cover", 0), with_washer("pump", 1));
+    let line = |b: &Bench, fixing| b.job().fixings.get(fixing).unwrap().extras[0].0;
+    let of_pump = line(&b, pump);
+    let lay = |fixing| Command::FitOther {
+        fixing,
+        line: of_pump,
+        anyway: true,
+    };
+    let none = |fixing| Refusal::NoPlaceFor {
+        fixing,
+        wanted: 1,
+        free: 0,
+    };
+    assert_eq!(b.refused(lay(cover)), none(cover));
+    // Nor where the one place is left empty.
+    let bracket = b.part("bracket", &[("nut | thread=M8 x 1.25", 1)]);
+    let bare = b.fixing(bracket, 0);
+    assert_eq!(b.refused(lay(bare)), none(bare));
 }

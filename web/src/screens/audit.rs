@@ -187,6 +187,15 @@ fn line(props: &Line) -> Html {
             };
             html! { { part!(super::cautions::Held { job: job.clone(), label: label, about: row.what.clone(), icon: Icon::Rejoin, command: command }) } }
         }
+        // Of a connection with both ends on the machine.
+        Target::Item(item) if row.part.is_none() => {
+            let fitted = Act::ItemFitted {
+                item,
+                n: row.n,
+                old: false,
+            };
+            html! { { part!(Button { label: "New one fitted", about: row.what.clone(), icon: Icon::Renew, onpress: tell(Command::Record(fitted)) }) } }
+        }
         Target::Line(line) if row.key.rule == Rule::Missing => html! {
             { part!(Button { label: "Found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }
         },

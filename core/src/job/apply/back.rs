@@ -203,12 +203,7 @@ impl Job {
         let account = Account::Item(item);
         if old {
             it.old_in = it.old_in.saturating_add(n as u16).min(it.count);
-            let there = self
-                .lines
-                .get(line)
-                .map_or(0, |l| l.count(Account::Scrapped))
-                .min(n);
-            self.shift(line, Account::Scrapped, account, there);
+            self.shift(line, Account::Scrapped, account, n);
             return;
         }
         it.renewed = it.renewed.saturating_add(n as u16).min(it.count);

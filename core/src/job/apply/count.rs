@@ -238,6 +238,7 @@ impl Job {
                 if let Some(line) = wants {
                     self.shift_loose(line, Account::LeftOff, places.len() as u32);
                 }
+                self.extras_left(fixing);
             }
             Target::End(end) => self.set_end(event, end, EndState::LeftOff, None),
             Target::Item(item) => {
@@ -247,6 +248,40 @@ impl Job {
                 }
             }
             _ => {}
+        }
+    }
+
+    /// Washers that lay ready on places now left empty come off with them: those
+    /// of other fixings back to the bench, as they are owed there, its own to
+    /// what is left off.
+    fn extras_left(&mut self, fixing: FixingId) {
+        let Some(it) = self.fixings.get(fixing) else {
+            return;
+        };
+        let here = Account::Fixing(fixing);
+        let wanted = it.wanted() as u32;
+        let (extras, strange) = (it.extras.clone(), it.strange.clone());
+        for (line, extra) in &extras {
+            let alike = |l: &&LineId| {
+                let thing = self.lines.get(**l).map(|l| &l.thing);
+                matches!(thing, Some(What::Extra(spec)) if spec.stands_for(&extra.spec))
+            };
+            let theirs: Vec<LineId> = strange.iter().filter(alike).copied().collect();
+            let held = |line: LineId| self.lines.get(line).map_or(0, |l| l.count(here));
+            let all = held(*line) + theirs.iter().map(|&l| held(l)).sum::<u32>();
+            let mut over = all.saturating_sub(wanted * u32::from(extra.per_place));
+            let theirs = theirs.into_iter().map(|l| (l, Account::Bench));
+            for (line, to) in theirs.chain([(*line, Account::LeftOff)]) {
+                let n = self.lines.get(line).map_or(0, |l| l.count(here)).min(over);
+                self.shift(line, here, to, n);
+                over -= n;
+            }
+        }
+        if wanted == 0 {
+            for line in strange {
+                let n = self.lines.get(line).map_or(0, |l| l.count(here));
+                self.shift(line, here, Account::Bench, n);
+            }
         }
     }
 

@@ -315,6 +315,10 @@ impl Job {
                     return Err(Refusal::AlreadySo(Target::Item(*item)));
                 }
                 count(*n, u32::from(left))?;
+                // The old one goes back in from where old ones lie.
+                if *old {
+                    return self.stock(it.line, Account::Scrapped, *n);
+                }
                 self.room(it.line, *n)
             }
             Act::EndPushed { end, seat } => {

@@ -1,8 +1,8 @@
 //! Commands on the way back.
 use super::*;
 use crate::access;
-use crate::fastener::FastenerSpec;
-use crate::ledger::Thing as What;
+use crate::fastener::{FastenerKind, FastenerSpec};
+use crate::ledger::{Line, Thing as What};
 use crate::torque::Torque;
 use crate::torque::hole::HoleVerdict;
 
@@ -546,6 +546,13 @@ impl Tap<'_> {
                     line,
                 });
             }
+            if self.room_for(id, fixing, offered.kind) == 0 {
+                return Err(Refusal::NoPlaceFor {
+                    fixing: id,
+                    wanted: 1,
+                    free: 0,
+                });
+            }
         }
         self.fitting(Act::ExtraFitted {
             fixing: id,
@@ -554,6 +561,21 @@ impl Tap<'_> {
             n: 1,
         })?;
         Ok(())
+    }
+
+    /// How many more of a kind of washer the places of a fixing take. One over
+    /// would sit under nothing, and come out with nothing.
+    fn room_for(&self, id: FixingId, fixing: &Fixing, kind: FastenerKind) -> u32 {
+        let of_kind = |line: LineId| {
+            let row = self.job.lines.get(line);
+            let is = |row: &&Line| matches!(&row.thing, What::Extra(spec) if spec.kind == kind);
+            row.filter(is).map_or(0, |r| r.count(Account::Fixing(id)))
+        };
+        let own = fixing.extras.iter().filter(|(_, e)| e.spec.kind == kind);
+        let each: u32 = own.map(|(_, e)| u32::from(e.per_place)).sum();
+        let lines = fixing.extras.iter().map(|(line, _)| line);
+        let held: u32 = lines.chain(&fixing.strange).map(|&l| of_kind(l)).sum();
+        (fixing.wanted() as u32 * each).saturating_sub(held)
     }
 
     /// Nothing that it lies under is closed up over its place. What is in or on
