@@ -273,7 +273,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         Over::NewFixing => html! {
             { part!(fixing::SizeSheet { inch: desk.read(&job, |book| super::sizes::inch(book.job())).unwrap_or_default(), onclose: close.clone(), onpick: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |spec: FastenerSpec| {
                     let mut next = now.clone();
-                    next.add_size(&spec, 2);
+                    next.add_size(&spec, spec.kind.first_count());
                     set.emit(next);
                 }) } }) }
         },
