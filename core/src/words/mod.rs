@@ -13,6 +13,7 @@ mod owed;
 mod refusals;
 mod small;
 mod tighten;
+mod typed;
 
 pub use acts::{act, want_target};
 pub use advice::{
@@ -36,6 +37,7 @@ pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::{LATE_REASONS, open_again, refusal};
 pub use small::*;
 pub use tighten::*;
+pub use typed::{TYPED_HINT, typed, typed_error};
 
 /// How numbers and times are written for the reader.
 #[derive(Clone, Copy, Debug)]

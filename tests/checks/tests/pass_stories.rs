@@ -780,7 +780,22 @@ fn no_torque_is_kept_after_an_angle() {
             fixing,
             detail: detail.clone()
         })),
-        Refusal::TorqueAfterAngle { fixing, stage: 3 }
+        Refusal::TorqueAfterAngle {
+            fixing: Some(fixing),
+            stage: 3
+        }
+    );
+    // At take-off too, where nothing is logged of it.
+    let mut off = take_off("side cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25 | length=40"), 4);
+    draft.detail.stages.clone_from(&detail.stages);
+    off.fixings.push(draft);
+    assert_eq!(
+        b.refused(Command::TakeOff(Box::new(off))),
+        Refusal::TorqueAfterAngle {
+            fixing: None,
+            stage: 3
+        }
     );
     assert_eq!(b.job().fixings.get(fixing).unwrap().detail, before);
     detail.stages = vec![

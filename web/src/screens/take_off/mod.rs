@@ -3,6 +3,8 @@
 use crate::part;
 mod connection;
 mod draft;
+#[cfg(test)]
+mod draft_checks;
 mod draft_joints;
 mod draft_text;
 mod fixing;
@@ -236,9 +238,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
-    let readiness = match (*busy, now.name.trim().is_empty()) {
-        (true, _) => Readiness::Busy,
-        (_, true) => Readiness::Blocked("Say what comes off".into()),
+    let readiness = match (*busy, now.name.trim().is_empty(), now.wrong_figure()) {
+        (true, ..) => Readiness::Busy,
+        (_, true, _) => Readiness::Blocked("Say what comes off".into()),
+        (.., Some(wrong)) => Readiness::Blocked(wrong.into()),
         _ => cautions::hold(&to_read),
     };
     let label = if now.aside {
