@@ -12,7 +12,10 @@ mod too_little;
 mod typed;
 
 pub use crate::journal::Adapter;
-pub use order::{Disc, Drawing, OrderOffer, chosen_layout, drawing, marks_said, photo_offers};
+pub use order::{
+    Disc, Drawing, Loosening, OrderOffer, chosen_layout, drawing, loosen_again, loosen_planned,
+    marks_said, photo_offers,
+};
 pub use place::{PlaceStep, Standing};
 pub use self_locking::{SelfLocking, self_locking, with_running};
 pub use setting::{Setting, Tools, Wrench, set_up};

@@ -24,7 +24,7 @@ use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 use self::draft::{Draft, DraftBag, DraftPhoto};
-use self::sections::{bag, came_after, fasteners, hung, lies, name_part};
+use self::sections::{bag, came_after, fasteners, hung, lies, loosen, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk};
@@ -116,6 +116,11 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
     let Some(now) = (*draft).clone() else {
         return html! { { part!(crate::kit::Loading { what: "the entry" }) } };
     };
+    let loosening = now
+        .planned
+        .as_ref()
+        .and_then(|key| desk.read(&job, |book| view::loosen_planned(book.job(), key)));
+    let loosening = loosening.unwrap_or_default();
     let tags = next_tags(
         &desk,
         1 + now.connections.iter().filter(|c| c.tagged).count(),
@@ -316,6 +321,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             if !bare.is_empty() {
                 { cautions::cards(&desk, &job, &bare) }
             } else if !now.name.trim().is_empty() {
+                { loosen(&loosening) }
                 { fasteners(&now, &chips, &set, &over) }
                 { bag(&now, &chips, &set, &tag) }
                 { part!(Section { title: "Photo", children: html! { <>
