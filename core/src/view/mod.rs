@@ -65,7 +65,9 @@ pub use tighten::{
     tighten_page, tolerances, type_figure, type_stage, type_torque, typed_stages, with_running,
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
-pub use what_bolt::{OriginRow, StrayRow, ThreadRow, WhatBolt, same_stray, strays, what_bolt};
+pub use what_bolt::{
+    OriginRow, StrayRow, ThreadRow, WhatBolt, read_with, same_stray, strays, what_bolt,
+};
 
 pub use way_in::{
     EarlierGroup, GoalGroup, GoalRow, OtherWay, WayAnswer, WayStep, earlier_groups, way_answer,

@@ -22,7 +22,7 @@ pub use advice::{
 };
 pub use bolt::{
     TOO_SHORT_BEFORE, bolt_length, confidence, hole_old, hole_sum, hole_verdict, measurement,
-    out_of_nut, read_alike, share,
+    out_of_nut, pipe_alike, pipe_form, read_alike, share,
 };
 pub use doubt::{TorqueCheck, torque_check};
 pub use due::due_note;
