@@ -19,6 +19,7 @@ pub struct Limits {
 /// diameter in grade 6, all in micrometres. The formulae of the standard are
 /// rounded to preferred numbers, so the rounded values are kept.
 const LIMITS_6G: &[(u32, u16, u16)] = &[
+    (250, 18, 67),
     (350, 19, 85),
     (400, 19, 95),
     (450, 20, 100),

@@ -85,6 +85,16 @@ impl FastenerKind {
         }
     }
 
+    /// How many of a kind an entry begins with: circlips, clamps and pins sit
+    /// one by one, bolts and the like hold in pairs or more (common practice, no
+    /// source).
+    pub fn first_count(self) -> u16 {
+        match self {
+            Self::Clamp | Self::Circlip | Self::Pin | Self::SplitPin | Self::Plug => 1,
+            _ => 2,
+        }
+    }
+
     /// Whether it has a thread of its own.
     pub fn is_threaded(self) -> bool {
         matches!(

@@ -84,6 +84,18 @@ impl Thread {
             if coarse_pitch_um(diameter_um) == Some(pitch_um))
     }
 
+    /// Whether it grows along its length: ISO 7-1 R and ASME B1.20.1 NPT, by 1 in
+    /// 16 on the diameter.
+    pub fn tapers(self) -> bool {
+        matches!(
+            self,
+            Self::Pipe {
+                form: PipeForm::R | PipeForm::Npt,
+                ..
+            }
+        )
+    }
+
     /// The shortest usual name: "M8" for coarse, "M8 x 1" for fine.
     pub fn short_name(self) -> String {
         match self {

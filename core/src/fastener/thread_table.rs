@@ -13,21 +13,22 @@ pub struct StandardThread {
     pub weight: u8,
 }
 
-/// Diameter in tenths of a millimetre, then pitch in hundredths and weight.
+/// Diameter in tenths of a millimetre, then pitch in hundredths and weight. Fine
+/// pitches by ISO 261, from memory where no published row is checked.
 type MetricRow = (u16, &'static [(u16, u8)]);
 
 const METRIC: &[MetricRow] = &[
     (16, &[(35, 2)]),
-    (20, &[(40, 8)]),
-    (25, &[(45, 8)]),
-    (30, &[(50, 25)]),
+    (20, &[(40, 8), (25, 1)]),
+    (25, &[(45, 8), (35, 1)]),
+    (30, &[(50, 25), (35, 1)]),
     (35, &[(60, 4)]),
     (40, &[(70, 35), (50, 1)]),
     (50, &[(80, 60), (50, 1)]),
     (60, &[(100, 100), (75, 1)]),
-    (70, &[(100, 6)]),
+    (70, &[(100, 6), (75, 1)]),
     (80, &[(125, 100), (100, 12), (75, 1)]),
-    (90, &[(125, 1), (100, 2)]),
+    (90, &[(125, 1), (100, 2), (75, 1)]),
     (100, &[(150, 70), (125, 35), (100, 20), (75, 1)]),
     (110, &[(150, 3), (125, 2)]),
     (120, &[(175, 40), (150, 30), (125, 30), (100, 2)]),
@@ -138,6 +139,29 @@ pub fn standard_threads() -> impl Iterator<Item = StandardThread> {
         weight: row.weight,
     });
     metric.chain(unified).chain(pipe)
+}
+
+/// Fine threads of ISO 261 (from memory) that are hardly ever met, each with three
+/// that read like it over their crests: diameter in tenths of a millimetre, pitch
+/// in hundredths.
+const SELDOM: &[(u16, u16)] = &[
+    (35, 35),
+    (110, 100),
+    (110, 75),
+    (180, 100),
+    (200, 100),
+    (220, 100),
+    (240, 100),
+];
+
+/// Threads that only their pitch can tell: where four read alike over the crests,
+/// the rarest is in no short list of three. They are weighed in once the pitch was
+/// counted, or the thread is named.
+pub fn seldom_threads() -> impl Iterator<Item = StandardThread> {
+    SELDOM.iter().map(|&(tenths, hundredths)| StandardThread {
+        thread: Thread::metric(u32::from(tenths) * 100, u32::from(hundredths) * 10),
+        weight: 1,
+    })
 }
 
 /// Series of a standard thread.

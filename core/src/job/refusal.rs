@@ -187,9 +187,10 @@ pub enum Refusal {
     MarkStays {
         on: Target,
     },
-    /// A torque stands after an angle; the stage is counted from 1.
+    /// A torque stands after an angle; the stage is counted from 1. Of what is
+    /// only being logged, there is no fixing yet.
     TorqueAfterAngle {
-        fixing: FixingId,
+        fixing: Option<FixingId>,
         stage: u8,
     },
     ReasonMissing,

@@ -3,11 +3,13 @@ mod act;
 mod facts;
 mod id;
 mod meant;
+mod typed;
 
 pub use act::{Act, Event};
 pub use facts::*;
 pub use id::*;
 pub use meant::{MeantFor, Tolerance};
+pub use typed::{Typed, TypedError, read_amount, read_stages, read_typed};
 
 use std::collections::{BTreeMap, BTreeSet};
 

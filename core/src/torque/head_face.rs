@@ -2,7 +2,7 @@
 //! inside. ISO 4014 (product grade A, least washer face) and ISO 273 medium;
 //! inch heads by ASME B18.2.1 across flats. Recalled but for M8 to M16.
 
-use crate::fastener::{InchSize, Thread};
+use crate::fastener::{Drive, DriveSize, HeadSize, InchSize, Thread};
 
 /// Outer and inner diameter of the bearing ring, in millimetres.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,9 +20,52 @@ const FACES: &[(u16, u16, u16)] = &[
     (200, 2819, 220), (220, 3171, 240), (240, 3361, 260),
 ];
 
+/// A flange: thread diameter in tenths of a millimetre, across flats in tenths,
+/// least washer face in hundredths. EN 1662, as ISO 4162, which has 15 across
+/// flats on M12.
+#[rustfmt::skip]
+const SMALL_FLANGES: &[(u16, u16, u16)] = &[
+    (50, 70, 940), (60, 80, 1160), (80, 100, 1490), (100, 130, 1870), (120, 160, 2250),
+    (120, 150, 2250), (140, 180, 2640), (160, 210, 3060),
+];
+
+/// The same by EN 1665, and flange nuts by ISO 4161 and DIN 6923 from memory.
+#[rustfmt::skip]
+const FLANGES: &[(u16, u16, u16)] = &[
+    (50, 80, 980), (60, 100, 1220), (80, 130, 1580), (100, 160, 1960), (120, 180, 2380),
+    (140, 210, 2760), (160, 240, 3190), (200, 300, 3990),
+];
+
+/// The ring that a head bears on: of a flange where it is known to have one of
+/// the tables, by its size across flats; where that is not known, the smaller
+/// one. Of a plain hexagon else.
+pub(super) fn face(thread: Thread, head: Option<HeadSize>) -> Option<HeadFace> {
+    let plain = hex_face(thread)?;
+    let flange = head
+        .filter(|it| it.drive == Drive::HexFlange)
+        .and_then(|it| flange_mm(thread, it.size));
+    Some(HeadFace {
+        outer_mm: flange.unwrap_or(plain.outer_mm),
+        ..plain
+    })
+}
+
+fn flange_mm(thread: Thread, size: Option<DriveSize>) -> Option<f64> {
+    let Thread::Metric { diameter_um, .. } = thread else {
+        return None;
+    };
+    let across_um = size.and_then(DriveSize::to_um);
+    let fits = |it: &&(u16, u16, u16)| {
+        u32::from(it.0) * 100 == diameter_um
+            && across_um.is_none_or(|um| u32::from(it.1) * 100 == um)
+    };
+    let row = SMALL_FLANGES.iter().chain(FLANGES).find(fits)?;
+    Some(f64::from(row.2) / 100.0)
+}
+
 /// The ring of a hexagon head for a thread. `None` for pipe threads and for
 /// diameters outside the table.
-pub(super) fn hex_face(thread: Thread) -> Option<HeadFace> {
+fn hex_face(thread: Thread) -> Option<HeadFace> {
     match thread {
         Thread::Metric { diameter_um, .. } => {
             let tenths = u16::try_from(diameter_um / 100).ok()?;

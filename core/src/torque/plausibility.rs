@@ -4,7 +4,7 @@
 use super::amount::Torque;
 use super::preload::{Friction, Joint};
 use super::unit::TorqueUnit;
-use crate::fastener::{PropertyClass, Thread};
+use crate::fastener::{HeadSize, PropertyClass, Thread};
 
 /// What is on the threads.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -119,7 +119,8 @@ fn bolt_class(class: PropertyClass) -> PropertyClass {
     }
 }
 
-/// Compares an entered torque with what the bolt bears. `None` when nothing can
+/// Compares an entered torque with what the bolt bears, under a flange where
+/// `head` is known to have one. `None` when nothing can
 /// be said: pipe threads, sizes without a standard head, nut classes that go
 /// with no bolt.
 ///
@@ -127,7 +128,7 @@ fn bolt_class(class: PropertyClass) -> PropertyClass {
 /// use countback_core::torque::plausibility::{Surface, Verdict, plausibility};
 /// use countback_core::torque::TorqueUnit;
 /// let m6 = "M6".parse().unwrap();
-/// let found = plausibility("88 N·m".parse().unwrap(), m6, "8.8".parse().ok(), Surface::Unknown).unwrap();
+/// let found = plausibility("88 N·m".parse().unwrap(), m6, "8.8".parse().ok(), Surface::Unknown, None).unwrap();
 /// assert_eq!(found.verdict, Verdict::AboveYield);
 /// assert_eq!(found.looks_like, Some(TorqueUnit::PoundForceInch));
 /// ```
@@ -136,14 +137,15 @@ pub fn plausibility(
     thread: Thread,
     class: Option<PropertyClass>,
     surface: Surface,
+    head: Option<HeadSize>,
 ) -> Option<Plausibility> {
     let classes = match class {
         Some(class) => (bolt_class(class), bolt_class(class)),
         None => usual_classes(thread),
     };
     let (weak, strong) = (
-        Joint::new(thread, classes.0)?,
-        Joint::new(thread, classes.1)?,
+        Joint::new(thread, classes.0, head)?,
+        Joint::new(thread, classes.1, head)?,
     );
     let (slick, rough) = surface.friction();
     let usual_nm = Range {

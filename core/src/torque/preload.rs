@@ -5,37 +5,21 @@
 //! the torque goes into friction. So the force that a given torque makes is
 //! known only as a range. None of this is a specification.
 
-use super::head_face::hex_face;
+use super::head_face::face;
 use super::strength::strength;
-use crate::fastener::{PropertyClass, Thread};
+use crate::fastener::{HeadSize, PropertyClass, Thread};
 use std::f64::consts::PI;
 
 /// Friction in the thread and under the head, taken as alike.
 #[derive(Clone, Copy, Debug, PartialEq, PartialOrd)]
 pub struct Friction(pub f64);
 
-/// Which reckoning of the twist.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Edition {
-    /// VDI 2230 from 2001: the bolt may yield at its skin.
-    #[default]
-    From2001,
-    /// Before 2001, and most tables in workshop books: wholly elastic, which
-    /// gives about a tenth less.
-    Before2001,
-}
+/// How hard the twist counts against the pull in VDI 2230 from 2001, where the
+/// bolt may yield at its skin. Before 2001, and in most tables of workshop books,
+/// it was 2, wholly elastic, which gives about a tenth less.
+const TWIST: f64 = 1.5;
 
-impl Edition {
-    /// How hard the twist counts against the pull.
-    fn twist_factor(self) -> f64 {
-        match self {
-            Self::From2001 => 1.5,
-            Self::Before2001 => 2.0,
-        }
-    }
-}
-
-/// A bolt under a hexagon head that is turned.
+/// A bolt under a hexagon head that is turned, with or without a flange.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Joint {
     thread: Thread,
@@ -47,20 +31,15 @@ pub struct Joint {
     /// Mean diameter of the ring under the head.
     head_mm: f64,
     yield_mpa: f64,
-    edition: Edition,
 }
 
 impl Joint {
-    /// A bolt of a standard size. `None` for pipe threads, diameters without a
-    /// standard head, and classes that are not of bolts.
-    pub fn new(thread: Thread, class: PropertyClass) -> Option<Self> {
-        Self::yielding_at(thread, strength(class, thread.diameter_mm()?)?.yield_limit)
-    }
-
-    /// A bolt of another steel, by its yield limit in MPa. `None` as for
-    /// [`Joint::new`].
-    pub fn yielding_at(thread: Thread, yield_mpa: f64) -> Option<Self> {
-        let face = hex_face(thread)?;
+    /// A bolt of a standard size; the ring that its head bears on is that of a
+    /// plain hexagon, unless it is known to have a flange. `None` for pipe threads,
+    /// diameters without a standard head, and classes that are not of bolts.
+    pub fn new(thread: Thread, class: PropertyClass, head: Option<HeadSize>) -> Option<Self> {
+        let face = face(thread, head)?;
+        let yield_mpa = strength(class, thread.diameter_mm()?)?.yield_limit;
         let (d2_mm, d3_mm) = (thread.pitch_diameter_mm()?, thread.root_diameter_mm()?);
         Some(Self {
             thread,
@@ -70,13 +49,7 @@ impl Joint {
             ds_mm: (d2_mm + d3_mm) / 2.0,
             head_mm: (face.outer_mm + face.inner_mm) / 2.0,
             yield_mpa,
-            edition: Edition::default(),
         })
-    }
-
-    /// The same bolt by another edition.
-    pub fn by(self, edition: Edition) -> Self {
-        Self { edition, ..self }
     }
 
     pub fn thread(&self) -> Thread {
@@ -88,13 +61,13 @@ impl Joint {
     ///
     /// ```
     /// use countback_core::torque::preload::{Friction, Joint};
-    /// let joint = Joint::new("M8 x 1".parse().unwrap(), "8.8".parse().unwrap()).unwrap();
+    /// let joint = Joint::new("M8 x 1".parse().unwrap(), "8.8".parse().unwrap(), None).unwrap();
     /// assert!((joint.preload_kn(0.9, Friction(0.10)) - 20.7).abs() < 0.2);
     /// assert!((joint.torque_nm(0.9, Friction(0.10)) - 22.8).abs() < 0.6);
     /// ```
     pub fn preload_kn(&self, part: f64, friction: Friction) -> f64 {
         let lead = self.pitch_mm / (PI * self.d2_mm) + 1.155 * friction.0;
-        let twist = self.edition.twist_factor() * (self.d2_mm / self.ds_mm) * lead;
+        let twist = TWIST * (self.d2_mm / self.ds_mm) * lead;
         part * self.yield_mpa * self.area_mm2 / (1.0 + 3.0 * twist * twist).sqrt() / 1e3
     }
 

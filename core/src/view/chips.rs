@@ -152,8 +152,8 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         {
             size_chips.push(SizeChip {
                 label: chip_label(&spec),
+                count: spec.kind.first_count(),
                 spec,
-                count: 2,
             });
         }
     }

@@ -9,14 +9,19 @@ mod self_locking;
 mod setting;
 mod stages;
 mod too_little;
+mod typed;
 
 pub use crate::journal::Adapter;
-pub use order::{Disc, Drawing, OrderOffer, chosen_layout, drawing, marks_said, photo_offers};
+pub use order::{
+    Disc, Drawing, Loosening, OrderOffer, chosen_layout, drawing, loosen_again, loosen_planned,
+    marks_said, photo_offers,
+};
 pub use place::{PlaceStep, Standing};
 pub use self_locking::{SelfLocking, self_locking, with_running};
 pub use setting::{Setting, Tools, Wrench, set_up};
 pub use stages::{split, splits, stages_said, tolerances};
 pub use too_little::{TooLittle, all_the_same};
+pub use typed::{TypedStages, read_as, type_figure, type_stage, type_torque, typed_stages};
 
 use super::At;
 use super::part::{NextAct, fixing_row};

@@ -37,6 +37,8 @@ pub struct WhatBolt {
     /// "Likely", and what of; empty while nothing is measured.
     pub head: String,
     pub sure: bool,
+    /// Whether the thread tapers would tell, or has told.
+    pub ask_taper: bool,
     pub next: String,
     /// Short ones first.
     pub places: Vec<OriginRow>,
@@ -67,8 +69,9 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
     let measured = measured_any(&found);
     let answer = origin_of(&found, &open);
     let twin = twin(&answer.threads);
-    let sure = answer.confidence == Confidence::Sure && twin.is_none();
-    let confidence = match twin {
+    let pipe = pipe_twin(&answer.threads);
+    let sure = answer.confidence == Confidence::Sure && twin.is_none() && pipe.is_none();
+    let confidence = match twin.or(pipe) {
         Some(_) => answer.confidence.min(Confidence::Likely),
         None => answer.confidence,
     };
@@ -76,23 +79,27 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
         _ if !knows_thread(&found) => String::new(),
         None => "No standard thread comes near these readings. Measure again.".to_owned(),
         Some(first) if sure => {
-            format!("{}: {}", words::confidence(confidence), first.thread)
+            format!("{}: {}", words::confidence(confidence), named(first.thread))
         }
         Some(first) => format!(
             "{}: {}, {}",
             words::confidence(confidence),
-            first.thread,
+            named(first.thread),
             words::share(first.chance)
         ),
     };
     let next = match answer.next {
+        // Only the taper tells these apart, once their pitch is known.
+        _ if pipe.is_some() && (found.pitch.is_some() || found.thread.is_some()) => {
+            pipe.map_or_else(String::new, |(one, other)| words::pipe_alike(one, other))
+        }
         _ if measured && twin.is_some() && found.pitch.is_some() => {
             twin.map_or_else(String::new, |(one, other)| words::read_alike(one, other))
         }
         _ if !measured => "Begin with whatever is at hand.".to_owned(),
         Some(next) => format!(
             "Next, what would tell most: {}.",
-            words::measurement(next.measurement)
+            words::measurement(next.measurement, next.again)
         ),
         None => "Nothing more that can be measured would decide.".to_owned(),
     };
@@ -131,12 +138,13 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
             .filter(|_| knows_thread(&found) || found.head.is_some())
             .take(4)
             .map(|it| ThreadRow {
-                label: it.thread.to_string(),
+                label: named(it.thread),
                 share: words::share(it.chance),
             })
             .collect(),
         head,
         sure,
+        ask_taper: found.tapers.is_some() || pipe.is_some(),
         next,
         places,
         spec: FastenerSpec {
@@ -172,6 +180,25 @@ fn twin(threads: &[RankedThread]) -> Option<(Thread, Thread)> {
     Some((first, other))
 }
 
+/// A pipe thread that comes first, and one of another form and the same size
+/// that is not beyond belief.
+fn pipe_twin(threads: &[RankedThread]) -> Option<(Thread, Thread)> {
+    let first = threads.first()?.thread;
+    let size_of = |it: Thread| match it {
+        Thread::Pipe { size, .. } => Some(size),
+        _ => None,
+    };
+    let size = size_of(first)?;
+    let like = |it: &&RankedThread| it.chance >= 0.01 && size_of(it.thread) == Some(size);
+    let other = threads.iter().skip(1).find(like)?.thread;
+    Some((first, other))
+}
+
+/// "G 1/4, parallel", "M8 x 1.25".
+fn named(thread: Thread) -> String {
+    format!("{thread}{}", words::pipe_form(thread))
+}
+
 fn knows_thread(found: &Measured) -> bool {
     found.outside.is_some()
         || found.bore.is_some()
@@ -205,6 +232,13 @@ fn readings(found: &Measured, settled: bool, unit: LengthUnit) -> String {
 /// As it stands in the record, whatever the phone's own way of numbers.
 fn length_text(um: u32, unit: LengthUnit) -> String {
     words::length(um, unit, words::Style::default())
+}
+
+/// What a reading was taken with, and how far off that is held to read: "calliper,
+/// ± 0.1", in thousandths of an inch "calliper, ± 0.004".
+pub fn read_with(tool: &str, um: u32, inch: bool, style: words::Style) -> String {
+    let thousandths = if inch { (um * 10 + 127) / 254 } else { um };
+    format!("{tool}, ± {}", words::thousandths(thousandths, style))
 }
 
 /// Strays of a job that are still owed.

@@ -118,13 +118,50 @@ pub fn confidence(confidence: Confidence) -> &'static str {
 }
 
 /// Two threads that a calliper and a count do not tell apart.
+/// What tells a taper pipe thread from a parallel one: ISO 7-1 tapers 1 in 16 on
+/// the diameter, as does ASME B1.20.1, ISO 228-1 not at all; form and pitch of the
+/// two ISO ones are the same.
+pub fn pipe_alike(one: Thread, other: Thread) -> String {
+    use crate::fastener::PipeForm;
+    let form = |it| match it {
+        Thread::Pipe { form, .. } => Some(form),
+        _ => None,
+    };
+    let forms = (form(one), form(other));
+    if forms == (Some(PipeForm::R), Some(PipeForm::Npt))
+        || forms == (Some(PipeForm::Npt), Some(PipeForm::R))
+    {
+        return format!(
+            "{one} and {other} both taper and read all but alike. R has flanks of 55 degrees (ISO 7-1), NPT of 60 (ASME B1.20.1): hold a thread gauge against them, never force one into the other."
+        );
+    }
+    format!(
+        "{one} and {other} read all but alike. Measure across the crests at both ends of the thread: R and NPT grow by 1 mm in 16 along it (ISO 7-1, ASME B1.20.1) and seal on the thread, G stays the same (ISO 228-1) and seals on a washer or ring."
+    )
+}
+
+/// What kind of pipe thread it is, after its name; empty for any other.
+pub fn pipe_form(it: Thread) -> &'static str {
+    use crate::fastener::PipeForm;
+    match it {
+        Thread::Pipe {
+            form: PipeForm::G, ..
+        } => ", parallel",
+        Thread::Pipe { .. } => ", taper",
+        _ => "",
+    }
+}
+
 pub fn read_alike(one: Thread, other: Thread) -> String {
     format!("{one} and {other} measure all but alike. Try a nut of each by hand; never force it.")
 }
 
 /// What to measure next.
-pub fn measurement(what: Measurement) -> &'static str {
+/// What to measure next; `again` where it was read coarsely before.
+pub fn measurement(what: Measurement, again: bool) -> &'static str {
     match what {
+        Measurement::Diameter if again => "the outside diameter again, with a calliper",
+        Measurement::Pitch if again => "the pitch again: ten threads or more, with a calliper",
         Measurement::Length => "the length under the head",
         Measurement::Diameter => "the outside diameter",
         Measurement::Pitch => "the pitch: count threads over a length",

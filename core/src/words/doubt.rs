@@ -69,6 +69,7 @@ pub fn torque_check(
         thread,
         spec.class,
         surface,
+        spec.head,
     )?;
     let mut after = stages.peekable();
     let last = after.peek().is_none();

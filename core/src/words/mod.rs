@@ -13,6 +13,7 @@ mod owed;
 mod refusals;
 mod small;
 mod tighten;
+mod typed;
 
 pub use acts::{act, want_target};
 pub use advice::{
@@ -21,7 +22,7 @@ pub use advice::{
 };
 pub use bolt::{
     TOO_SHORT_BEFORE, bolt_length, confidence, hole_old, hole_sum, hole_verdict, measurement,
-    out_of_nut, read_alike, share,
+    out_of_nut, pipe_alike, pipe_form, read_alike, share,
 };
 pub use doubt::{TorqueCheck, torque_check};
 pub use due::due_note;
@@ -36,6 +37,7 @@ pub use owed::{OwedText, VerdictText, group, owed, verdict};
 pub use refusals::{LATE_REASONS, REACHED, STRIKE, open_again, open_over, refusal, strike_asks};
 pub use small::*;
 pub use tighten::*;
+pub use typed::{TYPED_HINT, typed, typed_error};
 
 /// How numbers and times are written for the reader.
 #[derive(Clone, Copy, Debug)]

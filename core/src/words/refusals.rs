@@ -279,8 +279,11 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             name(job, *on)
         ),
         Refusal::TorqueAfterAngle { fixing, stage } => format!(
-            "Stage {stage} of {} is a torque after an angle. Angles come last: once turned by one, no torque is true any more.",
-            name(job, Target::Fixing(*fixing))
+            "Stage {stage}{} is a torque after an angle. Angles come last: once turned by one, no torque is true any more.",
+            fixing.map_or_else(String::new, |it| format!(
+                " of {}",
+                name(job, Target::Fixing(it))
+            ))
         ),
         Refusal::ReasonMissing => "Give a reason; it stands in the record.".to_owned(),
         Refusal::StillOwed { n } => format!(

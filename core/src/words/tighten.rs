@@ -121,6 +121,20 @@ pub fn final_waits_for(parts: Vec<String>) -> String {
     )
 }
 
+/// Said before the fasteners of a cover come out; `by_turn` where each is called
+/// by its turn in tightening. Loosening in reverse, a little at a time, keeps a
+/// cover from springing or warping (common practice, no source).
+pub fn loosen(what: &str, order: &str, by_turn: bool) -> String {
+    let numbered = if by_turn {
+        ", numbered as they are tightened"
+    } else {
+        ""
+    };
+    format!(
+        "{what}: loosen in reverse, {order}{numbered}. Each a little first, then all the way out."
+    )
+}
+
 pub fn final_only(until: Hold) -> String {
     format!("Not final yet: only {}.", hold(until))
 }
@@ -207,8 +221,14 @@ fn range(it: WrenchRange, style: Style) -> String {
     format!("{} to {} {}", number(it.min), number(it.max), it.max.unit())
 }
 
-pub fn wrench_said(name: &str, it: WrenchRange, style: Style) -> String {
-    format!("{name}, {}", range(it, style))
+/// `own` is the setting on the wrench's own scale, where that is another unit
+/// than the job's.
+pub fn wrench_said(name: &str, it: WrenchRange, own: Option<Torque>, style: Style) -> String {
+    let said = format!("{name}, {}", range(it, style));
+    match own {
+        Some(own) => format!("{said}: set {}", torque_in(own, it.max.unit(), style)),
+        None => said,
+    }
 }
 
 /// Said before the pass.

@@ -7,20 +7,21 @@ mod common;
 
 use common::Draw;
 use countback_core::fastener::identify::{
-    Confidence, Measure, Measured, Measurement, PitchCount, Place, identify, rank_threads,
+    CALLIPER_UM, Confidence, Measure, Measured, Measurement, PitchCount, Place, RULER_UM, identify,
+    rank_threads,
 };
-use countback_core::fastener::thread_table::{StandardThread, standard_threads};
+use countback_core::fastener::thread_table::{StandardThread, seldom_threads, standard_threads};
 use countback_core::fastener::{FastenerKind, FastenerSpec, Habit, Thread};
+use countback_core::view::what_bolt;
 
 const NOISE_MM: f64 = 0.05;
 const DRAWS: usize = 300;
 
+/// As the app takes it: what a calliper is held to read is this noise, twice.
 fn reading(draw: &mut Draw, mm: f64) -> Measure {
     let um = ((mm + draw.normal(NOISE_MM)) * 1e3).round() as u32;
-    Measure {
-        um,
-        uncertainty_um: (NOISE_MM * 2e3) as u32,
-    }
+    assert_eq!(f64::from(CALLIPER_UM), NOISE_MM * 2e3);
+    Measure::by_calliper(um)
 }
 
 /// Share of draws in which the true thread is among the first `n`, over all of
@@ -114,7 +115,11 @@ fn each(threads: &[Thread], habit: Habit, n: usize, with_pitch: bool) -> Vec<(Th
 #[test]
 fn each_thread_is_found_for_itself() {
     for (threads, habit) in [(metric(), Habit::Metric), (unified(), Habit::Inch)] {
-        for (thread, share) in each(&threads, habit, 1, true) {
+        // With the pitch, those too that are hardly ever met.
+        let seldom = seldom_threads().map(|it| it.thread);
+        let seldom = seldom.filter(|_| habit == Habit::Metric);
+        let all: Vec<Thread> = threads.iter().copied().chain(seldom).collect();
+        for (thread, share) in each(&all, habit, 1, true) {
             assert!(share >= 0.95, "{thread}, pitch known, first: {share}");
         }
         for (thread, share) in each(&threads, habit, 3, false) {
@@ -364,4 +369,88 @@ fn identification_is_quick() {
     if !cfg!(debug_assertions) {
         assert!(median.as_micros() <= 2_000, "{median:?}");
     }
+}
+
+/// A few threads under a ruler leave M8 and M8 x 1 open: counted again over more
+/// threads with a calliper, they are told apart, and then it is not asked again.
+#[test]
+fn a_coarse_count_is_offered_again_and_a_fine_one_is_not() {
+    let read = |threads, over| Measured {
+        outside: Some(Measure::by_calliper(7_880)),
+        pitch: Some(PitchCount { threads, over }),
+        ..Measured::default()
+    };
+    let ruler = |um| Measure {
+        um,
+        uncertainty_um: RULER_UM,
+    };
+    let coarse = identify::<u8, u8>(&read(2, ruler(2_300)), &[]);
+    assert_ne!(coarse.confidence, Confidence::Sure);
+    let next = coarse.next.unwrap();
+    assert_eq!((next.measurement, next.again), (Measurement::Pitch, true));
+    let fine = identify::<u8, u8>(&read(10, Measure::by_calliper(12_500)), &[]);
+    assert_eq!(fine.threads[0].thread, "M8".parse().unwrap());
+    assert!(
+        fine.next
+            .is_none_or(|it| it.measurement != Measurement::Pitch)
+    );
+    // A diameter under a ruler likewise.
+    let across = Measured {
+        outside: Some(ruler(11_400)),
+        pitch: Some(PitchCount {
+            threads: 10,
+            over: Measure::by_calliper(15_000),
+        }),
+        ..Measured::default()
+    };
+    let next = identify::<u8, u8>(&across, &[]).next;
+    assert!(next.is_some_and(|it| it.measurement == Measurement::Diameter && it.again));
+}
+
+/// R and G have the same form and pitch in each size: only the taper tells them
+/// apart (ISO 7-1, 1 in 16; ISO 228-1, none), and that is said and asked.
+#[test]
+fn a_taper_pipe_thread_is_told_from_a_parallel_one_by_its_taper() {
+    let read = |across: u32, pitch: u32| Measured {
+        outside: Some(Measure::by_calliper(across)),
+        pitch: Some(PitchCount {
+            threads: 10,
+            over: Measure::by_calliper(pitch * 10),
+        }),
+        ..Measured::default()
+    };
+    for (size, across, pitch) in [("1/8", 9_650, 907), ("1/4", 13_050, 1_337)] {
+        let measured = read(across, pitch);
+        let open = what_bolt(&measured, &[]);
+        assert!(!open.sure && open.ask_taper, "{open:?}");
+        for said in ["1 mm in 16", "ISO 7-1", "ISO 228-1"] {
+            assert!(open.next.contains(said), "{}", open.next);
+        }
+        for (tapers, name) in [
+            (true, format!("R {size}, taper")),
+            (false, format!("G {size}, parallel")),
+        ] {
+            let tapers = Some(tapers);
+            let told = what_bolt(&Measured { tapers, ..measured }, &[]);
+            assert_eq!(told.threads[0].label, name);
+            assert!(told.ask_taper, "so that it can be taken back");
+            assert!(told.head.contains(&name), "{}", told.head);
+        }
+    }
+    // In 1/2 NPT has the same pitch and tapers too: the flanks are left.
+    let tapers = Some(true);
+    let half = what_bolt(
+        &Measured {
+            tapers,
+            ..read(20_850, 1_814)
+        },
+        &[],
+    );
+    assert!(!half.sure && half.next.contains("60"), "{half:?}");
+    // Of a metric bolt it is not asked.
+    let m8 = Measured {
+        outside: Some(Measure::by_calliper(7_880)),
+        ..Measured::default()
+    };
+    assert!(!what_bolt(&m8, &[]).ask_taper);
 }

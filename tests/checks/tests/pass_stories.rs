@@ -472,6 +472,21 @@ fn the_adapter_and_the_wrenches_are_said_before_the_pass() {
     );
     // Through the adapter 45 N·m is set as 40; still reached.
     assert_eq!(of(&b, &tools).warnings, Vec::<String>::new());
+    // A wrench in another unit than the job's says its setting on its own scale.
+    let mut pounds = Tools {
+        wrenches: vec![wrench("old one", "20 lbf·ft", "100 lbf·ft")],
+        adapter: None,
+    };
+    let it = set_up(eighty, &pounds, TorqueUnit::NewtonMetre, AT.style);
+    assert_eq!(it.wrench, "old one, 20 to 100 lbf·ft: set 59.0 lbf·ft");
+    // What was entered in that unit is set as it was entered.
+    let sixty: Torque = "60 lbf·ft".parse().unwrap();
+    let it = set_up(sixty, &pounds, TorqueUnit::NewtonMetre, AT.style);
+    assert_eq!(it.wrench, "old one, 20 to 100 lbf·ft: set 60 lbf·ft");
+    // Through the adapter: 80 N·m x 400 / 450 = 71.11 N·m = 52.4 lbf·ft.
+    pounds.adapter = adapter(0);
+    let it = set_up(eighty, &pounds, TorqueUnit::NewtonMetre, AT.style);
+    assert_eq!(it.wrench, "old one, 20 to 100 lbf·ft: set 52.4 lbf·ft");
     tools.adapter = adapter(90);
     let it = set_up(eighty, &tools, TorqueUnit::NewtonMetre, AT.style);
     assert_eq!(it.set, "80 N·m");
@@ -760,6 +775,29 @@ fn a_procedure_takes_the_round_along() {
     let round = there.round.unwrap();
     assert_eq!((round.order, round.points), (ring.order, ring.points));
     assert_eq!(there.last_round, Some(true));
+    // In the next job the way back round is said before the bolts come out.
+    let mut next = Bench::default();
+    next.record(Act::ProcedureAttached(plan.clone()));
+    let said = loosen_planned(next.job(), &plan.parts[0].key);
+    assert_eq!(said.len(), 1);
+    assert!(
+        said[0].said.contains("loosen in reverse, 6, 5, 4, 3, 2, 1"),
+        "{said:?}"
+    );
+    assert_eq!(said[0].drawing.discs.len(), 6);
+    assert!(loosen_planned(next.job(), "another").is_empty());
+    // Once it is on and may come off again, by the fixing's own order; while it
+    // is off there is nothing to loosen.
+    let part = b.job().fixings.get(fixing).unwrap().parts[0];
+    assert!(loosen_again(b.job(), part).is_empty());
+    for _ in 0..4 {
+        tap(&mut b, fixing);
+    }
+    let said = loosen_again(b.job(), part);
+    assert!(
+        said[0].said.contains("in reverse, 6, 5, 4, 3, 2, 1"),
+        "{said:?}"
+    );
     // Another count is another pattern, and a file's order need not go round.
     assert_eq!(next_job(plan.clone(), 5).round, None);
     let mut wild = plan;
@@ -786,7 +824,22 @@ fn no_torque_is_kept_after_an_angle() {
             fixing,
             detail: detail.clone()
         })),
-        Refusal::TorqueAfterAngle { fixing, stage: 3 }
+        Refusal::TorqueAfterAngle {
+            fixing: Some(fixing),
+            stage: 3
+        }
+    );
+    // At take-off too, where nothing is logged of it.
+    let mut off = take_off("side cover");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25 | length=40"), 4);
+    draft.detail.stages.clone_from(&detail.stages);
+    off.fixings.push(draft);
+    assert_eq!(
+        b.refused(Command::TakeOff(Box::new(off))),
+        Refusal::TorqueAfterAngle {
+            fixing: None,
+            stage: 3
+        }
     );
     assert_eq!(b.job().fixings.get(fixing).unwrap().detail, before);
     detail.stages = vec![

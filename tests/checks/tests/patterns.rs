@@ -362,3 +362,90 @@ fn any_marks_give_an_order_with_each_once() {
         }
     }
 }
+
+/// Six marks that are pulled from a circle into two rows of three: at both ends
+/// the layout is clear, and on the way there both orders are offered.
+#[test]
+fn between_two_layouts_both_are_offered() {
+    let round: Vec<(f64, f64)> = (0..6)
+        .map(|it| (TAU / 6.0 * (f64::from(it) + 0.5)).sin_cos())
+        .map(|(y, x)| (x, y))
+        .collect();
+    // Of each three above and below, the middle one is drawn in.
+    let rows: Vec<(f64, f64)> = round
+        .iter()
+        .map(|&(x, y)| (x.round(), y.signum()))
+        .collect();
+    let between = |part: f64| -> Vec<Point> {
+        let at = |(a, b): (f64, f64)| a + (b - a) * part;
+        let marks = round.iter().zip(&rows);
+        marks
+            .map(|(from, to)| Point {
+                x: at((from.0, to.0)),
+                y: at((from.1, to.1)),
+            })
+            .collect()
+    };
+    let found = |part| recognise(&between(part)).unwrap();
+    assert!(!found(0.0).unclear && found(0.0).layout == Layout::Circle);
+    let unclear: Vec<_> = (0..=100)
+        .map(|it| found(f64::from(it) / 100.0))
+        .filter(|it| it.unclear && it.layout != Layout::Irregular)
+        .collect();
+    assert!(!unclear.is_empty());
+    for it in unclear {
+        for scheme in [Scheme::Cross, Scheme::CentreOutwards, Scheme::AsMarked] {
+            assert!(it.schemes.contains(&scheme), "{it:?}");
+        }
+        assert_eq!(it.schemes[0], it.layout.usual_scheme());
+    }
+}
+
+/// From the middle outwards is a spiral: on a line it goes from side to side, in
+/// rows around the middle, each turn clockwise on from where the last one ended.
+#[test]
+fn a_spiral_goes_around_in_rows_and_from_side_to_side_on_a_line() {
+    for n in 3..12_usize {
+        let middle = (n - 1) as f64 / 2.0;
+        let marks: Vec<Point> = (0..n)
+            .map(|it| Point {
+                x: it as f64,
+                y: 0.0,
+            })
+            .collect();
+        let order = order(&marks, Scheme::CentreOutwards).unwrap();
+        let sides: Vec<f64> = order.iter().map(|&it| it as f64 - middle).collect();
+        for turn in sides[n % 2..].chunks(2) {
+            assert_eq!(turn[0], -turn[1], "{n} in line: {order:?}");
+        }
+    }
+    for columns in 3..=8_usize {
+        let middle = (columns - 1) as f64 / 2.0;
+        let marks: Vec<Point> = grid_rows(columns, 1.5)
+            .into_iter()
+            .map(|(x, y)| Point { x, y })
+            .collect();
+        let order = order(&marks, Scheme::CentreOutwards).unwrap();
+        let angle = |it: usize| (marks[it].y - 0.75).atan2(marks[it].x - middle);
+        // An odd number of columns begins with the two in the middle.
+        let first = if columns % 2 == 1 { 2 } else { 4 };
+        let mut turns = vec![&order[..first]];
+        turns.extend(order[first..].chunks(4));
+        let mut last: Option<usize> = None;
+        for turn in turns {
+            let away = |it: usize| (marks[it].x - middle).abs();
+            assert!(
+                turn.iter().all(|&it| away(it) == away(turn[0])),
+                "{order:?}"
+            );
+            if let Some(from) = last {
+                let on: Vec<f64> = turn
+                    .iter()
+                    .map(|&it| (angle(it) - angle(from)).rem_euclid(TAU))
+                    .collect();
+                assert!(on.is_sorted(), "{columns} columns: {order:?}: {on:?}");
+            }
+            last = turn.last().copied();
+        }
+    }
+}

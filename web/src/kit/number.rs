@@ -46,6 +46,10 @@ pub struct NumberField {
     pub hint: Option<AttrValue>,
     #[prop_or_default]
     pub wrong: Option<AttrValue>,
+    /// The screen reads the text itself, so that a unit or a range in it is not
+    /// called unreadable here.
+    #[prop_or_default]
+    pub taken: bool,
     /// Every change: the text, and what it reads as.
     pub oninput: Callback<(AttrValue, Reading)>,
     #[prop_or_default]
@@ -59,7 +63,7 @@ impl NumberField {
         let props = self;
         let id = id_of(&props.label);
         let under = format!("{id}-under");
-        let unreadable = Reading::of(&props.value) == Reading::Unreadable;
+        let unreadable = !props.taken && Reading::of(&props.value) == Reading::Unreadable;
         let wrong = props.wrong.clone().or_else(|| {
             unreadable.then_some(AttrValue::Static(
                 "This is not a number. Write it as 12.5 or 12,5.",

@@ -29,6 +29,10 @@ pub struct Stepper {
     pub under: Option<AttrValue>,
     /// Called with a value that lies between `min` and `max`.
     pub onchange: Callback<u32>,
+    /// Takes what was typed, where more than a number is understood; why not,
+    /// where it is not.
+    #[prop_or_default]
+    pub reads: Option<Callback<String, Result<(), String>>>,
 }
 
 /// Whether the number is shown or being typed.
@@ -46,7 +50,9 @@ fn use_stepper(props: &Stepper) -> Html {
     let set = {
         let onchange = props.onchange.clone();
         let (value, min, max) = (props.value, props.min, props.max);
+        let mode = mode.clone();
         Callback::from(move |wanted: u32| {
+            mode.set(Mode::Shown);
             let held = wanted.clamp(min, max.max(min));
             if held != value {
                 onchange.emit(held);
@@ -60,8 +66,20 @@ fn use_stepper(props: &Stepper) -> Html {
             html! { { part!(Shown { label: props.label.clone(), value: text(props, props.value), unit: props.unit.clone(), onpress: { let mode = mode.clone(); move |()| mode.set(Mode::Typing) } }) } }
         }
         Mode::Typing => {
-            html! { { part!(Typing { label: props.label.clone(), value: text(props, props.value), decimal: props.decimal.is_some(), onend: { let mode = mode.clone(); let set = set.clone();
-            move |typed: Option<u32>| { if let Some(typed) = typed { set.emit(typed); } mode.set(Mode::Shown); } } }) } }
+            let (mode, set, shown) = (mode.clone(), set.clone(), text(props, props.value));
+            let (reads, decimal) = (props.reads.clone(), props.decimal.is_some());
+            let onend = move |typed: String| {
+                let left = typed.trim().is_empty() || shown == typed;
+                match (left, &reads, number(&typed, decimal)) {
+                    (true, ..) => {}
+                    (_, Some(reads), _) => reads.emit(typed)?,
+                    (_, None, Some(number)) => set.emit(number),
+                    (_, None, None) => return Err(NOT_A_NUMBER.to_owned()),
+                }
+                mode.set(Mode::Shown);
+                Ok(())
+            };
+            html! { { part!(Typing { label: props.label.clone(), value: text(props, props.value), decimal: decimal, onend: onend }) } }
         }
     };
     html! {
@@ -80,6 +98,17 @@ fn use_stepper(props: &Stepper) -> Html {
 }
 
 crate::live!(Stepper, use_stepper);
+
+/// Said of what is typed and is no number; it stays as it was typed.
+const NOT_A_NUMBER: &str = "This is not a number, and is not taken.";
+
+/// A number as typed.
+fn number(typed: &str, decimal: bool) -> Option<u32> {
+    match decimal {
+        true => parse_mm(typed),
+        false => typed.trim().parse().ok(),
+    }
+}
 
 /// A value as it is shown.
 fn text(props: &Stepper, value: u32) -> AttrValue {
@@ -147,13 +176,16 @@ struct Typing {
     value: AttrValue,
     /// Thousandths, typed as a decimal.
     decimal: bool,
-    /// The number typed, or `None` if it was left as it was or cannot be read.
-    onend: Callback<Option<u32>>,
+    /// What was typed; why it is not taken, if it is not.
+    onend: Callback<String, Result<(), String>>,
 }
 
 #[hook]
 fn use_typing(props: &Typing) -> Html {
     let node = use_node_ref();
+    let id = use_id();
+    // What was typed last and not taken, and why.
+    let refused = use_local(|| None::<(String, String)>);
     {
         let node = node.clone();
         use_effect_with((), move |()| {
@@ -165,15 +197,13 @@ fn use_typing(props: &Typing) -> Html {
         });
     }
     let onblur = {
-        let (node, onend, decimal) = (node.clone(), props.onend.clone(), props.decimal);
+        let (node, onend, refused) = (node.clone(), props.onend.clone(), refused.clone());
         move |_: FocusEvent| {
-            onend.emit(node.cast::<HtmlInputElement>().and_then(|input| {
-                let typed = input.value();
-                match decimal {
-                    true => parse_mm(&typed),
-                    false => typed.trim().parse().ok(),
-                }
-            }));
+            let input = node.cast::<HtmlInputElement>();
+            let typed = input.map(|it| it.value()).unwrap_or_default();
+            if let Err(why) = onend.emit(typed.clone()) {
+                refused.set(Some((typed, why)));
+            }
         }
     };
     let onkeydown = {
@@ -192,9 +222,17 @@ fn use_typing(props: &Typing) -> Html {
             let _ = input.blur();
         }
     };
+    let value = (*refused).as_ref().map(|(typed, _)| typed.clone().into());
+    let why = (*refused).as_ref().map(|(_, why)| why.clone());
     html! {
+        <>
         <input ref={node} class="stepper__input" type="text" inputmode={if props.decimal { "decimal" } else { "numeric" }} enterkeyhint="done" autocomplete="off"
-            aria-label={props.label.clone()} value={props.value.clone()} {onblur} {onkeydown} />
+            aria-label={props.label.clone()} aria-invalid={why.is_some().then_some("true")} aria-describedby={why.is_some().then(|| id.clone())}
+            value={value.unwrap_or_else(|| props.value.clone())} {onblur} {onkeydown} />
+        if let Some(why) = why {
+            <p class="stepper__wrong" role="alert" {id}>{ why }</p>
+        }
+        </>
     }
 }
 

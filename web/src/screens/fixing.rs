@@ -5,7 +5,7 @@ mod figure;
 mod hole;
 mod keep;
 mod know;
-pub(super) mod meant;
+mod meant;
 mod running;
 mod swap;
 
@@ -14,6 +14,7 @@ use countback_core::journal::*;
 use countback_core::view::{self, FixingPage, NextAct};
 use yew::prelude::*;
 
+pub(super) use self::meant::meant_chips;
 use super::lost;
 use super::shots::StoredThumb;
 use crate::app::{Desk, the_desk};

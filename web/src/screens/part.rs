@@ -268,9 +268,12 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         }
     };
     let (name, note) = (props.page.name.clone(), props.page.note.clone());
+    let loosening = the_desk().read(&props.job, |book| view::loosen_again(book.job(), id));
+    let loosening = loosening.unwrap_or_default();
     html! {
         { part!(Sheet { title: props.page.name.clone(), onclose: props.onclose.clone(), children: html! { <>
             if placed {
+                { for loosening.iter().map(|it| html! { <p>{ it.said.clone() }</p> }) }
                 { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
             }
             { add::offers(add) }

@@ -126,6 +126,12 @@ fn wrenches(desk: &Desk) -> Html {
             });
         })
     };
+    let typed = |at: usize, unit: TorqueUnit, change: fn(&mut MyWrench, u32)| {
+        let change = edit(at, change);
+        Callback::from(move |text: String| {
+            countback_core::view::type_torque(&text, unit).map(|milli| change.emit(milli))
+        })
+    };
     let rows = prefs.wrenches.iter().enumerate().map(|(at, it)| {
         let units: IArray<ChipItem<u32>> = TorqueUnit::ALL
             .iter()
@@ -156,8 +162,8 @@ fn wrenches(desk: &Desk) -> Html {
         html! {
             <div class="stage" key={at}>
                 { part!(TextField { label: format!("Wrench {n}"), value: it.name.clone(), oninput: named }) }
-                { part!(Stepper { label: format!("Wrench {n} from"), value: it.from / 1000, max: it.to / 1000, unit: words::unit(it.unit), onchange: edit(at, |w, v| w.from = v.saturating_mul(1000)) }) }
-                { part!(Stepper { label: format!("Wrench {n} to"), value: it.to / 1000, min: it.from / 1000, max: 3000, step: 5, unit: words::unit(it.unit), onchange: edit(at, |w, v| w.to = v.saturating_mul(1000)) }) }
+                { part!(Stepper { label: format!("Wrench {n} from"), value: it.from / 1000, max: it.to / 1000, unit: words::unit(it.unit), onchange: edit(at, |w, v| w.from = v.saturating_mul(1000)), reads: typed(at, it.unit, |w, milli| w.from = milli.min(w.to)) }) }
+                { part!(Stepper { label: format!("Wrench {n} to"), value: it.to / 1000, min: it.from / 1000, max: 3000, step: 5, unit: words::unit(it.unit), onchange: edit(at, |w, v| w.to = v.saturating_mul(1000)), reads: typed(at, it.unit, |w, milli| w.to = milli.clamp(w.from, 3_000_000)) }) }
                 { part!(ChipRow::<u32> { label: format!("Unit of wrench {n}"), items: units, onpress: edit(at, |w, n| w.unit = TorqueUnit::ALL.get(n as usize).copied().unwrap_or_default()) }) }
                 { part!(Button { label: "Take it off the list", about: it.name.clone(), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: gone }) }
             </div>

@@ -14,6 +14,7 @@ use countback_core::journal::*;
 use countback_core::view::{self, Before, PlaceStanding, PlaceStep, TightenPage, Tools};
 use yew::prelude::*;
 
+pub(super) use self::picture::OrderPicture;
 use super::lost;
 use crate::app::{Desk, the_desk};
 use crate::kit::{

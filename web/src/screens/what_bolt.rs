@@ -97,7 +97,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
                 { places(&desk, &job, &answer, &told) }
             } else {
                 { waiting(&logged, chosen, &take) }
-                { measure::readings(&desk, &job, &found, &set) }
+                { measure::readings(&desk, &job, &found, answer.ask_taper, &set) }
                 { measure::turned_up(&place) }
             }
         </> } }) }

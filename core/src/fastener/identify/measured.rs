@@ -6,6 +6,12 @@ use crate::fastener::head::HeadSize;
 use crate::fastener::kind::FastenerKind;
 use crate::fastener::thread::Thread;
 
+/// How far off a calliper reads by hand at the bench, and a ruler, as
+/// [`Measure::uncertainty_um`] (common practice, no source). A calliper's own
+/// scale is finer; dirt, burrs and a slant hold are not.
+pub const CALLIPER_UM: u32 = 100;
+pub const RULER_UM: u32 = 500;
+
 /// A length and how far off it may be either way (two standard deviations),
 /// both in micrometres.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -15,6 +21,19 @@ pub struct Measure {
 }
 
 impl Measure {
+    /// Read with a calliper.
+    pub fn by_calliper(um: u32) -> Self {
+        Self {
+            um,
+            uncertainty_um: CALLIPER_UM,
+        }
+    }
+
+    /// Read with less than a calliper, so that one would tell more.
+    pub fn is_coarse(self) -> bool {
+        self.uncertainty_um > CALLIPER_UM
+    }
+
     /// One standard deviation in micrometres; never nought.
     pub(super) fn deviation_um(self) -> f64 {
         (f64::from(self.uncertainty_um) / 2.0).max(5.0)
@@ -29,6 +48,15 @@ pub struct PitchCount {
     pub over: Measure,
 }
 
+impl PitchCount {
+    /// Ten threads with a calliper would tell more than twice as much.
+    pub fn is_coarse(self) -> bool {
+        let each = |over: f64, threads: u16| over / f64::from(threads.max(1));
+        let own = each(f64::from(self.over.uncertainty_um), self.threads);
+        own > 2.0 * each(f64::from(CALLIPER_UM), 10)
+    }
+}
+
 /// All that is known of a found fastener. What is not measured is left open.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Measured {
@@ -38,6 +66,8 @@ pub struct Measured {
     /// Over the crests of an internal thread.
     pub bore: Option<Measure>,
     pub pitch: Option<PitchCount>,
+    /// Whether the thread grows along its length, where that was looked at.
+    pub tapers: Option<bool>,
     /// The thread itself, where it was tried in a known nut or read off.
     pub thread: Option<Thread>,
     pub length: Option<Measure>,

@@ -8,7 +8,7 @@ mod next;
 mod places;
 mod threads;
 
-pub use measured::{Measure, Measured, PitchCount};
+pub use measured::{CALLIPER_UM, Measure, Measured, PitchCount, RULER_UM};
 pub use next::{Deciding, Measurement, next_measurement};
 pub use places::{Place, RankedPlace, rank_places};
 pub use threads::{Confidence, RankedThread, rank_threads};

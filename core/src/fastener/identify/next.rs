@@ -28,6 +28,8 @@ pub struct Deciding {
     pub measurement: Measurement,
     /// How much it is expected to tell, in bits: 1 halves what remains.
     pub bits: f64,
+    /// It was read before, more coarsely than it could be.
+    pub again: bool,
 }
 
 /// Less than this is not worth a walk to the bench.
@@ -80,24 +82,38 @@ pub fn next_measurement<K, J>(
 fn best(found: &Measured, gain_of: impl Fn(Measurement) -> f64) -> Option<Deciding> {
     let threaded =
         found.thread.is_none() && (found.kind.is_threaded() || found.kind == FastenerKind::Other);
+    // A reading that was taken coarsely is worth taking again, as long as what
+    // remains reads differently.
+    let across = found.outside.or(found.bore);
+    let (coarse, counted) = (
+        across.is_some_and(|it| it.is_coarse()),
+        found.pitch.is_some_and(|it| it.is_coarse()),
+    );
     let open = [
-        (Measurement::Length, found.length.is_none()),
+        (Measurement::Length, found.length.is_none(), false),
         (
             Measurement::Diameter,
-            threaded && found.outside.is_none() && found.bore.is_none(),
+            threaded && (across.is_none() || coarse),
+            coarse,
         ),
-        (Measurement::Pitch, threaded && found.pitch.is_none()),
+        (
+            Measurement::Pitch,
+            threaded && (found.pitch.is_none() || counted),
+            counted,
+        ),
         (
             Measurement::Head,
             found.head.is_none_or(|it| it.size.is_none()),
+            false,
         ),
-        (Measurement::ClassMark, found.class.is_none()),
+        (Measurement::ClassMark, found.class.is_none(), false),
     ];
     open.into_iter()
         .filter(|it| it.1)
-        .map(|(measurement, _)| Deciding {
+        .map(|(measurement, _, again)| Deciding {
             measurement,
             bits: gain_of(measurement),
+            again,
         })
         .filter(|it| it.bits >= WORTH_BITS)
         // The first wins a tie: the list runs from the easiest on.

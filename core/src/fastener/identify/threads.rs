@@ -4,7 +4,7 @@ use super::likelihood;
 use super::measured::Measured;
 use crate::fastener::suggest::head_likelihood;
 use crate::fastener::thread::Thread;
-use crate::fastener::thread_table::{StandardThread, standard_threads};
+use crate::fastener::thread_table::{StandardThread, seldom_threads, standard_threads};
 use std::collections::BTreeSet;
 
 /// A thread and the chance that the fastener has it, 0 to 1.
@@ -53,7 +53,9 @@ const MISNAMED: f64 = 0.002;
 pub fn rank_threads(found: &Measured, here: impl IntoIterator<Item = Thread>) -> Vec<RankedThread> {
     let here: BTreeSet<Thread> = here.into_iter().collect();
     let heads = found.head.map(|head| head_likelihood(head, found.kind));
+    let told_by_pitch = found.pitch.is_some() || found.thread.is_some();
     let mut ranked: Vec<RankedThread> = standard_threads()
+        .chain(seldom_threads().filter(|_| told_by_pitch))
         .map(|StandardThread { thread, weight }| {
             // How often a thread is met is known by its order only: its root
             // keeps the order, and a clear reading goes before it.
@@ -66,6 +68,11 @@ pub fn rank_threads(found: &Measured, here: impl IntoIterator<Item = Thread>) ->
             }
             if let Some(named) = found.thread {
                 chance *= if named == thread { 1.0 } else { MISNAMED };
+            }
+            if let Some(tapers) = found.tapers
+                && tapers != thread.tapers()
+            {
+                chance *= MISNAMED;
             }
             RankedThread {
                 thread,

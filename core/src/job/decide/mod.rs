@@ -332,7 +332,7 @@ impl Tap<'_> {
             Act::Ran { heat_cycles } => return self.run(*heat_cycles, ""),
             Act::SecondLookSet { what, owed: false } => self.may_unmark(*what)?,
             Act::FixingDescribed { fixing, detail } => {
-                angle_last(*fixing, &detail.stages)?;
+                angle_last(Some(*fixing), &detail.stages)?;
                 if !detail.safety {
                     self.may_unmark(Target::Fixing(*fixing))?;
                 }
@@ -576,7 +576,7 @@ fn drawn_otherwise(fixing: &Fixing, stages: &[Figure]) -> Vec<u16> {
 }
 
 /// Once turned by an angle no torque is true any more, so none comes after it.
-fn angle_last(fixing: FixingId, stages: &[Figure]) -> Result<(), Refusal> {
+fn angle_last(fixing: Option<FixingId>, stages: &[Figure]) -> Result<(), Refusal> {
     let is_angle = |f: &Figure| matches!(f, Figure::Angle { degrees: 1.. });
     let is_torque = |f: &Figure| matches!(f, Figure::Torque { milli: 1.., .. });
     let first = stages.iter().position(is_angle);

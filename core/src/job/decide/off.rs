@@ -221,6 +221,7 @@ impl Tap<'_> {
                 accounted: numbers,
             });
         }
+        angle_last(None, &it.detail.stages)?;
         if it.extras.len() > 32 {
             return Err(Refusal::CountTooLarge { most: 32 });
         }

@@ -2,6 +2,8 @@
 //! layout that the person chooses, or as the maker has it.
 use crate::job::{Fixing, Job, PlaceState};
 use crate::journal::*;
+use crate::procedure::PlannedFixing;
+use crate::torque::loosening;
 use crate::torque::pattern::{self, Layout, LayoutError, Point, Scheme};
 use crate::words;
 
@@ -48,18 +50,44 @@ pub fn drawing(job: &Job, it: &Fixing, round: Option<&Round>, next: Option<u16>)
     let Some(round) = round else {
         return Drawing::default();
     };
+    let photo = round.photo.and_then(|id| job.photos.get(id));
+    let done = |place: u16| {
+        it.places
+            .get(usize::from(place))
+            .is_some_and(|p| p.state >= PlaceState::Final)
+    };
+    drawn(
+        round,
+        &it.numbers,
+        photo.map(|p| (p.taken.hash.clone(), p.taken.width, p.taken.height)),
+        &done,
+        next,
+    )
+}
+
+fn drawn(
+    round: &Round,
+    numbers: &[u16],
+    photo: Option<(String, u32, u32)>,
+    done: &dyn Fn(u16) -> bool,
+    next: Option<u16>,
+) -> Drawing {
     let turn = |place: u16| round.order.iter().position(|&p| p == place);
     let number = |place: u16| {
-        it.numbers
+        numbers
             .get(usize::from(place))
             .copied()
             .or_else(|| turn(place).map(|t| t as u16 + 1))
             .unwrap_or(place + 1)
     };
-    let numbers: Vec<String> = round.order.iter().map(|&p| number(p).to_string()).collect();
-    let photo = round.photo.and_then(|id| job.photos.get(id));
+    let order: Vec<usize> = round.order.iter().map(|&p| usize::from(p)).collect();
+    let in_words = |order: &[usize]| {
+        let numbers = order.iter().map(|&p| number(p as u16).to_string());
+        numbers.collect::<Vec<_>>().join(", ")
+    };
+    let size = photo.as_ref().map(|p| (p.1, p.2));
     Drawing {
-        photo: photo.map(|p| (p.taken.hash.clone(), p.taken.width, p.taken.height)),
+        photo,
         discs: (0_u16..)
             .zip(&round.points)
             .map(|(index, &(x, y))| Disc {
@@ -70,21 +98,75 @@ pub fn drawing(job: &Job, it: &Fixing, round: Option<&Round>, next: Option<u16>)
                 turn: turn(index)
                     .map(|t| t as u16 + 1)
                     .filter(|&t| t != number(index)),
-                done: it
-                    .places
-                    .get(usize::from(index))
-                    .is_some_and(|p| p.state >= PlaceState::Final),
+                done: done(index),
                 next: next == Some(index),
             })
             .collect(),
-        order: numbers.join(", "),
-        loosen: numbers.iter().rev().cloned().collect::<Vec<_>>().join(", "),
+        order: in_words(&order),
+        loosen: in_words(&loosening(&order)),
         said: if round.maker {
             "The maker's order".to_owned()
         } else {
-            said(round, photo.map(|p| (p.taken.width, p.taken.height)))
+            said(round, size)
         },
     }
+}
+
+/// So many are held by several at once: from here on their order matters when
+/// they come out (common practice, no source).
+const MANY: usize = 4;
+
+/// The order in which the fasteners of one fixing come out, said before they do.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Loosening {
+    pub said: String,
+    /// Where each lies, when that is known.
+    pub drawing: Drawing,
+}
+
+/// What the procedure's order of tightening says of loosening a planned part,
+/// before its fasteners come out.
+pub fn loosen_planned(job: &Job, key: &str) -> Vec<Loosening> {
+    let parts = job.procedure.iter().flat_map(|it| &it.parts);
+    let fixings = parts.filter(|it| it.key == key).flat_map(|it| &it.fixings);
+    fixings.filter_map(of_plan).collect()
+}
+
+fn of_plan(plan: &PlannedFixing) -> Option<Loosening> {
+    let n = usize::from(plan.count);
+    let planned = plan.round.as_ref()?;
+    let round = Round {
+        fixing: FixingId::default(),
+        photo: None,
+        points: planned.points.clone(),
+        order: planned.order.clone(),
+        maker: planned.maker,
+    };
+    if n < MANY || !round.goes_round(n) {
+        return None;
+    }
+    let drawing = drawn(&round, &[], None, &|_| false, None);
+    let said = words::loosen(&plan.spec.label(), &drawing.loosen, true);
+    Some(Loosening { said, drawing })
+}
+
+/// The same of a part that is on and may come off again, by the order that was
+/// set for its fixings.
+pub fn loosen_again(job: &Job, part: PartId) -> Vec<Loosening> {
+    let Some(it) = job.parts.get(part) else {
+        return Vec::new();
+    };
+    let fixings = it.fixings.iter().filter_map(|&id| job.fixings.get(id));
+    let many = fixings.filter(|it| it.count_where(|p| p.state.filled()) >= MANY);
+    many.filter_map(|it| {
+        let drawing = drawing(job, it, it.round.as_ref(), None);
+        let own = it.numbers.is_empty() && drawing.discs.is_empty();
+        (!drawing.loosen.is_empty()).then(|| Loosening {
+            said: words::loosen(&it.spec.label(), &drawing.loosen, own),
+            drawing,
+        })
+    })
+    .collect()
 }
 
 fn points_of(round: &Round) -> Vec<Point> {

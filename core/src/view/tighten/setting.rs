@@ -57,6 +57,8 @@ pub(super) fn setting(
 /// What to set for a torque, shown in `unit`.
 pub fn set_up(torque: Torque, tools: &Tools, unit: TorqueUnit, style: Style) -> Setting {
     let mut it = Setting::default();
+    // In the unit it was entered in: nothing is lost on a wrench with that scale.
+    let entered = to_set(torque, tools);
     let torque = torque.in_unit(unit).unwrap_or(torque);
     let set = to_set(torque, tools);
     if let Some(adapter) = tools.adapter {
@@ -78,7 +80,9 @@ pub fn set_up(torque: Torque, tools: &Tools, unit: TorqueUnit, style: Style) -> 
     if let Some(set) = set {
         let best = tools.wrenches.iter().min_by_key(|w| w.range.reach(set));
         if let Some(best) = best.filter(|w| w.range.reach(set) == Reached::Within) {
-            it.wrench = words::wrench_said(&best.name, best.range, style);
+            let scale = best.range.max.unit();
+            let own = entered.filter(|_| scale != unit);
+            it.wrench = words::wrench_said(&best.name, best.range, own, style);
         }
     }
     it

@@ -104,6 +104,16 @@ fn use_stages(props: &Stages) -> Html {
             });
         })
     };
+    // Typed with its unit, or as a range.
+    let reads = |at: usize, chosen: Option<TorqueUnit>| {
+        let now = now.clone();
+        Callback::from(move |text: String| {
+            let mut next = (*now).clone();
+            view::type_stage(&mut next, at, &text, chosen)?;
+            now.set(next);
+            Ok(())
+        })
+    };
     let surface = now.surface(ask.page.put_on);
     let stages = now.stages.iter().enumerate().map(|(n, &figure)| {
         let on = unit_of(figure);
@@ -120,10 +130,10 @@ fn use_stages(props: &Stages) -> Html {
                     TorqueUnit::PoundForceInch | TorqueUnit::KilogramForceCentimetre => 5_000,
                     _ => 1_000,
                 };
-                part!(Stepper { label: format!("Stage {}", n + 1), value: milli, step: step, max: 2_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: change(n, with_number) })
+                part!(Stepper { label: format!("Stage {}", n + 1), value: milli, step: step, max: 2_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: change(n, with_number), reads: reads(n, Some(unit)) })
             }
             Figure::Angle { degrees } => {
-                part!(Stepper { label: format!("Stage {}", n + 1), value: u32::from(degrees), step: 15, max: 720, unit: "degrees more", onchange: change(n, with_number) })
+                part!(Stepper { label: format!("Stage {}", n + 1), value: u32::from(degrees), step: 15, max: 720, unit: "degrees more", onchange: change(n, with_number), reads: reads(n, None) })
             }
         };
         let these = now.stages.get(n..).unwrap_or_default();
@@ -199,7 +209,7 @@ fn use_stages(props: &Stages) -> Html {
         { part!(Sheet { title: "The maker's figure", onclose: ask.onclose.clone(), foot: html! {
             { part!(Button { label: "Keep it", kind: ButtonKind::Main, icon: Icon::Check, onpress: ask.tell(&desk, keep) }) }
         }, children: html! { <>
-            <p class="soft">{ "Only what the maker says. Leave it empty when you do not know. Tap the number to type it." }</p>
+            <p class="soft">{ "Only what the maker says. Leave it empty when you do not know. Tap the number to type it: 25, 25 Nm, 10-11." }</p>
             { for stages }
             { for said.into_iter().map(|s| part!(Banner { kind: BannerKind::Caution, title: s })) }
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }

@@ -60,7 +60,7 @@ fn use_running(props: &Running) -> Html {
         { part!(Card { title: "Self-locking", state: Standing::Waiting, word: "running torque", children: html! { <>
             { for props.it.lines.iter().map(|line| html! { <p>{ *line }</p> }) }
             if let Some(Figure::Torque { unit, .. }) = props.it.figure {
-                { part!(Stepper { label: "It runs with", value: *milli, step: 500, max: 1_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: set }) }
+                { part!(Stepper { label: "It runs with", value: *milli, step: 500, max: 1_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: set.clone(), reads: Callback::from(move |text: String| view::type_torque(&text, unit).map(|n| set.emit(n))) }) }
             } else {
                 <p class="soft">{ "With the figure noted, the sum is worked out here." }</p>
             }

@@ -75,6 +75,12 @@ pub struct DraftFixing {
     pub watch: String,
     /// Torque as typed and its unit by index; one a stage.
     pub stages: Vec<(String, u8)>,
+    /// What goes with the figure: how far off it may be, what threads it is
+    /// for, what self-locking nuts run with, where it is from.
+    pub tolerance: Option<Tolerance>,
+    pub meant_for: Option<MeantFor>,
+    pub running: Option<Figure>,
+    pub source: String,
     pub also: Vec<String>,
 }
 
@@ -233,12 +239,11 @@ impl Draft {
                 watch: f.detail.watch.clone(),
                 spanner_only: f.detail.spanner_only,
                 way: f.detail.way.and_then(|w| index(&WAYS, w)),
-                stages: f
-                    .detail
-                    .stages
-                    .iter()
-                    .filter_map(|&s| stage_text(s))
-                    .collect(),
+                stages: f.detail.stages.iter().map(|&s| stage_text(s)).collect(),
+                tolerance: f.detail.tolerance,
+                meant_for: f.detail.meant_for,
+                running: f.detail.running,
+                source: f.detail.source.clone(),
                 ..DraftFixing::default()
             })
             .collect();
@@ -284,6 +289,22 @@ impl Draft {
                 ..DraftFixing::default()
             }),
         }
+    }
+
+    /// The first figure that is not read, and why: nothing that was typed is
+    /// dropped.
+    pub fn wrong_figure(&self) -> Option<String> {
+        self.fixings.iter().find_map(|it| {
+            let (stage, why) = it.typed().wrong?;
+            let why = why
+                .trim_start_matches(&format!("Stage {}: ", stage + 1))
+                .to_owned();
+            Some(format!(
+                "{}, stage {}: {why}",
+                it.read_spec().label(),
+                stage + 1
+            ))
+        })
     }
 
     pub fn container_kind(&self) -> ContainerKind {

@@ -1,8 +1,10 @@
 //! Fixings and connections of the entry being made, as what is logged of them;
-//! figures of tightening as typed and back.
+//! figures of tightening as typed and back. Half of it are its tests.
 use countback_core::fastener::{FastenerKind, FastenerSpec};
 use countback_core::job::*;
 use countback_core::journal::*;
+use countback_core::torque::TorqueUnit;
+use countback_core::view::{self, TypedStages};
 
 use super::draft::*;
 
@@ -27,6 +29,12 @@ impl DraftFixing {
         let mut shim = read_spec(&self.shim, FastenerKind::Shim);
         super::super::sizes::set_thickness(&mut shim, um);
         self.shim = shim.to_string();
+    }
+
+    /// What its stages are as they stand typed.
+    pub fn typed(&self) -> TypedStages {
+        let stages = self.stages.iter();
+        view::typed_stages(stages.map(|(text, unit)| (text.as_str(), torque_unit(*unit))))
     }
 
     pub(super) fn draft(&self) -> Option<FixingDraft> {
@@ -75,16 +83,14 @@ impl DraftFixing {
             .as_ref()
             .and_then(|(id, n)| Some((id.parse().ok()?, (*n).min(taken_out))))
             .filter(|(_, n)| *n > 0);
+        let read = self.typed();
         draft.detail = FixingDetail {
-            stages: self
-                .stages
-                .iter()
-                .filter_map(|(text, unit)| read_stage(text, *unit))
-                .collect(),
-            tolerance: None,
-            meant_for: None,
-            running: None,
-            source: String::new(),
+            stages: read.stages,
+            // What was typed with the figure goes before the procedure's.
+            tolerance: read.tolerance.or(self.tolerance),
+            meant_for: self.meant_for,
+            running: self.running,
+            source: self.source.clone(),
             tool: self.tool.clone(),
             way: self.way.and_then(|w| WAYS.get(usize::from(w)).copied()),
             spanner_only: self.spanner_only,
@@ -166,56 +172,36 @@ impl DraftConnection {
 /// Units of a stage as typed; the last is degrees of turn.
 pub const STAGE_UNITS: [&str; 6] = ["N·m", "lbf·ft", "lbf·in", "kgf·m", "kgf·cm", "degrees"];
 
-pub fn read_stage(text: &str, unit: u8) -> Option<Figure> {
-    use countback_core::torque::TorqueUnit::*;
-    let number = crate::ports::locale::NumberStyle::read(text)?;
-    if number <= 0.0 {
-        return None;
-    }
-    let units = [
-        NewtonMetre,
-        PoundForceFoot,
-        PoundForceInch,
-        KilogramForceMetre,
-        KilogramForceCentimetre,
-    ];
-    match units.get(usize::from(unit)) {
-        Some(&unit) => Some(Figure::Torque {
-            milli: (number * 1000.0).round() as u32,
-            unit,
-        }),
-        None => Some(Figure::Angle {
-            degrees: number.round() as u16,
-        }),
+/// Degrees stand after the units of torque.
+const DEGREES: u8 = 5;
+
+/// The unit of torque at a place among [`STAGE_UNITS`]; `None` for degrees.
+pub fn torque_unit(unit: u8) -> Option<TorqueUnit> {
+    TorqueUnit::ALL.get(usize::from(unit)).copied()
+}
+
+/// The place of a figure's unit among [`STAGE_UNITS`].
+pub fn unit_of(figure: Figure) -> u8 {
+    match figure {
+        Figure::Angle { .. } => DEGREES,
+        Figure::Torque { unit, .. } => index(&TorqueUnit::ALL, unit).unwrap_or(0),
     }
 }
 
-pub(super) fn stage_text(figure: Figure) -> Option<(String, u8)> {
-    use countback_core::torque::TorqueUnit::*;
-    Some(match figure {
-        Figure::Angle { degrees } => (degrees.to_string(), 5),
-        Figure::Torque { milli, unit } => {
-            let units = [
-                NewtonMetre,
-                PoundForceFoot,
-                PoundForceInch,
-                KilogramForceMetre,
-                KilogramForceCentimetre,
-            ];
-            let at = index(&units, unit)?;
-            (
-                countback_core::words::thousandths(milli, countback_core::words::Style::default()),
-                at,
-            )
-        }
-    })
+pub(super) fn stage_text(figure: Figure) -> (String, u8) {
+    let style = countback_core::words::Style::default();
+    let text = match figure {
+        Figure::Angle { degrees } => degrees.to_string(),
+        Figure::Torque { milli, .. } => countback_core::words::thousandths(milli, style),
+    };
+    (text, unit_of(figure))
 }
 
 #[cfg(test)]
 #[allow(clippy::unwrap_used)]
 mod tests {
     use super::*;
-    use countback_core::view::{self, At, RowState};
+    use countback_core::view::{At, RowState};
     use countback_core::words::Style;
 
     fn ctx(now: i64) -> Ctx {

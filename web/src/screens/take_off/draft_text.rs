@@ -2,6 +2,8 @@
 //! is logged. A text that cannot be read is an empty entry.
 use countback_core::codec::CodecError;
 use countback_core::codec::json::{Map, Writer};
+use countback_core::journal::{Figure, MeantFor, Tolerance};
+use countback_core::torque::TorqueUnit;
 
 use super::draft::*;
 
@@ -102,7 +104,32 @@ fn write_fixing(w: &mut Writer, it: &DraftFixing) {
         w.text("text", text);
         w.count("unit", u32::from(*unit));
     });
+    if let Some(tolerance) = it.tolerance {
+        w.within("tolerance", |w| match tolerance {
+            Tolerance::Percent(n) => w.number("percent", n.into()),
+            Tolerance::By(by) => write_figure(w, by),
+        });
+    }
+    if let Some(meant_for) = it.meant_for {
+        w.number("oiled", (meant_for == MeantFor::Oiled).into());
+    }
+    if let Some(running) = it.running {
+        w.within("running", |w| write_figure(w, running));
+    }
+    w.text("source", &it.source);
     w.each("also", &it.also, String::clone);
+}
+
+/// Degrees, or thousandths with their unit by its index.
+fn write_figure(w: &mut Writer, figure: Figure) {
+    match figure {
+        Figure::Angle { degrees } => w.number("degrees", degrees.into()),
+        Figure::Torque { milli, unit } => {
+            w.number("milli", milli.into());
+            let at = TorqueUnit::ALL.iter().position(|u| *u == unit);
+            w.number("unit", at.unwrap_or(0) as i64);
+        }
+    }
 }
 
 fn write_connection(w: &mut Writer, it: &DraftConnection) {
@@ -228,8 +255,29 @@ fn read_fixing(map: &mut Map) -> Reading<DraftFixing> {
         spanner_only: map.flag("spanner_only")?,
         watch: map.text("watch")?,
         stages: map.records("stages", |map| Ok((map.text("text")?, map.tiny("unit")?)))?,
+        tolerance: map.within("tolerance", |map| match small(map, "percent")? {
+            Some(n) => Ok(Tolerance::Percent(n)),
+            None => read_figure(map).map(Tolerance::By),
+        })?,
+        meant_for: small(map, "oiled")?.map(|n| match n {
+            0 => MeantFor::Dry,
+            _ => MeantFor::Oiled,
+        }),
+        running: map.within("running", read_figure)?,
+        source: map.text("source")?,
         also: map.each("also", owned)?,
     })
+}
+
+fn read_figure(map: &mut Map) -> Reading<Figure> {
+    let degrees = map.maybe_count("degrees")?;
+    if let Some(degrees) = degrees.and_then(|n| u16::try_from(n).ok()) {
+        return Ok(Figure::Angle { degrees });
+    }
+    let milli = map.count("milli")?;
+    let unit = TorqueUnit::ALL.get(usize::from(map.tiny("unit")?)).copied();
+    let unit = unit.unwrap_or_default();
+    Ok(Figure::Torque { milli, unit })
 }
 
 fn read_connection(map: &mut Map) -> Reading<DraftConnection> {
@@ -284,6 +332,13 @@ mod tests {
             spanner_only: true,
             watch: text(),
             stages: vec![("12,5".to_owned(), 0), (String::new(), 5)],
+            tolerance: Some(Tolerance::Percent(10)),
+            meant_for: Some(MeantFor::Dry),
+            running: Some(Figure::Torque {
+                milli: 1_500,
+                unit: TorqueUnit::PoundForceInch,
+            }),
+            source: text(),
             also: vec![text(), String::new()],
         };
         let full = Draft {
@@ -297,7 +352,22 @@ mod tests {
             carried_by: Some(String::new()),
             note: text(),
             planned: Some(text()),
-            fixings: vec![fixing, DraftFixing::default()],
+            fixings: vec![
+                fixing,
+                DraftFixing::default(),
+                DraftFixing {
+                    tolerance: Some(Tolerance::By(Figure::Angle { degrees: 5 })),
+                    meant_for: Some(MeantFor::Oiled),
+                    ..DraftFixing::default()
+                },
+                DraftFixing {
+                    tolerance: Some(Tolerance::By(Figure::Torque {
+                        milli: 0,
+                        unit: TorqueUnit::KilogramForceCentimetre,
+                    })),
+                    ..DraftFixing::default()
+                },
+            ],
             bag: DraftBag::Have(text()),
             container: 3,
             connections: vec![

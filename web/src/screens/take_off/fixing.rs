@@ -2,17 +2,18 @@
 use crate::kit::use_local;
 use crate::part;
 use countback_core::fastener::{FastenerKind, FastenerSpec, common_items, item_sizes};
-use countback_core::journal::Figure;
+use countback_core::journal::{Figure, FixingDetail, read_typed};
 use countback_core::torque::TorqueUnit;
 use countback_core::torque::plausibility::Surface;
-use countback_core::view::Chips;
+use countback_core::view::{self, Chips};
 use countback_core::words;
 use yew::prelude::*;
 
+use super::super::fixing::meant_chips;
 use super::super::pick::{Pick, PickHow};
 use super::super::sizes::{self, Sizes};
 use super::draft::{DraftFixing, WAYS};
-use super::draft_joints::{STAGE_UNITS, read_spec, read_stage};
+use super::draft_joints::{STAGE_UNITS, read_spec, torque_unit, unit_of};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
     NumberField, Reading, Section, Sheet, Stepper, TextField,
@@ -177,6 +178,22 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
     // The job's own unit, in the order of the chips.
     let mut all = TorqueUnit::ALL.iter();
     let own_unit = all.position(|u| *u == props.chips.torque).unwrap_or(0) as u8;
+    let read = f.typed();
+    // A tolerance that was typed with the figure is the one that counts.
+    let meant = FixingDetail {
+        stages: read.stages.clone(),
+        tolerance: read.tolerance.or(f.tolerance),
+        meant_for: f.meant_for,
+        ..FixingDetail::default()
+    };
+    let keep_meant = {
+        let (f, onchange) = (f.clone(), props.onchange.clone());
+        Callback::from(move |set: FixingDetail| {
+            let mut next = f.clone();
+            (next.tolerance, next.meant_for) = (set.tolerance, set.meant_for);
+            onchange.emit(Some(next));
+        })
+    };
     html! {
         { part!(Sheet { title: f.read_spec().label(), onclose, foot, children: html! { <>
             { part!(Stepper { label: "How many", value: most, min: 1, onchange: edit(|f, n| f.count = n as u16) }) }
@@ -237,11 +254,16 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             </> } }) }
             { part!(Section { title: "Tightening, by the maker's figure", children: html! { <>
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
-                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &props.onchange, n, value, *unit, (props.chips.torque, style))) }
+                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &read, &props.onchange, n, value, *unit, (props.chips.torque, style))) }
+                if let Some(said) = read.said.clone() { { part!(Banner { kind: BannerKind::Caution, title: said }) } }
                 { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, own| {
                     let unit = f.stages.last().map_or(own as u8, |s| s.1);
                     f.stages.push((String::new(), unit));
                 }).reform(move |()| u32::from(own_unit))} }) }
+                if !f.stages.is_empty() {
+                    { meant_chips(&meant, style, keep_meant) }
+                    { part!(TextField { label: "Where the figure is from", value: f.source.clone(), hint: "workshop manual, page 112", oninput: text(|f, t| f.source = t) }) }
+                }
             </> } }) }
             if !props.chips.parts_off.is_empty() {
                 { part!(Pick { label: "It also holds", all: props.chips.parts_off.clone(), chosen: f.also.clone(), onpress: {text(|f, id| {
@@ -260,6 +282,7 @@ crate::plain!(FixingSheet, fixing_sheet);
 
 fn stage(
     f: &DraftFixing,
+    read: &view::TypedStages,
     onchange: &Callback<Option<DraftFixing>>,
     n: usize,
     value: &str,
@@ -281,8 +304,22 @@ fn stage(
             onchange.emit(Some(next));
         })
     };
-    let typed = change(|at, text| at.0 = text);
-    let pick = change(|at, text| at.1 = text.parse().unwrap_or(0));
+    // A unit that was typed is the one that is on; a tap on another takes the
+    // number over into that.
+    let typed = change(|at, text| {
+        if let Ok(read) = read_typed(&text, torque_unit(at.1)) {
+            at.1 = unit_of(read.figure);
+        }
+        at.0 = text;
+    });
+    let pick = change(|at, text| {
+        at.1 = text.parse().unwrap_or(0);
+        let number =
+            at.0.trim_end_matches(|c: char| !c.is_ascii_digit() && c != '%');
+        if read_typed(number, torque_unit(at.1)).is_ok() {
+            at.0 = number.to_owned();
+        }
+    });
     let remove = {
         let (f, onchange) = (f.clone(), onchange.clone());
         Callback::from(move |()| {
@@ -299,15 +336,19 @@ fn stage(
         .get(n..)
         .unwrap_or_default()
         .iter()
-        .filter_map(|(text, unit)| read_stage(text, *unit))
+        .filter_map(|(text, unit)| read_typed(text, torque_unit(*unit)).ok())
+        .map(|it| it.figure)
         .collect();
-    let doubt = read_stage(value, unit)
+    let wrong = read.wrong.clone().filter(|(at, _)| *at == n);
+    let back = view::read_as(value, torque_unit(unit), style);
+    let doubt = read_typed(value, torque_unit(unit))
+        .ok()
         .and_then(|_| words::torque_check(&f.read_spec(), &these, Surface::Unknown, shown, style))
         .map(|found| found.said())
         .filter(|doubt| !doubt.is_empty());
     html! {
         <div class="stage" key={n}>
-            { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }
+            { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), hint: (!back.is_empty()).then(|| AttrValue::from(back)), taken: true, wrong: wrong.map(|(_, why)| AttrValue::from(why)), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }
             { part!(ChipRow::<u8> { label: format!("Unit of stage {}", n + 1), items: units, onpress: pick.reform(|u: u8| u.to_string()) }) }
             if let Some(doubt) = doubt { { part!(Banner { kind: BannerKind::Caution, title: doubt }) } }
             { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: remove }) }

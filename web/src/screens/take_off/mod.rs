@@ -3,6 +3,8 @@
 use crate::part;
 mod connection;
 mod draft;
+#[cfg(test)]
+mod draft_checks;
 mod draft_joints;
 mod draft_text;
 mod fixing;
@@ -22,7 +24,7 @@ use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 use self::draft::{Draft, DraftBag, DraftPhoto};
-use self::sections::{bag, came_after, fasteners, hung, lies, name_part};
+use self::sections::{bag, came_after, fasteners, hung, lies, loosen, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk};
@@ -114,6 +116,11 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
     let Some(now) = (*draft).clone() else {
         return html! { { part!(crate::kit::Loading { what: "the entry" }) } };
     };
+    let loosening = now
+        .planned
+        .as_ref()
+        .and_then(|key| desk.read(&job, |book| view::loosen_planned(book.job(), key)));
+    let loosening = loosening.unwrap_or_default();
     let tags = next_tags(
         &desk,
         1 + now.connections.iter().filter(|c| c.tagged).count(),
@@ -236,9 +243,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
-    let readiness = match (*busy, now.name.trim().is_empty()) {
-        (true, _) => Readiness::Busy,
-        (_, true) => Readiness::Blocked("Say what comes off".into()),
+    let readiness = match (*busy, now.name.trim().is_empty(), now.wrong_figure()) {
+        (true, ..) => Readiness::Busy,
+        (_, true, _) => Readiness::Blocked("Say what comes off".into()),
+        (.., Some(wrong)) => Readiness::Blocked(wrong.into()),
         _ => cautions::hold(&to_read),
     };
     let label = if now.aside {
@@ -273,7 +281,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         Over::NewFixing => html! {
             { part!(fixing::SizeSheet { inch: desk.read(&job, |book| super::sizes::inch(book.job())).unwrap_or_default(), onclose: close.clone(), onpick: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |spec: FastenerSpec| {
                     let mut next = now.clone();
-                    next.add_size(&spec, 2);
+                    next.add_size(&spec, spec.kind.first_count());
                     set.emit(next);
                 }) } }) }
         },
@@ -313,6 +321,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             if !bare.is_empty() {
                 { cautions::cards(&desk, &job, &bare) }
             } else if !now.name.trim().is_empty() {
+                { loosen(&loosening) }
                 { fasteners(&now, &chips, &set, &over) }
                 { bag(&now, &chips, &set, &tag) }
                 { part!(Section { title: "Photo", children: html! { <>

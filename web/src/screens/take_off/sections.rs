@@ -1,16 +1,17 @@
 //! The sections of the Take off screen: the name, the fasteners and where they
 //! go, what had to be off first, where it lies, what hung on it.
 use countback_core::journal::PartId;
-use countback_core::view::{Chips, Choice};
+use countback_core::view::{Chips, Choice, Loosening};
 use countback_core::words;
 use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
+use super::super::tighten::OrderPicture;
 use super::draft::{CONTAINERS, Draft, DraftBag, WHYS};
 use super::{Over, connection, fixing};
 use crate::kit::{
-    Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, Rows, Section, State, Stepper,
-    TagCode as TagShown, TagSize, TextField,
+    Banner, BannerKind, Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, ListRow, Rows,
+    Section, State, Stepper, TagCode as TagShown, TagSize, TextField,
 };
 use crate::part;
 
@@ -95,6 +96,21 @@ pub(super) fn name_part(
             }
         </> } }) }
     }
+}
+
+/// In which order the fasteners of a planned part come out, before they do.
+pub(super) fn loosen(all: &[Loosening]) -> Html {
+    let each = all.iter().map(|it| {
+        html! {
+            <>
+            { part!(Banner { kind: BannerKind::Info, title: it.said.clone() }) }
+            if !it.drawing.discs.is_empty() {
+                { part!(OrderPicture { drawing: it.drawing.clone() }) }
+            }
+            </>
+        }
+    });
+    html! { <>{ for each }</> }
 }
 
 pub(super) fn fasteners(

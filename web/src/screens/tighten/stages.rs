@@ -15,7 +15,7 @@ use crate::kit::{
 };
 use crate::part;
 use crate::router;
-use crate::screens::fixing::meant::meant_chips;
+use crate::screens::fixing::meant_chips;
 
 /// Props of [`StagesSheet`].
 #[derive(Properties, PartialEq)]
@@ -133,6 +133,16 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         m.milli = (i64::from(m.milli) + by).clamp(100, 3_000_000) as u32;
     })
     .reform(|at: usize| FINER.get(at).map_or(0, |f| f.1));
+    // A unit that was typed goes before the chip.
+    let type_figure = {
+        let making = making.clone();
+        Callback::from(move |text: String| {
+            let mut next = (*making).clone();
+            (next.milli, next.unit) = view::type_figure(&text, next.unit)?;
+            making.set(next);
+            Ok(())
+        })
+    };
     let style = desk.style();
     let listed: Vec<String> = now
         .detail
@@ -200,7 +210,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             { for said.into_iter().map(|s| html! { { part!(Banner { kind: BannerKind::Caution, title: s }) } }) }
             if !props.begun {
                 <p class="soft">{ "Only what the maker says. The maker's figure wins." }</p>
-                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }
+                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), reads: type_figure, onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }
                 { part!(ChipRow::<usize> { label: "More, less", items: finer, onpress: pick_finer }) }
                 { part!(ChipRow::<usize> { label: "Unit", items: units, onpress: set(|m, at| m.unit = TorqueUnit::ALL.get(at as usize).copied().unwrap_or_default()).reform(|at: usize| at as i64) }) }
                 { part!(ChipRow::<usize> { label: "In parts of it", items: split_chips, onpress: pick_split }) }

@@ -45,6 +45,9 @@ impl Entry {
                 w.count("threads", u32::from(p.threads));
                 measure(w, "over", Some(p.over));
             }
+            if let Some(tapers) = m.tapers {
+                w.number("tapers", tapers.into());
+            }
             w.text("place", &self.place);
             w.maybe_text("stray", self.stray.as_ref());
         })
@@ -83,11 +86,13 @@ fn read(map: &mut Map) -> Result<Entry, CodecError> {
         length("over")?,
     );
     let threads = map.small("threads")?;
+    let tapers = map.maybe_count("tapers")?.map(|n| n > 0);
     Ok(Entry {
         found: Measured {
             outside,
             bore,
             length: long,
+            tapers,
             pitch: over.map(|over| PitchCount { threads, over }),
             ..Measured::from_spec(&named)
         },
@@ -112,6 +117,7 @@ mod tests {
             found: Measured {
                 outside: Some(at(7_938)),
                 length: Some(at(30_000)),
+                tapers: Some(false),
                 pitch: Some(PitchCount {
                     threads: 10,
                     over: at(12_500),

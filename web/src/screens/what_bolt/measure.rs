@@ -2,7 +2,7 @@
 //! second tap on a chip takes a reading back.
 use crate::part;
 use countback_core::fastener::FastenerKind;
-use countback_core::fastener::identify::{Measure, Measured, PitchCount};
+use countback_core::fastener::identify::{CALLIPER_UM, Measure, Measured, PitchCount, RULER_UM};
 use countback_core::fastener::marks::Mark;
 use countback_core::view;
 use yew::prelude::*;
@@ -11,10 +11,6 @@ use crate::app::Desk;
 use crate::kit::{ChipItem, ChipRow, IArray, Section, State, Stepper, TextField};
 use crate::screens::sizes::{self, Scale, Sizes};
 
-/// How far off a calliper and a ruler are held to read, in micrometres (common
-/// practice, no source).
-const CALLIPER_UM: u32 = 50;
-const RULER_UM: u32 = 500;
 /// A start near the size: bolts measure a little under their name.
 const OVER_MM: [u32; 15] = [4, 5, 6, 7, 8, 10, 12, 14, 16, 3, 9, 18, 20, 22, 24];
 /// The same in sixty-fourths of an inch.
@@ -53,6 +49,7 @@ pub fn readings(
     desk: &Desk,
     job: &AttrValue,
     now: &State<Measured>,
+    ask_taper: bool,
     set: &Callback<Measured>,
 ) -> Html {
     let style = desk.style();
@@ -94,30 +91,24 @@ pub fn readings(
             })
         };
     let tools = |now: Option<Measure>| -> IArray<ChipItem<u32>> {
-        let chip = |um: u32, label: &'static str| {
+        let chip = |um: u32, label: String| {
             ChipItem::new(um, label, now.is_some_and(|a| a.uncertainty_um == um))
         };
         [
             chip(
                 CALLIPER_UM,
-                if inch {
-                    "calliper, ± 0.002"
-                } else {
-                    "calliper, ± 0.05"
-                },
+                view::read_with("calliper", CALLIPER_UM, inch, style),
             ),
-            chip(
-                RULER_UM,
-                if inch {
-                    "ruler, ± 0.02"
-                } else {
-                    "ruler, ± 0.5"
-                },
-            ),
+            chip(RULER_UM, view::read_with("ruler", RULER_UM, inch, style)),
         ]
         .into_iter()
         .collect()
     };
+    let taper: IArray<ChipItem<u32>> = ["stays the same", "tapers"]
+        .into_iter()
+        .zip(0..)
+        .map(|(label, n)| ChipItem::new(n, label, m.tapers == Some(n == 1)))
+        .collect();
     let counts: IArray<ChipItem<u32>> = COUNTS
         .iter()
         .map(|&n| {
@@ -177,6 +168,9 @@ pub fn readings(
                     _ => Some(PitchCount { threads: n as u16, over: had.map_or(Measure { um: n * 1_250, uncertainty_um: RULER_UM }, |p| p.over) }),
                 };
             }) }) }
+            if ask_taper {
+                { part!(ChipRow::<u32> { label: "Along its length it", items: taper, onpress: change(|m, n| m.tapers = Some(n == 1).filter(|now| m.tapers != Some(*now))) }) }
+            }
             if let Some(p) = m.pitch {
                 { part!(Stepper { label: "Threads", value: u32::from(p.threads), min: 1, max: 60, onchange: change(|m, n| if let Some(p) = &mut m.pitch { p.threads = n as u16; }) }) }
                 { length("Over a length of", p.over.um, (500, 20), 100_000, |m, um| if let Some(p) = &mut m.pitch { p.over.um = um; }) }

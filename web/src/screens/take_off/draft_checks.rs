@@ -1,0 +1,185 @@
+//! What a fixing's figure goes through on its way from a procedure or from what
+//! was typed into the record.
+#![allow(clippy::unwrap_used)]
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::procedure::{PlannedFixing, PlannedPart, Procedure};
+use countback_core::torque::TorqueUnit;
+
+use super::draft::*;
+
+fn ctx(now: i64) -> Ctx {
+    Ctx {
+        now,
+        device: DeviceId(1),
+        by: "Ann".to_owned(),
+    }
+}
+
+fn opened(procedure: Option<Procedure>) -> Book {
+    let mut book = Book::default();
+    let head = JobHead {
+        title: "Pump".to_owned(),
+        machine: "van".to_owned(),
+        aim: String::new(),
+        meter: None,
+        units: Units {
+            torque: TorqueUnit::NewtonMetre,
+            length: LengthUnit::Millimetre,
+        },
+    };
+    let open = Command::Open { head, procedure };
+    let events = book.decide(open, &ctx(0)).unwrap();
+    book.append(events);
+    book
+}
+
+/// The only fixing of the job once this entry is logged.
+fn logged(book: &mut Book, draft: &Draft) -> Fixing {
+    let off = draft.take_off("471227", &[]);
+    let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
+    book.append(events.unwrap());
+    book.job().fixings.rows().next().unwrap().clone()
+}
+
+fn newton_metres(milli: u32) -> Figure {
+    Figure::Torque {
+        milli,
+        unit: TorqueUnit::NewtonMetre,
+    }
+}
+
+#[test]
+fn all_that_a_procedure_says_of_a_figure_is_in_the_record() {
+    let said = |stages: Vec<Figure>, tolerance, meant_for| FixingDetail {
+        stages,
+        tolerance: Some(tolerance),
+        meant_for: Some(meant_for),
+        running: Some(newton_metres(1_500)),
+        source: "workshop manual, page 112".to_owned(),
+        tool: "long ring spanner".to_owned(),
+        way: Some(WayIn::Below),
+        spanner_only: true,
+        watch: "the short one is at the top".to_owned(),
+        safety: true,
+    };
+    let turn = Figure::Angle { degrees: 90 };
+    let by = Tolerance::By(newton_metres(2_000));
+    for detail in [
+        said(vec![newton_metres(25_000)], by, MeantFor::Dry),
+        said(
+            vec![newton_metres(25_500), turn],
+            Tolerance::By(Figure::Angle { degrees: 5 }),
+            MeantFor::Oiled,
+        ),
+        said(
+            vec![newton_metres(10_000), newton_metres(25_000)],
+            Tolerance::Percent(10),
+            MeantFor::Dry,
+        ),
+    ] {
+        let planned = PlannedPart {
+            key: "cover".to_owned(),
+            name: "cover".to_owned(),
+            fixings: vec![PlannedFixing {
+                spec: "bolt | thread=M8 x 1.25 | length=25".parse().unwrap(),
+                count: 6,
+                place: "upper".to_owned(),
+                reuse: Reuse::Inspect,
+                detail: detail.clone(),
+                round: None,
+                last_round: false,
+            }],
+            ..PlannedPart::default()
+        };
+        let procedure = Procedure {
+            title: "Pump".to_owned(),
+            parts: vec![planned.clone()],
+            ..Procedure::default()
+        };
+        let mut book = opened(Some(procedure));
+        let mut draft = Draft::default();
+        draft.plan(&planned, &[]);
+        // The page may be killed between the choice and the log.
+        let draft = Draft::from_text(&draft.to_text()).unwrap();
+        assert_eq!(logged(&mut book, &draft).detail, detail);
+    }
+}
+
+fn with_stages(stages: &[(&str, u8)]) -> Draft {
+    Draft {
+        name: "cover".to_owned(),
+        fixings: vec![DraftFixing {
+            spec: "bolt | thread=M8 x 1.25 | length=25".to_owned(),
+            count: 6,
+            stages: stages.iter().map(|&(t, u)| (t.to_owned(), u)).collect(),
+            ..DraftFixing::default()
+        }],
+        ..Draft::default()
+    }
+}
+
+#[test]
+fn a_typed_figure_is_logged_with_its_unit_and_its_range() {
+    // The unit beside the field is newton metres; what is typed goes before it.
+    let detail = logged(&mut opened(None), &with_stages(&[("18 ft-lb", 0)])).detail;
+    let unit = TorqueUnit::PoundForceFoot;
+    let milli = 18_000;
+    assert_eq!(detail.stages, [Figure::Torque { milli, unit }]);
+    let mut ranged = with_stages(&[("5", 0), ("10-11", 0)]);
+    ranged.fixings[0].tolerance = Some(Tolerance::Percent(10));
+    let detail = logged(&mut opened(None), &ranged).detail;
+    assert_eq!(detail.stages, [newton_metres(5_000), newton_metres(10_500)]);
+    assert_eq!(
+        detail.tolerance,
+        Some(Tolerance::By(newton_metres(500))),
+        "what was typed goes before what was there"
+    );
+}
+
+#[test]
+fn what_is_not_read_holds_the_entry_and_stays_in_it() {
+    for (stages, stage) in [
+        (&[("25 lb", 0)][..], "stage 1"),
+        (&[("20", 0), ("about 25", 0)], "stage 2"),
+        (&[("20", 0), ("90", 5), ("30", 0)], "stage 3"),
+    ] {
+        let draft = with_stages(stages);
+        let wrong = draft.wrong_figure().unwrap();
+        assert!(wrong.contains(stage), "{wrong}");
+        let again = Draft::from_text(&draft.to_text()).unwrap();
+        assert_eq!(again.fixings[0].stages, draft.fixings[0].stages);
+    }
+    for stages in [
+        &[][..],
+        &[("", 0)],
+        &[("20", 0), ("90", 5)],
+        &[("10-11", 0)],
+    ] {
+        assert_eq!(with_stages(stages).wrong_figure(), None, "{stages:?}");
+    }
+}
+
+#[test]
+fn what_sits_one_by_one_begins_with_one() {
+    use countback_core::fastener::{FastenerKind, FastenerSpec};
+    use countback_core::view;
+    for (kind, count) in [
+        (FastenerKind::Circlip, 1),
+        (FastenerKind::Clamp, 1),
+        (FastenerKind::Pin, 1),
+        (FastenerKind::Bolt, 2),
+        (FastenerKind::Nut, 2),
+    ] {
+        let mut draft = Draft::default();
+        draft.add_size(&FastenerSpec::of(kind), kind.first_count());
+        assert_eq!(draft.fixings[0].count, count, "{}", kind.word());
+    }
+    let chips = view::chips(&opened(None), &[]);
+    assert!(
+        chips
+            .sizes
+            .iter()
+            .all(|it| it.count == it.spec.kind.first_count())
+    );
+}
