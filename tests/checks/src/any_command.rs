@@ -4,6 +4,7 @@
 use countback_core::audit::audit;
 use countback_core::job::*;
 use countback_core::journal::*;
+use countback_core::ledger::{Line, Thing as What};
 use countback_core::procedure::{PlannedRun, Procedure};
 use countback_core::tag::TagCode;
 use countback_core::torque::TorqueUnit;
@@ -177,6 +178,9 @@ impl Drawer<'_> {
         }
         if self.dice.once_in(6) {
             it.found_empty = self.dice.below(usize::from(it.count) + 1) as u16;
+        }
+        if self.dice.once_in(15) {
+            it.broke = self.dice.below(usize::from(it.count) + 1) as u16;
         }
         if self.dice.once_in(3) {
             let which = ["washer", "shim", "shim | length=0.5"][self.dice.below(3)];
@@ -377,6 +381,14 @@ impl Drawer<'_> {
                 container: self.container(),
             },
             10 | 11 => Command::PartEnd { end: self.end() },
+            12 if self.dice.once_in(2)
+                && let Some(what) = self.covered() =>
+            {
+                Command::Reached {
+                    what,
+                    reason: self.words("from below"),
+                }
+            }
             12 => Command::TakeOffAgain {
                 part: self.part(),
                 aside: self.dice.once_in(3),
@@ -405,7 +417,7 @@ impl Drawer<'_> {
             },
             28 if self.dice.once_in(3) => Command::FitOther {
                 fixing: self.fixing(),
-                line: self.line(),
+                line: self.extra().unwrap_or_else(|| self.line()),
                 anyway: self.dice.once_in(2),
             },
             28 => Command::FitExtras {
@@ -551,6 +563,22 @@ impl Drawer<'_> {
             _ => self.fixing(),
         }
     }
+    /// Washers, shims and the like that lie loose.
+    fn extra(&mut self) -> Option<LineId> {
+        let loose = |l: &Line| matches!(l.thing, What::Extra(_)) && l.loose() > 0;
+        let lines = self.job.lines.iter().filter(|(_, l)| loose(l));
+        let all: Vec<LineId> = lines.map(|(id, _)| id).collect();
+        self.dice.pick(&all).copied()
+    }
+
+    /// Something that a part was put on over.
+    fn covered(&mut self) -> Option<Target> {
+        let on = |p: &&Part| p.state == PartState::Placed;
+        let parts = self.job.parts.rows().filter(on);
+        let all: Vec<Target> = parts.flat_map(|p| p.buried.iter().copied()).collect();
+        self.dice.pick(&all).copied()
+    }
+
     fn broken(&self) -> Option<(FixingId, u16)> {
         self.job.fixings.iter().find_map(|(id, f)| {
             let place = f.where_state(|s| s == PlaceState::Broken);

@@ -39,7 +39,7 @@ kinds! {
     /// What a person can ask for.
     COMMANDS, command: Command {
         Open Record TakeOff AddFixing PartEnd TakeOffAgain PlacePart Start Tighten
-        TightenAnyway GoRound FitExtras FitOther FitItem SayLate Rejoin Check Fill Run
+        TightenAnyway GoRound FitExtras FitOther FitItem SayLate Reached Rejoin Check Fill Run
         CheckDone Recount LeaveOff Replace Strike StrikeLast Except SignOff Reopen
     }
 }
@@ -49,7 +49,7 @@ kinds! {
     REFUSALS, refusal: Refusal {
         Unknown NotOpen OpenAlready SignedOff NameMissing CountZero CountTooLarge
         CountsDoNotFit NotThere TagTaken TagWrong PartIsOff PartIsBack Circle NothingToHold
-        StackIncomplete WrongThing WrongExtra ShutOver FinalHeld NotFilled NoJoint
+        StackIncomplete WrongThing WrongExtra ShutOver Covered FinalHeld NotFilled NoJoint
         NoLastRound BadRound PlaceUnknown PlaceIs WouldBury StillFastened EndIs WrongEnd
         Curing NotReady NotDue MeterLower AlreadySo NeedsNew RepairFirst SameName MarkStays
         TorqueAfterAngle ReasonMissing StillOwed NotOwed BuiltOn CannotStrike StruckAlready

@@ -19,14 +19,22 @@ pub const ACCEPTED_ONLY: [Rule; 6] = [
 
 /// The commands that settle a line, or bring it on.
 pub fn ways_on(job: &Job, owed: &Owed) -> Vec<Command> {
-    match owed.on {
+    let ways = match owed.on {
         Target::Fixing(id) => job
             .fixings
             .get(id)
             .map_or_else(Vec::new, |it| of_fixing(job, id, it, owed)),
         Target::End(end) => of_end(end, owed),
         _ => of_other(job, owed),
-    }
+    };
+    reached(job, owed.on).into_iter().chain(ways).collect()
+}
+
+/// What a part that is on was put over is reached all the same.
+fn reached(job: &Job, what: Target) -> Option<Command> {
+    let reason = REASON.to_owned();
+    let reached = Command::Reached { what, reason };
+    job.covered_by(what).map(|_| reached)
 }
 
 fn record(act: Act) -> Command {
@@ -181,8 +189,12 @@ fn of_fixing(job: &Job, fixing: FixingId, it: &Fixing, owed: &Owed) -> Vec<Comma
 /// What it holds goes on first.
 fn parts_on(job: &Job, it: &Fixing) -> Vec<Command> {
     let off = |part: &&PartId| job.parts.get(**part).is_some_and(Part::off);
-    let place = |&part: &PartId| Command::PlacePart { part, anyway: true };
-    it.parts.iter().filter(off).map(place).collect()
+    let place = |&part: &PartId| {
+        let place = Command::PlacePart { part, anyway: true };
+        let reached = reached(job, Target::Part(part));
+        reached.into_iter().chain([place])
+    };
+    it.parts.iter().filter(off).flat_map(place).collect()
 }
 
 /// A shorter or a longer one, which the sum of the hole asks for.

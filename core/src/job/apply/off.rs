@@ -320,7 +320,9 @@ impl Job {
         match held {
             Some(line) => self.shift(line, Account::Fixing(fixing), Account::Scrapped, 1),
             None => {
-                if let Some(line) = self.fixings.get(fixing).map(|f| f.old) {
+                let line = self.fixings.get(fixing).map(|f| f.old);
+                let loose = |id: &LineId| self.lines.get(*id).is_some_and(|it| it.loose() > 0);
+                if let Some(line) = line.filter(loose) {
                     self.shift_loose(line, Account::Scrapped, 1);
                 }
             }

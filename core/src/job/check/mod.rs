@@ -78,7 +78,15 @@ impl Job {
                     .and_then(|p| p.holds);
                 match holds {
                     Some(_) => Ok(()),
-                    None => self.loose_one(fixing_of.old),
+                    // One of those that lie about, or were put aside as old.
+                    None => {
+                        let old = self.lines.get(fixing_of.old);
+                        let aside = old.map_or(0, |it| it.count(Account::Scrapped));
+                        match aside > fixing_of.broken {
+                            true => Ok(()),
+                            false => self.loose_one(fixing_of.old),
+                        }
+                    }
                 }
             }
             Act::PlaceRepaired { fixing, place } => {
