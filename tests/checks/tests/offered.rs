@@ -50,7 +50,7 @@ impl Hand<'_> {
             if let Some(next) = page.next.filter(|_| self.dice.once_in(3)) {
                 offered.insert(0, next.what);
             }
-            let outside = self.dice.once_in(6) && self.from_outside();
+            let outside = self.dice.once_in(6) && self.comes();
             let mut done = outside;
             for what in offered.into_iter().filter(|_| !outside) {
                 done = self.act(what)?;
@@ -58,7 +58,7 @@ impl Hand<'_> {
                     break;
                 }
             }
-            if !done && !self.take_out() && !self.from_outside() {
+            if !done && !self.take_out() && !self.comes() {
                 let held: Vec<String> = page
                     .blocked
                     .iter()
@@ -215,7 +215,7 @@ impl Hand<'_> {
     }
 
     /// One thing comes that no hand on the machine can hurry.
-    fn from_outside(&mut self) -> bool {
+    fn comes(&mut self) -> bool {
         let wants = self.bench.job().to_buy();
         let pending: Vec<Owed> = self
             .bench
