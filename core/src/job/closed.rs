@@ -77,7 +77,7 @@ fn is_final(it: &Fixing) -> bool {
 
 /// Kinds that lie between what is drawn together. A split pin or a clip goes in
 /// when all is tight, a stretch bolt or a lock nut is what draws.
-fn lies_under(kind: ItemKind) -> bool {
+pub(crate) fn lies_under(kind: ItemKind) -> bool {
     match kind {
         ItemKind::Gasket | ItemKind::CrushWasher | ItemKind::ORing | ItemKind::Seal => true,
         ItemKind::SplitPin

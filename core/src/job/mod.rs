@@ -10,6 +10,7 @@ mod table;
 mod things;
 mod want;
 
+pub(crate) use closed::lies_under;
 pub use command::{
     Command, ConnectionDraft, ContainerPick, Ctx, FixingDraft, ItemDraft, PhotoDraft, TakeOff,
     Thing,

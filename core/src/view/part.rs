@@ -2,7 +2,7 @@
 use super::At;
 use crate::access;
 use crate::fastener::FastenerSpec;
-use crate::job::{Book, Connection, EndState, Fixing, Job, PartState, PlaceState};
+use crate::job::{Book, Connection, EndState, Fixing, Job, PartState, PlaceState, lies_under};
 use crate::journal::*;
 use crate::words::{self, Names};
 
@@ -536,7 +536,7 @@ pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Opti
             .filter(|&&p| Some(p) != page)
             .map(|&p| words::name(job, Target::Part(p)))
             .collect(),
-        next: next_act(job, it, at),
+        next: next_act(job, id, it, at),
         short: job.short_of(it),
         hole_old: it.hole_old().map_or_else(String::new, |(what, _)| {
             words::hole_old(&words::name(job, what))
@@ -546,7 +546,17 @@ pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Opti
 
 /// The next step of a fixing: what goes with it, started all round, then each
 /// stage for all before the next stage for any, then the second look.
-fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
+/// The name of what is to lie under the heads, new or for now the old, and is
+/// not there: once they are tight it no longer goes in.
+fn not_under(job: &Job, it: &Fixing) -> Option<String> {
+    let items = it.items.iter().filter_map(|&i| job.items.get(i));
+    let mut lacking = items.filter(|i| {
+        lies_under(i.kind) && !i.left_off && i.renewed.saturating_add(i.old_in) < i.count
+    });
+    Some(lacking.next()?.name.clone())
+}
+
+fn next_act(job: &Job, id: FixingId, it: &Fixing, at: At) -> NextAct {
     let off = |p: &PartId| {
         job.parts
             .get(*p)
@@ -560,10 +570,15 @@ fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
         if !it.parts.is_empty() && it.parts.iter().all(off) {
             return NextAct::PartFirst;
         }
-        let extras_out = it
-            .extras
-            .iter()
-            .any(|(l, _)| job.lines.get(*l).is_some_and(|l| l.loose() > 0));
+        if let Some(name) = not_under(job, it) {
+            return NextAct::Wait {
+                text: format!("new {name} first"),
+            };
+        }
+        let extras_out = it.extras.iter().any(|(l, _)| {
+            let lacking = job.extras_lacking(id, it, *l).unwrap_or(0);
+            lacking > 0 && job.lines.get(*l).is_some_and(|l| l.loose() > 0)
+        });
         return if extras_out {
             NextAct::FitExtras
         } else {
@@ -612,6 +627,11 @@ fn next_act(job: &Job, it: &Fixing, at: At) -> NextAct {
     if let Some(until) = job.held_by(it).filter(|_| last) {
         return NextAct::Wait {
             text: format!("only {}", words::hold(until)),
+        };
+    }
+    if let Some(name) = not_under(job, it).filter(|_| last) {
+        return NextAct::Wait {
+            text: format!("new {name} first"),
         };
     }
     let value = stages.get(reached).copied();
