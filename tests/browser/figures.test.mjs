@@ -108,6 +108,10 @@ test("a circlip begins with one, a stepper keeps what it cannot read", async (t)
   await typed.press("Enter");
   await stage.getByRole("alert").waitFor();
   await screenshot(page, "stepper-not-read");
+  // Both buttons stay beside it, and nothing is kept without it.
+  const steps = await stage.locator(".stepper__button").evaluateAll((all) => all.map((it) => it.getBoundingClientRect().top));
+  assert.equal(steps[0], steps[1]);
+  assert.equal(await page.getByRole("button", { name: /^Keep it/ }).isDisabled(), true);
   await typed.fill("18-20 ft-lb");
   await typed.press("Enter");
   await stage.getByText("19", { exact: true }).waitFor();
