@@ -1,7 +1,7 @@
 // Figures as they are typed, from taking off to the wrench: what is read, what is
 // held back with its text kept, and what is said in which unit. All invented.
 import assert from "node:assert/strict";
-import { acts, hand, newJob, press, takeOff, toPart } from "./journey.mjs";
+import { acts, hand, newJob, press, readCautions, takeOff, toPart } from "./journey.mjs";
 import { looked } from "./looks.mjs";
 import { screenshot, SMALL_PHONE, start, test } from "./support.mjs";
 
@@ -118,5 +118,28 @@ test("a circlip begins with one, a stepper keeps what it cannot read", async (t)
   await it.act("Keep it", "");
   const described = (await acts(page)).findLast((a) => a.act === "fixing-described");
   assert.deepEqual([described.detail.stages, described.detail.tolerance], [["19 lbf.ft"], "1 lbf.ft"]);
+  assert.deepEqual(complaints, []);
+});
+
+test("the way round for loosening is said before the nuts of a wheel come off", async (t) => {
+  const { complaints, open, page } = await start(t, { context: { reducedMotion: "reduce" } });
+  await open();
+  const it = hand(page);
+  const chip = (row, name) => press(page.getByRole("group", { name: row, exact: true }).getByRole("button", { name, exact: true }));
+  await it.go("New job");
+  await it.type("Machine", "the van");
+  await it.type("Who is at work", "Ann");
+  await chip("Start from a procedure", "Disc brake pads, one wheel");
+  await it.tap("Open the job");
+  await it.title("Disc brake pads, one wheel");
+  await it.screen("Take off");
+  await chip("From the procedure", "wheel");
+  await readCautions(it);
+  await page.getByText(/loosen in reverse, 5, 4, 3, 2, 1/).first().waitFor();
+  await page.getByRole("img", { name: /^Order of tightening/ }).waitFor();
+  assert.deepEqual(await looked(page), []);
+  await screenshot(page, "loosen");
+  await page.evaluate(() => { document.documentElement.dataset.theme = "dark"; });
+  await screenshot(page, "loosen-dark");
   assert.deepEqual(complaints, []);
 });

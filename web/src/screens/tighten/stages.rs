@@ -76,6 +76,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             }
         })
     };
+    let unread = use_local(|| false);
     let Some((_, n, _)) = found else {
         return html! {};
     };
@@ -133,7 +134,6 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         m.milli = (i64::from(m.milli) + by).clamp(100, 3_000_000) as u32;
     })
     .reform(|at: usize| FINER.get(at).map_or(0, |f| f.1));
-    let unread = use_local(|| false);
     let not_read = {
         let unread = unread.clone();
         Callback::from(move |is: bool| unread.set(is))
