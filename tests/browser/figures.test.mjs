@@ -122,7 +122,7 @@ test("a circlip begins with one, a stepper keeps what it cannot read", async (t)
 });
 
 test("the way round for loosening is said before the nuts of a wheel come off", async (t) => {
-  const { complaints, open, page } = await start(t, { context: { reducedMotion: "reduce" } });
+  const { complaints, open, page } = await start(t, { viewport: SMALL_PHONE, context: { reducedMotion: "reduce" } });
   await open();
   const it = hand(page);
   const chip = (row, name) => press(page.getByRole("group", { name: row, exact: true }).getByRole("button", { name, exact: true }));
@@ -135,7 +135,7 @@ test("the way round for loosening is said before the nuts of a wheel come off", 
   await it.screen("Take off");
   await chip("From the procedure", "wheel");
   await readCautions(it);
-  await page.getByText(/loosen in reverse, 5, 4, 3, 2, 1/).first().waitFor();
+  await page.getByText(/^nut.*loosen in reverse, 5, 4, 3, 2, 1/).first().waitFor();
   await page.getByRole("img", { name: /^Order of tightening/ }).waitFor();
   assert.deepEqual(await looked(page), []);
   await screenshot(page, "loosen");
