@@ -33,6 +33,10 @@ pub struct Stepper {
     /// where it is not.
     #[prop_or_default]
     pub reads: Option<Callback<String, Result<(), String>>>,
+    /// Told `true` where what was typed is not taken, and `false` once it is gone:
+    /// what is kept meanwhile would lack it.
+    #[prop_or_default]
+    pub onunread: Callback<bool>,
 }
 
 /// Whether the number is shown or being typed.
@@ -50,8 +54,9 @@ fn use_stepper(props: &Stepper) -> Html {
     let set = {
         let onchange = props.onchange.clone();
         let (value, min, max) = (props.value, props.min, props.max);
-        let mode = mode.clone();
+        let (mode, onunread) = (mode.clone(), props.onunread.clone());
         Callback::from(move |wanted: u32| {
+            onunread.emit(false);
             mode.set(Mode::Shown);
             let held = wanted.clamp(min, max.max(min));
             if held != value {
@@ -68,16 +73,23 @@ fn use_stepper(props: &Stepper) -> Html {
         Mode::Typing => {
             let (mode, set, shown) = (mode.clone(), set.clone(), text(props, props.value));
             let (reads, decimal) = (props.reads.clone(), props.decimal.is_some());
+            let onunread = props.onunread.clone();
             let onend = move |typed: String| {
                 let left = typed.trim().is_empty() || shown == typed;
-                match (left, &reads, number(&typed, decimal)) {
-                    (true, ..) => {}
-                    (_, Some(reads), _) => reads.emit(typed)?,
-                    (_, None, Some(number)) => set.emit(number),
-                    (_, None, None) => return Err(NOT_A_NUMBER.to_owned()),
+                let taken = match (left, &reads, number(&typed, decimal)) {
+                    (true, ..) => Ok(()),
+                    (_, Some(reads), _) => reads.emit(typed),
+                    (_, None, Some(number)) => {
+                        set.emit(number);
+                        Ok(())
+                    }
+                    (_, None, None) => Err(NOT_A_NUMBER.to_owned()),
+                };
+                onunread.emit(taken.is_err());
+                if taken.is_ok() {
+                    mode.set(Mode::Shown);
                 }
-                mode.set(Mode::Shown);
-                Ok(())
+                taken
             };
             html! { { part!(Typing { label: props.label.clone(), value: text(props, props.value), decimal: decimal, onend: onend }) } }
         }

@@ -1,5 +1,6 @@
 //! The order of tightening as a drawing: from the marks on a photo, from a
 //! layout that the person chooses, or as the maker has it.
+use crate::fastener::FastenerSpec;
 use crate::job::{Fixing, Job, PlaceState};
 use crate::journal::*;
 use crate::procedure::PlannedFixing;
@@ -146,8 +147,15 @@ fn of_plan(plan: &PlannedFixing) -> Option<Loosening> {
         return None;
     }
     let drawing = drawn(&round, &[], None, &|_| false, None);
-    let said = words::loosen(&plan.spec.label(), &drawing.loosen, true);
+    let said = words::loosen(&called(&plan.spec, &plan.place), &drawing.loosen, true);
     Some(Loosening { said, drawing })
+}
+
+fn called(spec: &FastenerSpec, place: &str) -> String {
+    match place {
+        "" => spec.label(),
+        place => format!("{}, {place}", spec.label()),
+    }
 }
 
 /// The same of a part that is on and may come off again, by the order that was
@@ -162,7 +170,7 @@ pub fn loosen_again(job: &Job, part: PartId) -> Vec<Loosening> {
         let drawing = drawing(job, it, it.round.as_ref(), None);
         let own = it.numbers.is_empty() && drawing.discs.is_empty();
         (!drawing.loosen.is_empty()).then(|| Loosening {
-            said: words::loosen(&it.spec.label(), &drawing.loosen, own),
+            said: words::loosen(&called(&it.spec, &it.place), &drawing.loosen, own),
             drawing,
         })
     })

@@ -2,6 +2,7 @@
 //! They give no torque figure: that is the maker's to give.
 use countback_core::journal::*;
 use countback_core::procedure::*;
+use countback_core::torque::pattern::{Layout, Scheme, lay_out, order};
 
 use crate::bench::spec;
 
@@ -49,6 +50,21 @@ fn fixing(fastener: &str, count: u16, place: &str, watch: &str) -> PlannedFixing
     }
 }
 
+/// Round a circle, opposite after opposite, as the core gives it for a cross.
+fn crosswise(count: u16) -> PlannedRound {
+    let points = lay_out(Layout::Circle, usize::from(count), 0);
+    let order = order(&points, Scheme::Cross).unwrap_or_default();
+    let thousandths = |v: f64| (v * 1000.0).round() as u16;
+    PlannedRound {
+        points: points
+            .iter()
+            .map(|p| (thousandths(p.x), thousandths(p.y)))
+            .collect(),
+        order: order.into_iter().map(|p| p as u16).collect(),
+        maker: false,
+    }
+}
+
 fn hose(name: &str, a: &str, b: &str) -> PlannedConnection {
     PlannedConnection {
         kind: ConnectionKind::Hose,
@@ -73,12 +89,15 @@ fn item(kind: ItemKind, name: &str, count: u16) -> PlannedItem {
 fn brake_pads() -> Procedure {
     let mut wheel = part("wheel", "wheel", &[]);
     wheel.hazards = vec![Hazard::Raised];
-    wheel.fixings = vec![fixing(
-        "nut",
-        5,
-        "wheel nuts",
-        "Cross-wise, on the ground, with the torque wrench",
-    )];
+    wheel.fixings = vec![PlannedFixing {
+        round: Some(crosswise(5)),
+        ..fixing(
+            "nut",
+            5,
+            "wheel nuts",
+            "Cross-wise, on the ground, with the torque wrench",
+        )
+    }];
     let mut caliper = part("caliper", "caliper", &["wheel"]);
     caliper.hazards = vec![Hazard::BrakesSteering];
     caliper.note = "Hang it on a hook, never on its hose".to_owned();

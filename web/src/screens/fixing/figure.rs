@@ -12,7 +12,7 @@ use super::Ask;
 use crate::app::the_desk;
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
-    Sheet, Stepper, TextField, use_local,
+    Readiness, Sheet, Stepper, TextField, use_local,
 };
 
 #[derive(Properties, PartialEq)]
@@ -114,6 +114,22 @@ fn use_stages(props: &Stages) -> Html {
             Ok(())
         })
     };
+    // Nothing is kept while a typed figure is not read.
+    let unread = use_local(|| None::<usize>);
+    let not_read = |at: usize| {
+        let unread = unread.clone();
+        Callback::from(move |is: bool| match is {
+            true => unread.set(Some(at)),
+            false if *unread == Some(at) => unread.set(None),
+            false => {}
+        })
+    };
+    let readiness = match *unread {
+        Some(at) if at < now.stages.len() => {
+            Readiness::Blocked(format!("Stage {} is not read", at + 1).into())
+        }
+        _ => Readiness::Ready,
+    };
     let surface = now.surface(ask.page.put_on);
     let stages = now.stages.iter().enumerate().map(|(n, &figure)| {
         let on = unit_of(figure);
@@ -130,10 +146,10 @@ fn use_stages(props: &Stages) -> Html {
                     TorqueUnit::PoundForceInch | TorqueUnit::KilogramForceCentimetre => 5_000,
                     _ => 1_000,
                 };
-                part!(Stepper { label: format!("Stage {}", n + 1), value: milli, step: step, max: 2_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: change(n, with_number), reads: reads(n, Some(unit)) })
+                part!(Stepper { label: format!("Stage {}", n + 1), value: milli, step: step, max: 2_000_000, unit: words::unit(unit), decimal: style.decimal, onchange: change(n, with_number), reads: reads(n, Some(unit)), onunread: not_read(n) })
             }
             Figure::Angle { degrees } => {
-                part!(Stepper { label: format!("Stage {}", n + 1), value: u32::from(degrees), step: 15, max: 720, unit: "degrees more", onchange: change(n, with_number), reads: reads(n, None) })
+                part!(Stepper { label: format!("Stage {}", n + 1), value: u32::from(degrees), step: 15, max: 720, unit: "degrees more", onchange: change(n, with_number), reads: reads(n, None), onunread: not_read(n) })
             }
         };
         let these = now.stages.get(n..).unwrap_or_default();
@@ -207,7 +223,7 @@ fn use_stages(props: &Stages) -> Html {
     };
     html! {
         { part!(Sheet { title: "The maker's figure", onclose: ask.onclose.clone(), foot: html! {
-            { part!(Button { label: "Keep it", kind: ButtonKind::Main, icon: Icon::Check, onpress: ask.tell(&desk, keep) }) }
+            { part!(Button { label: "Keep it", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: ask.tell(&desk, keep) }) }
         }, children: html! { <>
             <p class="soft">{ "Only what the maker says. Leave it empty when you do not know. Tap the number to type it: 25, 25 Nm, 10-11." }</p>
             { for stages }

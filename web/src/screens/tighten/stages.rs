@@ -76,6 +76,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             }
         })
     };
+    let unread = use_local(|| false);
     let Some((_, n, _)) = found else {
         return html! {};
     };
@@ -133,6 +134,10 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         m.milli = (i64::from(m.milli) + by).clamp(100, 3_000_000) as u32;
     })
     .reform(|at: usize| FINER.get(at).map_or(0, |f| f.1));
+    let not_read = {
+        let unread = unread.clone();
+        Callback::from(move |is: bool| unread.set(is))
+    };
     // A unit that was typed goes before the chip.
     let type_figure = {
         let making = making.clone();
@@ -198,10 +203,10 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             desk.tell(&job, Command::Record(act));
         })
     };
-    let readiness = if props.begun {
-        Readiness::Blocked("Tightening has begun. Undo it to change them.".into())
-    } else {
-        Readiness::Ready
+    let readiness = match (props.begun, *unread) {
+        (true, _) => Readiness::Blocked("Tightening has begun. Undo it to change them.".into()),
+        (_, true) => Readiness::Blocked("The figure is not read".into()),
+        _ => Readiness::Ready,
     };
     let foot = html! { { part!(Button { label: "Use these stages", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: save }) } };
     html! {
@@ -210,7 +215,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             { for said.into_iter().map(|s| html! { { part!(Banner { kind: BannerKind::Caution, title: s }) } }) }
             if !props.begun {
                 <p class="soft">{ "Only what the maker says. The maker's figure wins." }</p>
-                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), reads: type_figure, onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }
+                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), reads: type_figure, onunread: not_read, onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }
                 { part!(ChipRow::<usize> { label: "More, less", items: finer, onpress: pick_finer }) }
                 { part!(ChipRow::<usize> { label: "Unit", items: units, onpress: set(|m, at| m.unit = TorqueUnit::ALL.get(at as usize).copied().unwrap_or_default()).reform(|at: usize| at as i64) }) }
                 { part!(ChipRow::<usize> { label: "In parts of it", items: split_chips, onpress: pick_split }) }
