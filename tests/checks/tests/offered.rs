@@ -186,6 +186,16 @@ impl Hand<'_> {
                 to,
                 value,
             },
+            // In before all that it holds was there: touched once more by name.
+            NextAct::Doubt { .. } => Command::Tighten {
+                fixing,
+                which: Thing::Places(it.where_state(|s| s == PlaceState::Doubtful)),
+                to: match it.detail.stages.len() {
+                    0 | 1 => Tight::Final,
+                    _ => Tight::Stage(1),
+                },
+                value: None,
+            },
             NextAct::LastRound => Command::GoRound {
                 fixing,
                 turned: false,

@@ -364,7 +364,7 @@ fn the_commands_drawn_reach_everything() {
                 .collect::<BTreeMap<_, _>>()
         });
     let count = |of: &mut BTreeMap<&str, u32>, it| *of.entry(it).or_default() += 1;
-    for seed in 0..1_300_u64 {
+    for seed in 0..2_000_u64 {
         let mut dice = Dice::new(seed);
         let mut bench = Bench::default();
         for n in 1..=100 {
