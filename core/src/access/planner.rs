@@ -190,11 +190,6 @@ impl Planner {
             .is_some_and(|&rank| self.ready.contains(rank))
     }
 
-    /// How many constraints still hold `node` back.
-    pub fn blocked_count(&self, node: Node) -> u32 {
-        self.waits.get(node as usize).copied().unwrap_or(0)
-    }
-
     /// What directly holds `node` back, with every reason told.
     pub fn blocked_by(&self, node: Node) -> Vec<(Node, Why)> {
         let mut by: Vec<_> = self

@@ -135,11 +135,6 @@ impl HeadSize {
         }
     }
 
-    /// A drive of unknown size.
-    pub const fn unsized_drive(drive: Drive) -> Self {
-        Self { drive, size: None }
-    }
-
     /// Whether both may be the same head; an unknown size says nothing.
     pub fn could_be(self, other: Self) -> bool {
         self.drive.could_be(other.drive)

@@ -128,22 +128,24 @@ impl Journal {
     pub fn last(&self) -> Option<&Event> {
         self.events.values().next_back()
     }
-    /// The latest time any act carries, in ms; never goes back when a clock does.
-    pub fn latest_time(&self) -> i64 {
-        self.events.values().map(|e| e.at).max().unwrap_or(0)
-    }
 
     /// The taps that do not count, by their first act. A strike may itself be
     /// struck; later strikes are looked at first, so that the outcome does not
-    /// depend on arrival.
+    /// depend on arrival. The opening stands whatever a file from elsewhere
+    /// says: without it nothing else would.
     pub fn struck(&self) -> BTreeSet<EventId> {
         let mut struck = BTreeSet::new();
         if !self.tally.strikes {
             return struck;
         }
+        let opens = |id| {
+            let event: Option<&Event> = self.events.get(&id);
+            event.is_some_and(|e| matches!(e.act, Act::JobOpened(_)))
+        };
         for event in self.events.values().rev() {
             if let Act::Struck { event: target } = event.act
                 && !struck.contains(&event.with)
+                && !opens(target)
             {
                 struck.insert(target);
             }

@@ -12,4 +12,4 @@ pub use critical::{
 };
 pub use hidden::{Unchecked, hides_unchecked, joints_under};
 pub use pace::{Again, Pace, Slip, touch_again};
-pub use waive::{Waiver, WaiverRefused, mark_stays, may_waive, waivers};
+pub use waive::{Waiver, mark_stays, waivers};

@@ -4,41 +4,13 @@
 //! is then what the record says.
 
 use super::critical::{suggest_end, suggest_fixing};
-use crate::audit::{Owed, Rule};
+use crate::audit::Rule;
 use crate::job::{EndState, Job, PlaceState};
 use crate::journal::*;
 
-/// Why a check cannot be let go.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum WaiverRefused {
-    /// The line is no independent check.
-    NotACheck,
-    /// Whoever lets it go gives their name.
-    NameMissing,
-    ReasonMissing,
-}
-
-/// Whether `by` may let this line go. The act is an exception to the line's key
-/// with the reason.
-///
-/// # Errors
-/// [`WaiverRefused`] says what is missing.
-pub fn may_waive(owed: &Owed, by: &str, reason: &str) -> Result<(), WaiverRefused> {
-    if owed.rule != Rule::IndependentCheck {
-        return Err(WaiverRefused::NotACheck);
-    }
-    if by.trim().is_empty() {
-        return Err(WaiverRefused::NameMissing);
-    }
-    if reason.trim().is_empty() {
-        return Err(WaiverRefused::ReasonMissing);
-    }
-    Ok(())
-}
-
 /// Whether a joint's mark, by which a second person is asked for, stays on: its
 /// name tells of what lives hang on, or work was done under the mark. The look
-/// is then let go by name and reason ([`may_waive`]), never by taking off the
+/// is then let go by name and reason, as an exception, never by taking off the
 /// mark.
 pub fn mark_stays(job: &Job, what: Target) -> bool {
     match what {

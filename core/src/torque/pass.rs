@@ -91,12 +91,6 @@ impl Pass {
         known
     }
 
-    /// Takes back what was noted.
-    pub fn note_undone(&mut self, operation: Operation) {
-        self.done.remove(&operation);
-        self.doubted.remove(&operation);
-    }
-
     /// "Not sure about this one": it is neither done nor to be done again
     /// unasked. `false` when it had not been noted as done.
     pub fn doubt(&mut self, operation: Operation) -> bool {

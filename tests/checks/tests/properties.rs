@@ -252,6 +252,48 @@ proptest! {
         prop_assert_eq!(misfits, all.job().misfits.len());
     }
 
+    /// Each phone strikes what the other may have built on: every strike stands,
+    /// what stands of both is folded or is owed an answer, and there is a way on.
+    #[test]
+    fn strikes_on_one_phone_meet_what_the_other_built_on_them(first in seeds(60), a in seeds(40), b in seeds(40), picks in proptest::collection::vec(any::<prop::sample::Index>(), 1..6)) {
+        let start = bench_of(&first);
+        let shared: Vec<EventId> = start.book.journal().iter().map(|e| e.id).collect();
+        let on = |device, seeds: &[u64], strikes: bool| {
+            let mut bench = start.clone();
+            bench.ctx.device = DeviceId(device);
+            // One strikes before it goes on, the other goes on all the while.
+            for pick in picks.iter().filter(|_| strikes) {
+                let event = shared[pick.index(shared.len())];
+                let _ = bench.tell(Command::Strike { event });
+            }
+            work(&mut bench, seeds);
+            bench
+        };
+        let (a, b) = (on(2, &a, true), on(3, &b, false));
+        let mut both = a.clone();
+        prop_assert!(both.book.merge(b.book.journal()).is_ok());
+        both.ctx.now = both.ctx.now.max(b.ctx.now);
+        let job = both.job();
+        balanced(job)?;
+        let struck = both.book.journal().struck();
+        for event in both.book.journal().iter() {
+            let by_one = [&a, &b].into_iter().any(|one| {
+                one.book.journal().get(event.id).is_some_and(|e| one.book.is_struck(e))
+            });
+            prop_assert_eq!(both.book.is_struck(event), by_one, "{:?}", event);
+        }
+        let mut answered = job.misfits.iter().chain(&job.said_twice);
+        prop_assert!(answered.all(|m| both.book.journal().get(m.event).is_some_and(|e| !struck.contains(&e.with))));
+        if both.job().is_signed() {
+            both.ok(Command::Reopen { reason: "the other phone".to_owned() });
+        }
+        let misfits = both.job().misfits.clone();
+        let left = settle(&mut both);
+        prop_assert!(left.is_empty(), "{:?}", left);
+        prop_assert_eq!(&both.job().misfits, &misfits, "none is added by going on");
+        both.ok(Command::SignOff);
+    }
+
     #[test]
     fn acts_from_anywhere_are_folded_without_a_panic(acts in proptest::collection::vec(any_event(), 0..40), seeds in seeds(30)) {
         let bench = bench_of(&seeds);

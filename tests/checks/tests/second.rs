@@ -181,19 +181,16 @@ fn a_check_let_go_reads_with_name_reason_and_whose_work_it_was() {
     let what = Target::Fixing(bolts);
     let owed = b.audit().open.into_iter().find(|o| o.on == what).unwrap();
     assert_eq!(owed.rule, Rule::IndependentCheck);
-    assert_eq!(
-        may_waive(&owed, "", "alone"),
-        Err(WaiverRefused::NameMissing)
-    );
-    assert_eq!(
-        may_waive(&owed, "Ann", " "),
-        Err(WaiverRefused::ReasonMissing)
-    );
-    assert_eq!(may_waive(&owed, "Ann", "alone here"), Ok(()));
-    b.ok(Command::Except {
+    let let_go = |reason: &str| Command::Except {
         owed: owed.key(),
-        reason: "alone here".to_owned(),
-    });
+        reason: reason.to_owned(),
+    };
+    let name = std::mem::take(&mut b.ctx.by);
+    let nameless = Refusal::NameMissing(Kind::Name);
+    assert_eq!(b.refused(let_go("alone")), nameless);
+    b.ctx.by = name;
+    assert_eq!(b.refused(let_go(" ")), Refusal::ReasonMissing);
+    b.ok(let_go("alone here"));
     let waived = waivers(b.job());
     assert_eq!(waived.len(), 1);
     assert_eq!(

@@ -1575,6 +1575,18 @@ fn the_opening_is_not_struck_by_the_entry_of_its_procedure() {
     }
     let last = b.refused(Command::StrikeLast);
     assert!(matches!(last, Refusal::CannotStrike { .. }), "{last:?}");
+    // Nor by a strike in a file from elsewhere.
+    let mut journal = b.book.journal().clone();
+    let id = EventId::new(opening.clock + 9, DeviceId(9));
+    journal.add(Event {
+        id,
+        with: id,
+        at: b.ctx.now,
+        by: "Bo".to_owned(),
+        act: Act::Struck { event: opening },
+    });
+    let told = Book::open(journal);
+    assert_eq!(told.job().head, b.job().head);
     // What came later is struck as ever.
     let finding = b.record(Act::NoteAdded {
         on: Target::Job,
