@@ -143,3 +143,37 @@ test("the way round for loosening is said before the nuts of a wheel come off", 
   await screenshot(page, "loosen-dark");
   assert.deepEqual(complaints, []);
 });
+
+test("a taper pipe thread is told from a parallel one by looking along it", async (t) => {
+  const { complaints, open, page } = await start(t, { viewport: SMALL_PHONE, context: { reducedMotion: "reduce" } });
+  await open();
+  const it = hand(page);
+  await newJob(it);
+  await it.screen("Take off");
+  await takeOff(it, "cover", { sizes: [SIZE] });
+  await it.screen("Audit");
+  await it.go("A fastener turned up");
+  await it.title("What is this bolt?");
+  const measure = async (label, text) => {
+    const group = page.getByRole("group", { name: label, exact: true });
+    await press(group.getByRole("button", { name: /Type a number/ }));
+    await group.getByRole("textbox").fill(text);
+    await group.getByRole("textbox").press("Enter");
+  };
+  await press(page.getByRole("group", { name: "Nearly, mm" }).getByRole("button", { name: "14", exact: true }));
+  await measure("As measured", "13.05");
+  await it.tap("10 threads");
+  await measure("Over a length of", "13.37");
+  await press(page.getByRole("group", { name: "Length measured with" }).getByRole("button", { name: "calliper, ± 0.1" }));
+  await page.getByText(/ISO 7-1.*ISO 228-1/).waitFor();
+  const along = page.getByRole("group", { name: "Along its length it", exact: true });
+  await press(along.getByRole("button", { name: "tapers", exact: true }));
+  await page.getByText(/R 1\/4, taper/).first().waitFor();
+  await page.reload();
+  await page.getByText(/R 1\/4, taper/).first().waitFor();
+  assert.deepEqual(await looked(page), []);
+  await screenshot(page, "taper");
+  await press(along.getByRole("button", { name: "stays the same", exact: true }));
+  await page.getByText(/G 1\/4, parallel/).first().waitFor();
+  assert.deepEqual(complaints, []);
+});
