@@ -314,7 +314,8 @@ impl Tap<'_> {
             Act::SafeStepConfirmed { step } => {
                 let step = *step;
                 self.fitting(act)?;
-                return Ok(self.cut_off(step));
+                self.cut_off(step);
+                return Ok(());
             }
             Act::LastRoundAsked {
                 fixing,

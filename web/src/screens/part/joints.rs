@@ -177,7 +177,7 @@ fn connections(props: &Connections) -> Html {
                             EndState::Undisturbed => (Standing::Settled, html! {}),
                             EndState::Parted if e.left_with.is_some() => {
                                 let reason = e.left_with.clone().unwrap_or_default();
-                                (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: "Left off with it", about: e.title.clone(), icon: Icon::LeftOff, command: Command::LeaveOff { what: Target::End(e.id), reason: reason } }) } })
+                                (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: "Left off with it", about: e.title.clone(), icon: Icon::LeftOff, command: Command::LeaveOff { what: Target::End(e.id), reason } }) } })
                             }
                             EndState::Parted => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.push, about: e.title.clone(), icon: Icon::Rejoin, command: Command::Rejoin { end: e.id, seat: e.id, anyway: false } }) } }),
                             EndState::Pushed | EndState::Doubtful => (Standing::Owed, html! { { part!(Held { job: props.job.clone(), label: e.secure, about: e.title.clone(), icon: Icon::Check, command: Command::Record(Act::EndSecured { end: e.id }) }) } }),
