@@ -48,3 +48,55 @@ pub fn log(book: &Book, at: At, most: usize) -> Vec<LogRow> {
         .map(|e| row(book, e, at))
         .collect()
 }
+
+/// A person's own last entry is struck unasked for so long after it was made,
+/// in ms. A design choice, no source.
+const STILL_AT_IT_MS: i64 = 5 * 60_000;
+
+/// The last entry, as undo would strike it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Undoing {
+    /// Strikes its tap.
+    pub event: EventId,
+    pub text: String,
+    /// "12 March, 14:05, Ann".
+    pub made: String,
+    /// It is another person's, or some time ago: why striking it is asked about.
+    pub asks: Option<&'static str>,
+    /// It marks a place on a photo.
+    pub is_mark: bool,
+}
+
+/// What undo would strike for `by`. None where that is how the job was opened,
+/// or what was signed.
+pub fn undoing(book: &Book, by: &str, at: At) -> Option<Undoing> {
+    let last = book.last_tap()?;
+    let opened = book.journal().iter().next()?;
+    let signed = book.job().signed.as_ref();
+    if last.with == opened.with || signed.is_some_and(|it| last.with <= it.event) {
+        return None;
+    }
+    let row = row(book, last, at);
+    let asks = if row.by.trim() != by.trim() {
+        Some("It is not yours.")
+    } else if (at.now - last.at).abs() > STILL_AT_IT_MS {
+        Some("It is not of just now.")
+    } else {
+        None
+    };
+    Some(Undoing {
+        event: last.id,
+        made: made(&row),
+        text: row.text,
+        asks,
+        is_mark: matches!(last.act, Act::MarkSet { .. }),
+    })
+}
+
+/// When an entry was made, and by whom.
+pub fn made(row: &LogRow) -> String {
+    match row.by.is_empty() {
+        true => row.when.clone(),
+        false => format!("{}, {}", row.when, row.by),
+    }
+}

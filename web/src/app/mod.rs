@@ -7,11 +7,13 @@ mod deeds;
 mod desk;
 pub mod faults;
 mod prefs;
+mod undo;
 mod unsaved;
 
 pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, MyWrench, Prefs, Theme};
+pub use undo::{undo_button, undo_mark};
 pub use unsaved::Unsaved;
 
 use gloo::timers::callback::Timeout;
@@ -22,8 +24,7 @@ use yew::functional::Hook;
 use yew::prelude::*;
 
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, ErrorState, Icon, LiveRegion, Loading,
-    NavBar, Shell, Toast, local, use_local,
+    Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast, local, use_local,
 };
 use crate::ports::width;
 use crate::ports::worker::WorkerFault;
@@ -106,6 +107,10 @@ fn use_frame() -> Html {
             }
         });
     }
+    {
+        let (desk, job) = (desk.clone(), job.clone());
+        use_effect_with(route.clone(), move |_| desk.came_to(job.as_ref()));
+    }
     let wide = use_local(width::wide);
     {
         let wide = wide.clone();
@@ -135,17 +140,9 @@ fn use_frame() -> Html {
     };
     let job = job.filter(|job| desk.read(job, |_| ()).is_some());
     let undo = job
-        .clone()
+        .as_ref()
         .filter(|_| !route.has_an_undo_of_its_own())
-        .map(|job| {
-            let press = Callback::from(move |()| desk.strike_last(&job));
-            part!(Button {
-                label: "Undo the last entry",
-                icon: Icon::Undo,
-                face: ButtonFace::IconOnly,
-                onpress: press
-            })
-        });
+        .and_then(|job| undo_button(job, "Undo the last entry", ButtonKind::Plain));
     let nav = job.map(|job| {
         html! { { part!(NavBar { job, current: route.tab() }) } }
     });
@@ -154,6 +151,7 @@ fn use_frame() -> Html {
             { news() }
             { page }
             { notices() }
+            { undo::asked() }
         </> } }) }
     }
 }

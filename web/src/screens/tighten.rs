@@ -15,7 +15,7 @@ use countback_core::view::{self, Before, PlaceStanding, PlaceStep, TightenPage, 
 use yew::prelude::*;
 
 use super::lost;
-use crate::app::{Desk, the_desk};
+use crate::app::{Desk, the_desk, undo_button};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, Icon, MainAct, Page, Readiness,
     Section, Sheet, State,
@@ -96,9 +96,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
     };
     let main = main_act(&page, at.as_ref(), &back, &tell, open(Over::Anyway));
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <div class="pass-act pass-quiet">{ main }</div> } }) }
+        { part!(MainAct { side: undo_button(&job, "Undo the last tap", ButtonKind::Quiet), children: html! { <div class="pass-act pass-quiet">{ main }</div> } }) }
     };
     let sheet = match *over {
         Over::Nothing => html! {},

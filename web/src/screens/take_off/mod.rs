@@ -25,7 +25,7 @@ use self::draft::{Draft, DraftBag, DraftPhoto};
 use self::sections::{bag, came_after, fasteners, hung, lies, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
-use crate::app::{Along, Desk, Told, the_desk};
+use crate::app::{Along, Desk, Told, the_desk, undo_button};
 use crate::kit::{Button, ButtonFace, ButtonKind, Icon, MainAct, Page, Readiness, Section, Thumbs};
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
@@ -247,9 +247,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         "Log it, off"
     };
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <>
+        { part!(MainAct { side: undo_button(&job, "Undo the last entry", ButtonKind::Quiet), children: html! { <>
             { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) }
         </> } }) }
     };
