@@ -59,6 +59,11 @@ pub fn thread_repaired(number: u16) -> String {
     format!("Thread {number} repaired")
 }
 
+/// Why a place that broke has no turn.
+pub fn thread_first(number: u16) -> String {
+    format!("{number} broke. Its thread comes first.")
+}
+
 /// What was done to one: "Nut 3 at 45 N·m", "Nut 3 turned on 90°".
 pub fn brought_to(
     kind: FastenerKind,

@@ -211,7 +211,10 @@ fn main_act(
             }
             (Some((label, command)), _) => button(label.clone(), ready, tell(command.clone())),
             (None, _) => button(
-                format!("{} has had its turn", step.number),
+                match step.standing {
+                    PlaceStanding::Broken => format!("{} broke", step.number),
+                    _ => format!("{} has had its turn", step.number),
+                },
                 Readiness::Blocked(step.held.clone().into()),
                 Callback::noop(),
             ),
@@ -279,7 +282,7 @@ fn warnings(page: &TightenPage) -> Html {
             if !page.watch.is_empty() {
                 { part!(Banner { kind: BannerKind::Caution, title: page.watch.clone() }) }
             }
-            { for page.warnings.iter().map(|w| html! { { part!(Banner { kind: BannerKind::Caution, title: w.clone() }) } }) }
+            { for page.warnings.iter().map(|w| super::doubted(w)) }
             if !page.setting.hint.is_empty() {
                 { part!(Banner { kind: BannerKind::Caution, title: page.setting.hint.clone() }) }
             }

@@ -32,7 +32,7 @@ pub struct PlaceStep {
     pub act: Option<(String, Command)>,
     /// Why it has no turn now.
     pub held: String,
-    /// Another way to make a doubt good.
+    /// Another way to make a doubt good, or what a broken one waits for.
     pub remedy: Option<(String, Command)>,
     pub doubt: Option<Command>,
     pub out: Option<Command>,
@@ -85,13 +85,6 @@ pub(super) fn step(
                 anyway: false,
             },
         )),
-        Standing::Broken => Some((
-            words::thread_repaired(number),
-            Command::Record(Act::PlaceRepaired {
-                fixing: id,
-                place: index,
-            }),
-        )),
         Standing::Owed | Standing::Doubt => to_stage.map(|n| {
             let value = it.detail.stages.get(n).copied();
             let figure = value.map(|f| (f, words::figure_in(f, unit, style)));
@@ -111,14 +104,26 @@ pub(super) fn step(
                 },
             )
         }),
-        Standing::Done | Standing::Final => None,
+        // Repairing is no turn of the pass: the tap that would be the next turn
+        // must not say that a thread is whole.
+        Standing::Broken | Standing::Done | Standing::Final => None,
     };
     if act.is_none() {
         held = match (standing, stage) {
             (Standing::Done, None) => words::others_first(kind, &still_open(it)),
+            (Standing::Broken, _) => words::thread_first(number),
             _ => words::has_it(kind, number, &word),
         };
     }
+    let repaired = (standing == Standing::Broken).then(|| {
+        (
+            words::thread_repaired(number),
+            Command::Record(Act::PlaceRepaired {
+                fixing: id,
+                place: index,
+            }),
+        )
+    });
     // What was turned by an angle cannot be turned by it once more.
     let remedy = doubted.filter(|&n| run.is_angle(n)).map(|_| {
         (
@@ -131,6 +136,7 @@ pub(super) fn step(
             }),
         )
     });
+    let remedy = remedy.or(repaired);
     let record = |act: Act| Some(Command::Record(act));
     PlaceStep {
         index,

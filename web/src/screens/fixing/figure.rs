@@ -11,8 +11,8 @@ use yew::prelude::*;
 use super::Ask;
 use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
-    Sheet, Stepper, TextField, use_local,
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Sheet, Stepper,
+    TextField, use_local,
 };
 
 #[derive(Properties, PartialEq)]
@@ -201,7 +201,7 @@ fn use_stages(props: &Stages) -> Html {
         }, children: html! { <>
             <p class="soft">{ "Only what the maker says. Leave it empty when you do not know. Tap the number to type it." }</p>
             { for stages }
-            { for said.into_iter().map(|s| part!(Banner { kind: BannerKind::Caution, title: s })) }
+            { for said.iter().map(|s| super::super::doubted(s)) }
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }
             { super::meant::meant_chips(&now, style, { let now = now.clone(); Callback::from(move |detail| now.set(detail)) }) }
             { part!(TextField { label: "Where the figure is from", value: now.source.clone(), hint: "workshop manual, page 112", oninput: source }) }

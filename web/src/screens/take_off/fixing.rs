@@ -14,8 +14,8 @@ use super::super::sizes::{self, Sizes};
 use super::draft::{DraftFixing, WAYS};
 use super::draft_joints::{STAGE_UNITS, read_spec, read_stage};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
-    NumberField, Reading, Section, Sheet, Stepper, TextField,
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, NumberField, Reading,
+    Section, Sheet, Stepper, TextField,
 };
 
 /// What is special about a fixing, in one line under its count.
@@ -304,7 +304,7 @@ fn stage(
         <div class="stage" key={n}>
             { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }
             { part!(ChipRow::<u8> { label: format!("Unit of stage {}", n + 1), items: units, onpress: pick.reform(|u: u8| u.to_string()) }) }
-            if let Some(doubt) = doubt { { part!(Banner { kind: BannerKind::Caution, title: doubt }) } }
+            if let Some(doubt) = doubt { { super::super::doubted(&doubt) } }
             { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: remove }) }
         </div>
     }
