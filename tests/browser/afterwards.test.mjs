@@ -172,6 +172,8 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
   await press(owed);
   await it.title("Disc brake pads, one wheel");
   await chip(page, "Decision", "repair");
+  await it.sheet("Why: repair");
+  await it.tap("It can be made good");
   await it.saved("Decided to repair");
   await it.act(/^Work done crack in the frame/, "Work done");
   await it.screen("Audit");
