@@ -24,8 +24,10 @@ use yew::functional::Hook;
 use yew::prelude::*;
 
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast, local, use_local,
+    Banner, BannerKind, Button, ButtonKind, ErrorState, LiveRegion, Loading, NavBar, Shell, Toast,
+    local, use_local,
 };
+use crate::ports::store::Fault;
 use crate::ports::width;
 use crate::ports::worker::WorkerFault;
 use crate::router::{self, Route};
@@ -217,7 +219,7 @@ fn news() -> Html {
                 </> } }) }
             }
             if let Some(fault) = &standing.unkept {
-                { part!(Banner { kind: BannerKind::Danger, title: "Nothing is kept here", text: faults::store(fault) }) }
+                { part!(Banner { kind: BannerKind::Danger, title: if matches!(fault, Fault::NewerVersion) { "Nothing new is saved here" } else { "Nothing is kept here" }, text: faults::store(fault) }) }
             }
             if standing.connection_lost {
                 { part!(Banner { kind: BannerKind::Danger, title: "The storage was taken away", text: "What is on the screen is still in memory. Save a copy to a file, then reload." }) }
