@@ -180,9 +180,13 @@ function stopAfter(error) {
 function stopWith(words) {
   stop.stopped = true;
   if (!words.title || document.querySelector(".stop-notice")) return;
-  const panel = document.createElement("div");
+  // Above a sheet that may stand open, and not to be put away.
+  const panel = document.createElement("dialog");
   panel.className = "stop-notice";
   panel.setAttribute("role", "alertdialog");
+  panel.setAttribute("aria-label", words.title);
+  panel.setAttribute("closedby", "none");
+  panel.addEventListener("cancel", (event) => event.preventDefault());
   const add = (tag, text) => {
     const element = document.createElement(tag);
     element.textContent = text;
@@ -191,8 +195,11 @@ function stopWith(words) {
   };
   add("h1", words.title);
   add("p", words.body);
-  add("a", words.reload).href = "";
+  const again = add("a", words.reload);
+  again.className = "button button--main";
+  again.href = "";
   document.body.append(panel);
+  panel.showModal();
 }
 
 addEventListener("error", (event) => stopAfter(event.error));
@@ -210,7 +217,9 @@ function explain(error) {
   };
   add("h1", "Countback did not start");
   add("p", "What you have saved on this phone has not been touched.");
-  add("a", "Try again").href = "./";
+  const again = add("a", "Try again");
+  again.className = "button button--main";
+  again.href = "./";
   add("p", "For whoever helps you: " + error);
   document.getElementById("app")?.replaceChildren(notice);
   console.error(error);

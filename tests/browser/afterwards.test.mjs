@@ -22,6 +22,9 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
   await chip(page, "Start from a procedure", "Disc brake pads, one wheel");
   await it.tap("Open the job");
   await it.title("Disc brake pads, one wheel");
+  // How the job was opened is not struck, so nothing offers it.
+  assert.equal(await page.getByRole("button", { name: /^Undo the last entry/ }).count(), 0);
+  await pressAll(it, /^Confirm /);
   // The main act and its undo change sides with the hand.
   const undo = page.getByRole("button", { name: "Undo the last entry" });
   const [left, act] = [await undo.boundingBox(), await page.getByRole("link", { name: "Take off" }).first().boundingBox()];
@@ -170,11 +173,13 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
   await press(owed);
   await it.title("Disc brake pads, one wheel");
   await chip(page, "Decision", "repair");
+  await it.sheet("Why: repair");
+  await it.tap("It can be made good");
   await it.saved("Decided to repair");
   await it.act(/^Work done crack in the frame/, "Work done");
   await it.screen("Audit");
   assert.equal(await owed.count(), 0);
-  await it.act("Undo the last entry", "Struck: Work done: crack in the frame");
+  await it.act(/^Undo the last entry/, "Struck: Work done: crack in the frame");
   await owed.waitFor();
 
   // Besides: a line of one's own to buy, and another title and unit.

@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
 import { acts, hand, keptDraft, newJob, readCautions, soon, stored, takeOff } from "./journey.mjs";
-import { ROOT, newProfile, openApp, openBrowser, readyOffline, start, startServer, test, watchRequests } from "./support.mjs";
+import { ROOT, newProfile, openApp, openBrowser, readyOffline, screenshot, start, startServer, test, watchRequests } from "./support.mjs";
 
 const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
 
@@ -86,6 +86,7 @@ test("no room left: nothing is said to be saved, and the text is saved once ther
   await it.tap("Log it, off");
   const notice = page.getByRole("alert").filter({ has: page.getByRole("button", { name: "Read" }) }).first();
   const said = await notice.innerText();
+  await screenshot(page, "no-room");
   assert.match(said, /^Not saved/);
   // What to do stands with it.
   assert.match(said, /copy of the job/);
@@ -163,6 +164,7 @@ test("two tabs on one job: the second only reads until the first is closed", asy
   await other.tap("Log it, off");
   const refused = second.getByRole("alert").first();
   await refused.waitFor();
+  await screenshot(second, "second-tab");
   assert.match(await refused.innerText(), /^Not saved.*another tab/s);
   const n = (await acts(page)).length;
 

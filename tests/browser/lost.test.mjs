@@ -9,7 +9,7 @@ import { dice } from "./dice.mjs";
 import { acts, hand, stored, takeOff } from "./journey.mjs";
 import { looked } from "./looks.mjs";
 import { openFile, openSaved } from "./opened.mjs";
-import { ROOT, SMALL_PHONE, newFolder, newProfile, openApp, openBrowser, readyOffline, startServer, test, watchComplaints } from "./support.mjs";
+import { ROOT, SMALL_PHONE, newFolder, newProfile, openApp, openBrowser, readyOffline, screenshot, startServer, test, watchComplaints } from "./support.mjs";
 
 const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
 const TITLE = "Gearbox";
@@ -148,7 +148,10 @@ test("files harmed between two runs: the loss is told with its size, and a copy 
       // It is not told once only.
       await page.reload();
       await page.getByText(MISSING).waitFor();
-      if (round === 0) assert.deepEqual(await looked(page), [], where);
+      if (round === 0) {
+        assert.deepEqual(await looked(page), [], where);
+        await screenshot(page, `lost-${what.replaceAll(" ", "-")}`);
+      }
       await page.getByRole("link", { name: "Open a saved copy" }).tap();
       await it.title("Jobs");
       await openSaved(it, copy);

@@ -110,11 +110,16 @@ async function everyScreen(it, look) {
   await sheet(() => press(page.getByRole("button", { name: /^Place \d/ }).first()), /^Place \d/);
   await it.screen("Audit");
   await look("Audit");
+  const folded = page.getByRole("main").getByRole("button", { expanded: false });
+  while (await folded.count()) await press(folded.first());
+  await look("Audit, all of it");
   await sheet(() => press(page.getByRole("button", { name: /^Accept as it is/ }).first()), "Accept as it is");
   await it.go(/^Sign-off/);
   await it.title("Sign-off");
   await look("Sign-off");
   await it.screen("Audit");
+  await page.getByRole("heading", { name: "Audit", exact: true }).waitFor();
+  while (await folded.count()) await press(folded.first());
   await sheet(() => press(page.getByRole("button", { name: /^Second look/ }).first()), "Second look");
   await it.screen("Job");
   await it.go("Handover page");
@@ -231,6 +236,11 @@ test("a job of 500 parts: every screen opens and shows all of it", async (t) => 
   for (const [screen, name] of [["Put back", "Can go back now"], ["Audit", "Still off"]]) {
     const begun = Date.now();
     await it.screen(screen);
+    const head = page.getByRole("heading", { name: new RegExp(`^${name}`) });
+    await head.waitFor();
+    // What is folded is a tap away.
+    const folded = head.getByRole("button", { expanded: false });
+    if (await folded.count()) await press(folded);
     const rows = page.getByRole("list", { name, exact: true }).getByRole("listitem");
     await rows.first().waitFor();
     times[screen] = Date.now() - begun;

@@ -2,7 +2,8 @@
 // code in it hears of. Nothing more is written, the person is told, and the
 // next start says what happened.
 import assert from "node:assert/strict";
-import { start, test } from "./support.mjs";
+import { looked } from "./looks.mjs";
+import { SMALL_PHONE, screenshot, start, test } from "./support.mjs";
 
 // (module (func (export "f") unreachable)), by the binary format's own rules.
 const TRAP = [
@@ -12,7 +13,7 @@ const TRAP = [
 
 for (const way of ["an event", "a promise"]) {
   test(`a trap in ${way} stops the app`, async (t) => {
-    const { open, page } = await start(t, { context: { serviceWorkers: "block" } });
+    const { open, page } = await start(t, { viewport: SMALL_PHONE, context: { serviceWorkers: "block" } });
     await open();
     await page.evaluate(
       async ([bytes, way]) => {
@@ -25,6 +26,8 @@ for (const way of ["an event", "a promise"]) {
     const notice = page.getByRole("alertdialog");
     await notice.waitFor();
     assert.match(await notice.textContent(), /Nothing more is written/);
+    assert.deepEqual(await looked(page), []);
+    await screenshot(page, "stopped");
     assert.equal(await page.evaluate(() => globalThis.countback.stop.stopped), true);
     const note = await page.evaluate(() => JSON.parse(localStorage.getItem("countback.crash")));
     assert.match(note.place, /wasm/);

@@ -118,7 +118,10 @@ test("what waits says for what, and is freed by it; the rest goes by position, t
   assert.equal(await page.getByRole("list", { name: "Held up by" }).count(), 0);
   // Old ones put in stay a temporary, and are owed.
   await at(it, "oil feed");
-  await it.act(/^Old one, for now/, /washer/);
+  await it.tap(/^Old one, for now/);
+  await it.sheet("Old one, for now");
+  await it.act("No new one to hand", /Old one fitted.*washer|washer/);
+  await it.noSheet();
   await page.getByText("old one fitted, a temporary").waitFor();
   await it.screen("Audit");
   assert.match(await main(page), /[Oo]ld .*washer|washer.*temporary/);
@@ -274,6 +277,9 @@ test("what waits says for what, and is freed by it; the rest goes by position, t
   await it.go(/live end of the plug/);
   await it.title("auxiliary pump");
   await it.tap("repair");
+  await it.sheet("Why: repair");
+  await it.tap("It can be made good");
+  await it.noSheet();
   await it.act(/^Work done/, "Work done");
   await it.screen("Audit");
   assert.equal(await page.getByRole("link", { name: /live end of the plug/ }).count(), 0);

@@ -44,7 +44,7 @@ test("two out and three only slackened owe five places; a union bolt its washers
   // By mistake: taken back at once, it is on again, and the record keeps both.
   await takeOff(it, "pump", { sizes: [/^M8 x 25/] });
   const written = (await acts(page)).length;
-  await it.tap("Undo the last entry");
+  await it.tap(/^Undo the last entry/);
   await page.getByText("0 off so far").waitFor();
   assert.equal((await acts(page)).length, written + 1, "what was struck is to stay readable");
 
@@ -101,6 +101,11 @@ test("two out and three only slackened owe five places; a union bolt its washers
   await it.sheet(/^Place 2/);
   await it.act("It broke", "Broke: 1 × M8 x 30");
   await it.noSheet();
+  // Once it is the turn of what broke, a tap there does not say that its thread is whole.
+  await press(page.locator(".main-act .button--main"));
+  await page.getByRole("button", { name: /^2 broke/ }).waitFor();
+  assert.equal(await page.getByRole("button", { name: /^2 broke/ }).isDisabled(), true);
+  assert.equal(await page.getByRole("button", { name: "Thread 2 repaired" }).count(), 1);
   await it.screen("Audit");
   await page.getByText(/broken at place 2/).first().waitFor();
   await at(it, "cover");
@@ -162,6 +167,12 @@ test("found though misspelt, by a tag of another job, by a mark on a photo; and 
   const code = tagOf(4711);
   await it.type("Words, a size, or a tag code", code);
   await page.getByRole("list", { name: "Where the tag hangs" }).getByText(/in The other job/).waitFor();
+  // It leads to the bag itself, in its own job.
+  await press(page.getByRole("list", { name: "Where the tag hangs" }).getByRole("link"));
+  await it.title("The other job");
+  await soon(() => page.evaluate((code) => document.activeElement.innerText.includes(code), code), "the bag is not looked at");
+  await page.goBack();
+  await it.title("Find");
   const wrong = code.slice(0, 3) + ((Number(code[3]) + 1) % 10) + code.slice(4);
   await it.type("Words, a size, or a tag code", wrong);
   await page.getByText(`${wrong} is no tag code: a digit is wrong or two are swapped.`).waitFor();

@@ -10,7 +10,7 @@ pub use place::{Route, Tab};
 
 use crate::kit::use_local;
 use gloo::events::EventListener;
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
 use yew::prelude::*;
 
 /// The key under which an entry of the browser's history holds how many sheets stand open in it.
@@ -176,6 +176,16 @@ fn announce() {
 pub fn to_top() {
     if let Some(window) = web_sys::window() {
         window.scroll_to_with_x_and_y(0.0, 0.0);
+    }
+}
+
+/// Brings the element of this id to the top of the window and the focus to it.
+pub fn lead_to(id: &str) {
+    let document = web_sys::window().and_then(|window| window.document());
+    let found = document.and_then(|document| document.get_element_by_id(id));
+    if let Some(element) = found.and_then(|it| it.dyn_into::<web_sys::HtmlElement>().ok()) {
+        element.scroll_into_view();
+        let _ = element.focus();
     }
 }
 

@@ -6,6 +6,10 @@ use std::str::FromStr;
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub struct DeviceId(pub u64);
 
+/// The phones that the examples of the app were made on. What is in them is of
+/// nobody's own work.
+pub const EXAMPLES: [DeviceId; 2] = [DeviceId(0xb0a7), DeviceId(0x7111)];
+
 /// Names an act. Ordered by logical clock, then device, so that every phone
 /// that holds the same acts folds them in the same order.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]

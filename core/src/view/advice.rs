@@ -142,6 +142,8 @@ pub fn resume_card(book: &Book, broken: BrokenOff) -> Option<ResumeCard> {
     let resume = guard::resume(book, broken.last)?;
     let job = book.job();
     let text = |touch: &Touch| match touch.number {
+        // What was in the hand is named above them all.
+        Some(number) if touch.what == resume.hand => format!("Place {number}"),
         Some(number) => format!("Place {number} of {}", words::name(job, touch.what)),
         None => words::name(job, touch.what),
     };

@@ -373,8 +373,7 @@ pub fn containers(job: &Job) -> Vec<ContainerRow> {
             };
             let slot = job.containers.slot(id).and_then(|s| rows.get_mut(s));
             if let Some(row) = slot {
-                row.holds
-                    .push((line, n, words::name(job, Target::Line(line))));
+                row.holds.push((line, n, words::of_line(job, line, n)));
                 row.total += n;
             }
         }

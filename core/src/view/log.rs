@@ -1,6 +1,6 @@
 //! The log: every entry in words, the struck ones too.
 use super::At;
-use crate::job::{Book, Command};
+use crate::job::Book;
 use crate::journal::*;
 use crate::words;
 
@@ -14,25 +14,6 @@ pub struct LogRow {
     /// Nothing has struck it and it may be struck by its kind: a strike stands,
     /// and so does all that opened the job.
     pub can_strike: bool,
-}
-
-/// After so many minutes an entry is no longer what was just done (own choice, no
-/// source).
-const JUST_NOW_MIN: i64 = 15;
-
-/// What is asked before the last entry is struck in one tap: none where this
-/// person made it just now.
-pub fn strike_asks(book: &Book, by: &str, at: At) -> Option<(String, Command)> {
-    let last = book.last_tap()?;
-    let same = last.by.trim().eq_ignore_ascii_case(by.trim());
-    let age = book.now(at.now).saturating_sub(last.at);
-    if same && age <= JUST_NOW_MIN * 60_000 {
-        return None;
-    }
-    let said = entry_text(book, last, at.style);
-    let when = (at.style.when)(last.at);
-    let text = words::strike_asks(&said, &last.by, &when);
-    Some((text, Command::Strike { event: last.id }))
 }
 
 /// An entry in words; one that strikes says what it struck.
@@ -68,4 +49,56 @@ pub fn log(book: &Book, at: At, most: usize) -> Vec<LogRow> {
         .take(most)
         .map(|e| row(book, e, at))
         .collect()
+}
+
+/// A person's own last entry is struck unasked for so long after it was made,
+/// in ms. A design choice, no source.
+const STILL_AT_IT_MS: i64 = 5 * 60_000;
+
+/// The last entry, as undo would strike it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Undoing {
+    /// Strikes its tap.
+    pub event: EventId,
+    pub text: String,
+    /// "12 March, 14:05, Ann".
+    pub made: String,
+    /// It is another person's, or some time ago: why striking it is asked about.
+    pub asks: Option<&'static str>,
+    /// It marks a place on a photo.
+    pub is_mark: bool,
+}
+
+/// What undo would strike for `by`. None where that is how the job was opened,
+/// or what was signed.
+pub fn undoing(book: &Book, by: &str, at: At) -> Option<Undoing> {
+    let last = book.last_tap()?;
+    let opened = book.journal().iter().next()?;
+    let signed = book.job().signed.as_ref();
+    if last.with == opened.with || signed.is_some_and(|it| last.with <= it.event) {
+        return None;
+    }
+    let row = row(book, last, at);
+    let asks = if row.by.trim() != by.trim() {
+        Some("It is not yours.")
+    } else if (at.now - last.at).abs() > STILL_AT_IT_MS {
+        Some("It is not of just now.")
+    } else {
+        None
+    };
+    Some(Undoing {
+        event: last.id,
+        made: made(&row),
+        text: row.text,
+        asks,
+        is_mark: matches!(last.act, Act::MarkSet { .. }),
+    })
+}
+
+/// When an entry was made, and by whom.
+pub fn made(row: &LogRow) -> String {
+    match row.by.is_empty() {
+        true => row.when.clone(),
+        false => format!("{}, {}", row.when, row.by),
+    }
 }

@@ -43,7 +43,7 @@ pub use job::{
     BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, JobRest, StepRow, containers,
     counts, job_card, job_page, job_rest,
 };
-pub use log::{LogRow, entry_text, log, strike_asks};
+pub use log::{LogRow, Undoing, entry_text, log, made, undoing};
 pub use offers::{ThreadOffer, class_offers, thread_offers, usual_marks};
 pub use order::{Group, HeldRow};
 pub use part::{

@@ -182,6 +182,8 @@ pub struct PartPage {
     pub state_word: &'static str,
     pub lies: String,
     pub note: String,
+    /// Why it was left off by decision; empty where it was not.
+    pub left_off_why: String,
     pub came_after: Vec<String>,
     /// Ports that it shuts when it is placed.
     pub shuts: Vec<String>,
@@ -215,6 +217,7 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
         state_word: words::part_state(part.state),
         lies: part.lies.clone(),
         note: part.note.clone(),
+        left_off_why: part.left_off_why.clone(),
         came_after: part
             .after
             .iter()
@@ -458,7 +461,7 @@ pub(super) fn fixing_shares(job: &Job, fixing: &Fixing) -> Vec<ContainerShare> {
                 where_: container.map_or_else(|| "the bench".to_owned(), |c| c.lies.clone()),
                 n,
                 others: in_account(job, account).saturating_sub(n),
-                what: words::name(job, Target::Line(line)),
+                what: words::of_line(job, line, n),
             });
         }
     }

@@ -25,12 +25,13 @@ pub struct TorqueCheck {
 }
 
 impl TorqueCheck {
-    /// The doubt with all that it rests on; empty when there is none.
+    /// The doubt with all that it rests on; empty when there is none. The first
+    /// line is the doubt, see [`doubt_and_why`].
     pub fn said(&self) -> String {
         if self.doubt.is_empty() {
             return String::new();
         }
-        format!("{} {}", self.doubt, self.reckoned())
+        format!("{}\n{}", self.doubt, self.reckoned())
     }
 
     /// What it rests on, and that it is no specification. Of a torque that a
@@ -47,6 +48,14 @@ impl TorqueCheck {
             "{usual}{} Reckoned for {}: no specification, the maker's figure wins.",
             self.loads, self.basis
         )
+    }
+}
+
+/// What is said of a figure: the doubt, and what it rests on where that is told.
+pub fn doubt_and_why(said: &str) -> (&str, Option<&str>) {
+    match said.split_once('\n') {
+        Some((doubt, why)) => (doubt, Some(why)),
+        None => (said, None),
     }
 }
 

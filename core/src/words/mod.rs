@@ -24,17 +24,17 @@ pub use bolt::{
     TOO_SHORT_BEFORE, bolt_length, confidence, hole_old, hole_sum, hole_verdict, measurement,
     out_of_nut, pipe_alike, pipe_form, read_alike, share,
 };
-pub use doubt::{TorqueCheck, torque_check};
+pub use doubt::{TorqueCheck, doubt_and_why, torque_check};
 pub use due::due_note;
 pub use fluid::{fill, fluid_state, holds_it, holds_none, volumes};
 pub use handover::{parts_left, parts_total, stop};
 pub use meant::{DRY_BUT_OILED, meant, meant_for, runs_with, tolerance};
 pub use names::{
-    Names, account, counted, fixing_count, fixing_short, lying, name, name_and_route, plural,
-    route_to, still_open,
+    Names, account, counted, fixing_count, fixing_short, lying, name, name_and_route, of_line,
+    plural, route_to, still_open,
 };
 pub use owed::{OwedText, VerdictText, group, owed, verdict};
-pub use refusals::{LATE_REASONS, REACHED, STRIKE, open_again, open_over, refusal, strike_asks};
+pub use refusals::{LATE_REASONS, REACHED, open_again, open_over, refusal};
 pub use small::*;
 pub use tighten::*;
 pub use typed::{TYPED_HINT, typed, typed_error};

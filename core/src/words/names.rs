@@ -213,7 +213,8 @@ pub fn counted(job: &Job, id: LineId, n: u32) -> String {
     format!("{n} × {}", of_line(job, id, n))
 }
 
-fn of_line(job: &Job, id: LineId, n: u32) -> String {
+/// So many things of a line, without their number.
+pub fn of_line(job: &Job, id: LineId, n: u32) -> String {
     job.lines.get(id).map_or_else(
         || "unknown thing".to_owned(),
         |line| match &line.thing {

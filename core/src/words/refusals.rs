@@ -335,18 +335,6 @@ pub fn open_over(job: &Job, by: PartId) -> String {
 /// What was covered is in reach.
 pub const REACHED: &str = "It can be reached all the same";
 
-/// Asked before an entry is struck that was not just made by the one who asks.
-pub fn strike_asks(said: &str, by: &str, when: &str) -> String {
-    let by = match by.trim() {
-        "" => String::new(),
-        by => format!(", {by}"),
-    };
-    format!("The last entry is from {when}{by}: {said}. Strike it?")
-}
-
-/// It no longer counts, and stays readable.
-pub const STRIKE: &str = "Strike it";
-
 /// Why a gasket or sealant may be in all the same.
 pub const LATE_REASONS: [&str; 2] = [
     "it was put in before, and is only said now",

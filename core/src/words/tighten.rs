@@ -55,13 +55,13 @@ pub fn started_by_hand(kind: FastenerKind, number: u16) -> String {
     format!("{} started by hand", one(kind, number))
 }
 
-/// A stump is in its hole.
-pub fn broken_first(kind: FastenerKind, number: u16) -> String {
-    format!("{} broke: its hole is repaired first", one(kind, number))
-}
-
 pub fn thread_repaired(number: u16) -> String {
     format!("Thread {number} repaired")
+}
+
+/// Why a place that broke has no turn.
+pub fn thread_first(number: u16) -> String {
+    format!("{number} broke. Its thread comes first.")
 }
 
 /// What was done to one: "Nut 3 at 45 N·m", "Nut 3 turned on 90°".

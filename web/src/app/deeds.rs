@@ -15,6 +15,7 @@ use crate::ports::marks;
 use crate::ports::store::{
     ActRow, Batch, DraftRow, Fault, JobRows, Opening, PhotoRow, Store, ThumbRow,
 };
+use crate::router;
 
 /// Pictures that come with a whole job.
 pub(super) type Pictures = (Vec<PhotoRow>, Vec<ThumbRow>);
@@ -58,7 +59,7 @@ impl Desk {
                 let struck = events.iter().any(|e| matches!(e.act, Act::Struck { .. }));
                 let undo = events
                     .first()
-                    .filter(|_| !struck)
+                    .filter(|_| !struck && router::current().job().is_some_and(|it| it == job))
                     .map(|e| (job.to_owned(), e.id));
                 self.note(NoticeKind::Saved, format!("Saved. {text}"), undo);
             }

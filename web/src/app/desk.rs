@@ -11,7 +11,7 @@ use countback_core::job::{Book, Command, Ctx, Job, Refusal};
 use countback_core::journal::{DeviceId, Event, EventId};
 use countback_core::view::{self, At, WaysOn};
 use countback_core::words::{self, Style};
-use yew::Callback;
+use yew::{AttrValue, Callback};
 
 use super::at_work::Of;
 use super::copies::Copies;
@@ -69,6 +69,10 @@ pub struct Notice {
     pub undo: Option<(String, EventId)>,
     /// From a refusal: the job and the ways on.
     pub ways: Option<(String, WaysOn)>,
+    /// When it was said, in ms.
+    pub at: i64,
+    /// The job it was said in.
+    pub job: Option<AttrValue>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -137,6 +141,8 @@ pub(super) struct Inner {
     pub stage: RefCell<Stage>,
     pub standing: RefCell<Standing>,
     pub notice: RefCell<Option<Notice>>,
+    /// The job and the act that undo asks about before it strikes it.
+    pub undoing: RefCell<Option<(String, EventId)>>,
     pub queue: RefCell<VecDeque<Deed>>,
     pub busy: Cell<bool>,
     pub urls: PhotoUrls,
@@ -191,6 +197,7 @@ impl Desk {
             stage: RefCell::new(Stage::Loading),
             standing: RefCell::default(),
             notice: RefCell::default(),
+            undoing: RefCell::default(),
             queue: RefCell::default(),
             busy: Cell::default(),
             urls: PhotoUrls::default(),
@@ -492,21 +499,6 @@ impl Desk {
             by: None,
         });
     }
-    /// Strikes the last act of the job that stands.
-    /// One that somebody else made, or a while ago, is named and asked for.
-    pub fn strike_last(&self, job: &str) {
-        let by = self.ctx().by;
-        let asks = self.read(job, |book| view::strike_asks(book, &by, self.at()));
-        match asks.flatten() {
-            None => self.tell(job, Command::StrikeLast),
-            Some((text, command)) => {
-                let anyway = (words::STRIKE, command);
-                let ways = WaysOn { go: None, anyway };
-                self.note(NoticeKind::Refused, text, None);
-                self.offer(job, Some(ways));
-            }
-        }
-    }
 
     /// Shows a notice of its own.
     pub fn say(&self, kind: NoticeKind, text: impl Into<String>) {
@@ -525,6 +517,8 @@ impl Desk {
             text,
             kind,
             undo,
+            at: self.now(),
+            job: crate::router::current().job().cloned(),
             ways: None,
         }));
         self.changed();
@@ -533,12 +527,24 @@ impl Desk {
     pub fn refuse(&self, job: &str, refusal: &Refusal) {
         let ways = self.read(job, |book| view::ways_on(book, refusal));
         self.note(NoticeKind::Refused, self.refusal(job, refusal), None);
-        self.offer(job, ways.flatten());
-    }
-    /// What can be done about what the notice says.
-    fn offer(&self, job: &str, ways: Option<WaysOn>) {
         if let Some(notice) = self.inner.notice.borrow_mut().as_mut() {
-            notice.ways = ways.map(|it| (job.to_owned(), it));
+            notice.ways = ways.flatten().map(|it| (job.to_owned(), it));
+        }
+    }
+    /// The person came to another screen: what was said on the last one goes,
+    /// but for a fault, and for a refusal within the same job. What an act says
+    /// as it leads there itself stays.
+    pub(super) fn came_to(&self, job: Option<&AttrValue>) {
+        let ends = self.inner.notice.borrow().as_ref().is_some_and(|it| {
+            let elsewhere = it.job.as_ref() != job;
+            match it.kind {
+                NoticeKind::Saved => elsewhere || self.now() - it.at > LEADS_MS,
+                NoticeKind::Refused => elsewhere && self.now() - it.at > LEADS_MS,
+                NoticeKind::Fault => false,
+            }
+        });
+        if ends && let Some(serial) = self.notice().map(|it| it.serial) {
+            self.end_notice(serial);
         }
     }
     pub fn end_notice(&self, serial: u32) {
@@ -579,6 +585,10 @@ impl Desk {
             .unwrap_or_else(|| words::refusal(&Job::default(), refusal, style))
     }
 }
+
+/// An act that leads to another screen does so within this time, in ms. A
+/// design choice, no source.
+const LEADS_MS: i64 = 1_000;
 
 /// Where the last act before a break that was not answered is kept.
 fn broken_key(job: &str) -> String {

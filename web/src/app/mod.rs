@@ -7,11 +7,13 @@ mod deeds;
 mod desk;
 pub mod faults;
 mod prefs;
+mod undo;
 mod unsaved;
 
 pub use copies::{Leaving, Saving};
 pub use desk::{Along, Desk, Notice, NoticeKind, Pen, Stage, Standing, Told};
 pub use prefs::{Hand, MyWrench, Prefs, Theme};
+pub use undo::{undo_button, undo_mark};
 pub use unsaved::Unsaved;
 
 use countback_core::view::WaysOn;
@@ -23,9 +25,10 @@ use yew::functional::Hook;
 use yew::prelude::*;
 
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, ErrorState, Icon, LiveRegion, Loading,
-    NavBar, Shell, Toast, local, use_local,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, ErrorState, LiveRegion, Loading, NavBar,
+    Shell, Toast, local, use_local,
 };
+use crate::ports::store::Fault;
 use crate::ports::width;
 use crate::ports::worker::WorkerFault;
 use crate::router::{self, Route};
@@ -107,6 +110,10 @@ fn use_frame() -> Html {
             }
         });
     }
+    {
+        let (desk, job) = (desk.clone(), job.clone());
+        use_effect_with(route.clone(), move |_| desk.came_to(job.as_ref()));
+    }
     let wide = use_local(width::wide);
     {
         let wide = wide.clone();
@@ -136,17 +143,9 @@ fn use_frame() -> Html {
     };
     let job = job.filter(|job| desk.read(job, |_| ()).is_some());
     let undo = job
-        .clone()
+        .as_ref()
         .filter(|_| !route.has_an_undo_of_its_own())
-        .map(|job| {
-            let press = Callback::from(move |()| desk.strike_last(&job));
-            part!(Button {
-                label: "Undo the last entry",
-                icon: Icon::Undo,
-                face: ButtonFace::IconOnly,
-                onpress: press
-            })
-        });
+        .and_then(|job| undo_button(job, "Undo the last entry", ButtonKind::Plain));
     let nav = job.map(|job| {
         html! { { part!(NavBar { job, current: route.tab() }) } }
     });
@@ -155,6 +154,7 @@ fn use_frame() -> Html {
             { news() }
             { page }
             { notices() }
+            { undo::asked() }
         </> } }) }
     }
 }
@@ -169,10 +169,7 @@ fn notices() -> Html {
         let (desk, serial) = (desk.clone(), notice.serial);
         Callback::from(move |()| desk.end_notice(serial))
     };
-    // What was done in one job is not undone from another.
-    let here = router::current();
-    let of_here = |(of, _): &(String, _)| here.job().is_none_or(|job| job == of.as_str());
-    let undo = notice.undo.clone().filter(of_here).map(|(job, event)| {
+    let undo = notice.undo.clone().map(|(job, event)| {
         let desk = desk.clone();
         Callback::from(move |()| desk.tell(&job, countback_core::job::Command::Strike { event }))
     });
@@ -256,7 +253,7 @@ fn news() -> Html {
                 </> } }) }
             }
             if let Some(fault) = &standing.unkept {
-                { part!(Banner { kind: BannerKind::Danger, title: "Nothing is kept here", text: faults::store(fault) }) }
+                { part!(Banner { kind: BannerKind::Danger, title: if matches!(fault, Fault::NewerVersion) { "Nothing new is saved here" } else { "Nothing is kept here" }, text: faults::store(fault) }) }
             }
             if standing.connection_lost {
                 { part!(Banner { kind: BannerKind::Danger, title: "The storage was taken away", text: "What is on the screen is still in memory. Save a copy to a file, then reload." }) }

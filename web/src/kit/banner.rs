@@ -22,6 +22,9 @@ pub struct Banner {
     pub title: AttrValue,
     #[prop_or_default]
     pub text: Option<AttrValue>,
+    /// What the title rests on: behind a word that opens it.
+    #[prop_or_default]
+    pub why: Option<AttrValue>,
     #[prop_or_default]
     pub icon: Option<Icon>,
     /// Buttons.
@@ -47,6 +50,9 @@ impl Banner {
                 <div class="banner__words">
                     <p class="banner__title">{ props.title.clone() }</p>
                     if let Some(text) = &props.text { <p class="banner__rest">{ text.clone() }</p> }
+                    if let Some(why) = &props.why {
+                        <details class="why"><summary class="why__ask">{ "Why" }</summary><p class="banner__rest">{ why.clone() }</p></details>
+                    }
                     if has_acts { <div class="banner__acts">{ props.children.clone() }</div> }
                 </div>
             </div>

@@ -46,7 +46,7 @@ impl Caution {
                 <div class="caution__head">{ part!(Glyph { icon: icon }) }<h2 class="caution__title" {id}>{ props.title.clone() }</h2></div>
                 <ul class="caution__list">{ for props.lines.iter().map(|line| html! { <li>{ line.clone() }</li> }) }</ul>
                 <p class="caution__defer">{ props.defers.clone() }</p>
-                { part!(Button { label: props.go.clone(), kind: ButtonKind::Main, icon: Icon::Check, onpress: props.onread.clone() }) }
+                <div class="caution__go">{ part!(Button { label: props.go.clone(), kind: ButtonKind::Main, icon: Icon::Check, onpress: props.onread.clone() }) }</div>
             </section>
         }
     }

@@ -6,6 +6,7 @@
 //! | [`Page`] | one screen | title, children | under, back, side, act, width |
 //! | [`PageHead`] | its head, if used alone | title | under, back, side |
 //! | [`Section`] | a ruled-off part of a page | title, children | count |
+//! | [`Fold`] | the same, folded until asked for | title, count, open, children | |
 //! | [`Split`] | list and detail side by side | list | detail, hint |
 //! | [`MainAct`] | the one main act | children | side, place |
 //! | [`NavBar`] | the five screens | job | current |
@@ -25,7 +26,7 @@
 //! | [`TagCode`] | the code on a bag | code | size, what |
 //! | [`Count`] | n of m | n | of, state, size |
 //! | [`Figure`] | 44 px, read from the floor | value, what | unit |
-//! | [`Banner`] | how things stand | title | kind, text, icon, children |
+//! | [`Banner`] | how things stand | title | kind, text, why, icon, children |
 //! | [`Caution`] | before an act | title, lines, onread | gravity, defers, go |
 //! | [`Empty`], [`ErrorState`], [`Loading`] | nothing, failed, on its way | icon, title, text / title, text / what | children / detail, onretry, children |
 //! | [`Verdict`] | the audit's word | state, words | text |
@@ -57,8 +58,8 @@ mod card;
 mod caution;
 mod chip;
 mod count;
-mod few;
 mod field;
+mod fold;
 #[cfg(feature = "gallery")]
 pub mod gallery;
 mod icon;
@@ -84,8 +85,8 @@ pub use card::{Card, Facts};
 pub use caution::{Caution, Gravity};
 pub use chip::{Chip, ChipItem, ChipRow};
 pub use count::{Count, CountSize, Figure};
-pub use few::Few;
 pub use field::{TextField, TextKind};
+pub use fold::Fold;
 pub use icon::{Glyph, GlyphSize, Icon};
 pub use id::use_id;
 pub use implicit_clone::unsync::IArray;

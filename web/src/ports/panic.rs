@@ -8,7 +8,8 @@
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use countback_core::codec::json::{Map, Writer};
-use wasm_bindgen::JsValue;
+use wasm_bindgen::{JsCast, JsValue};
+use web_sys::HtmlDialogElement;
 
 use super::{
     js,
@@ -114,7 +115,7 @@ fn show(notice: &StopNotice) {
         Some(made)
     };
     let parts = (
-        make("div", ""),
+        make("dialog", ""),
         make("h1", &notice.title),
         make("p", &notice.body),
         make("a", &notice.reload),
@@ -125,9 +126,14 @@ fn show(notice: &StopNotice) {
     };
     let _ = panel.set_attribute("role", "alertdialog");
     let _ = panel.set_attribute("class", "stop-notice");
+    // Above a sheet that may stand open, and not to be put away.
+    let _ = panel.set_attribute("aria-label", &notice.title);
+    let _ = panel.set_attribute("closedby", "none");
+    let _ = link.set_attribute("class", "button button--main");
     let _ = link.set_attribute("href", "");
     for part in [&title, &body, &link] {
         let _ = panel.append_child(part);
     }
     let _ = page.append_child(&panel);
+    let _ = panel.unchecked_ref::<HtmlDialogElement>().show_modal();
 }

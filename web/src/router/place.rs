@@ -41,6 +41,11 @@ pub enum Route {
     Job {
         job: AttrValue,
     },
+    /// The same, at one of its bags and boxes.
+    Bag {
+        job: AttrValue,
+        bag: AttrValue,
+    },
     /// Every act of a job, the struck ones too.
     Log {
         job: AttrValue,
@@ -120,6 +125,7 @@ impl Route {
             Route::Settings => "#/settings".to_owned(),
             Route::About => "#/about".to_owned(),
             Route::Job { job } => of_job(job, ""),
+            Route::Bag { job, bag } => of_thing(job, "bag", bag),
             Route::Log { job } => of_job(job, "/log"),
             Route::ToBuy { job } => of_job(job, "/to-buy"),
             Route::TakeOff { job } => of_job(job, "/take-off"),
@@ -172,6 +178,10 @@ impl Route {
             ["settings"] => Route::Settings,
             ["about"] => Route::About,
             ["job", _] => Route::Job { job: id(1) },
+            ["job", _, "bag", _] => Route::Bag {
+                job: id(1),
+                bag: id(3),
+            },
             ["job", _, "log"] => Route::Log { job: id(1) },
             ["job", _, "to-buy"] => Route::ToBuy { job: id(1) },
             ["job", _, "take-off"] => Route::TakeOff { job: id(1) },
@@ -218,6 +228,7 @@ impl Route {
     pub fn job(&self) -> Option<&AttrValue> {
         match self {
             Route::Job { job }
+            | Route::Bag { job, .. }
             | Route::Log { job }
             | Route::ToBuy { job }
             | Route::TakeOff { job }
@@ -244,6 +255,7 @@ impl Route {
     pub fn tab(&self) -> Option<Tab> {
         match self {
             Route::Job { .. }
+            | Route::Bag { .. }
             | Route::Log { .. }
             | Route::ToBuy { .. }
             | Route::Picture { .. }
@@ -311,6 +323,10 @@ mod tests {
             Route::Tighten {
                 job: job.clone(),
                 fixing: thing.clone(),
+            },
+            Route::Bag {
+                job: job.clone(),
+                bag: thing.clone(),
             },
             Route::Photo { job, photo: thing },
         ]);

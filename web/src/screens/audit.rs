@@ -14,10 +14,14 @@ use super::second::offered;
 use super::{OfJob, copies, lost};
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, Empty, Few, Icon, ListRow, MainAct, Page, Readiness, Section,
-    Sheet, Standing, TextField, Verdict,
+    Button, ButtonFace, ButtonKind, Empty, Fold, Icon, ListLength, ListRow, MainAct, Page,
+    Readiness, RowMark, Rows, Section, Sheet, Standing, TextField, Verdict,
 };
 use crate::router::{self, Route};
+
+/// Lines on the page before its groups are folded, but for the first. A design
+/// choice, no source.
+const LONG: usize = 20;
 
 #[hook]
 pub fn use_audit_screen(props: &OfJob) -> Html {
@@ -29,6 +33,7 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
     let Some(page) = desk.read(&job, |book| view::audit_page(book, desk.at(), &work)) else {
         return lost();
     };
+    let n_rows: usize = page.groups.iter().map(|group| group.rows.len()).sum();
     let state = match (page.verdict.danger, page.n_open) {
         (true, _) => Standing::Danger,
         (false, 0) => Standing::Settled,
@@ -74,15 +79,22 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
                     { part!(Button { label: "Take off", icon: Icon::TakeOff, href: Route::TakeOff { job: job.clone() }.href() }) }
                 </> } }) }
             }
-            { for page.groups.iter().map(|group| html! {
-                { part!(Section { title: group.title, count: group.rows.len().to_string(), children: html! { <>
-                    { part!(Few { label: group.title, few: 8, list: true, items: group.rows.iter().map(|row| {
-                        let excepting = excepting.clone();
-                        let chosen = row.clone();
-                        let counting = counting.clone();
-                        part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), oncount: Callback::from(move |line| counting.set(Some(line))), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) })
-                    }).collect::<Vec<_>>() }) }
-                </> } }) }
+            { for page.groups.iter().enumerate().map(|(at, group)| {
+                let rows = html! { <>
+                    { part!(Rows { label: group.title, length: if group.rows.len() > 40 { ListLength::Long } else { ListLength::Short }, children: html! { <>
+                        { for group.rows.iter().map(|row| {
+                            let excepting = excepting.clone();
+                            let chosen = row.clone();
+                            let counting = counting.clone();
+                            html! { { part!(key: format!("{}-{}-{}", row.key.rule as u8, row.key.on, row.key.opened); Line { job: job.clone(), row: row.clone(), oncount: Callback::from(move |line| counting.set(Some(line))), onexcept: Callback::from(move |()| excepting.set(Some(chosen.clone()))) }) } }
+                        }) }
+                    </> } }) }
+                </> };
+                let count = group.rows.len().to_string();
+                match n_rows > LONG {
+                    false => part!(Section { title: group.title, count: count, children: rows }),
+                    true => part!(key: group.title; Fold { title: group.title, count: count, open: at == 0, children: rows }),
+                }
             }) }
             if !page.empty {
                 { part!(Button { label: "A fastener turned up", icon: Icon::Bolt, face: ButtonFace::Wide, href: Route::WhatBolt { job: job.clone() }.href() }) }
@@ -215,6 +227,11 @@ fn line(props: &Line) -> Html {
         }),
         None => row.on_job.then(|| Route::Job { job: job.clone() }),
     };
+    // Its part stands beside it.
+    let mark = match leads.as_ref() == Some(&router::current()) {
+        true => RowMark::Chosen,
+        false => RowMark::None,
+    };
     let href = leads.map(|route| AttrValue::from(route.href()));
     let state = match row.key.rule {
         Rule::TakeOut => Standing::Danger,
@@ -223,7 +240,7 @@ fn line(props: &Line) -> Html {
         _ => Standing::Owed,
     };
     html! {
-        { part!(ListRow { what: row.what.clone(), state: state, owed: row.todo.clone(), lies: format!("since {}", row.opened), href: href, children: html! { <>
+        { part!(ListRow { what: row.what.clone(), state: state, owed: row.todo.clone(), lies: format!("since {}", row.opened), mark: mark, href: href, children: html! { <>
             { act }
             if row.can_be_excepted && row.key.rule != Rule::IndependentCheck {
                 { part!(Button { label: "Accept as it is", about: row.what.clone(), kind: ButtonKind::Quiet, onpress: props.onexcept.clone() }) }

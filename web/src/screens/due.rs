@@ -6,7 +6,7 @@ use countback_core::view::{self, DuePage};
 use countback_core::words;
 use yew::prelude::*;
 
-use super::machine::ran_sheet;
+use super::machine::ItRan;
 use super::second::offered;
 use crate::app::the_desk;
 use crate::kit::{
@@ -79,7 +79,7 @@ fn use_after_running(props: &AfterRunning) -> Html {
         }
         { match *over {
             Over::Nothing => html! {},
-            Over::Ran => ran_sheet(&desk, &job, shut),
+            Over::Ran => part!(ItRan { job, onclose: shut }),
             Over::Meter => part!(MeterSheet { job, kind: page.meter.kind, known: page.meter_known, onclose: shut }),
             Over::Owe => part!(OweSheet { job, onclose: shut }),
         } }

@@ -119,12 +119,7 @@ fn shown(desk: &Desk, keys: &[String], hit: &Hit) -> Option<Shown> {
                 }
                 .href(),
             ),
-            (None, None) => Some(
-                Route::Job {
-                    job: key.clone().into(),
-                }
-                .href(),
-            ),
+            (None, None) => Some(at_job(key, hit.what).href()),
         };
         let note = hit
             .note
@@ -176,6 +171,18 @@ fn shown(desk: &Desk, keys: &[String], hit: &Hit) -> Option<Shown> {
     })
 }
 
+/// A job at what was found: at its bag, where it is one.
+fn at_job(key: &str, what: Target) -> Route {
+    let job = AttrValue::from(key.to_owned());
+    match what {
+        Target::Container(bag) => Route::Bag {
+            job,
+            bag: bag.to_string().into(),
+        },
+        _ => Route::Job { job },
+    }
+}
+
 fn tag_answer(desk: &Desk, keys: &[String], answer: &TagAnswer) -> Html {
     let place = |on: &TagOn| {
         key_of(keys, on.job).and_then(|key| {
@@ -189,6 +196,7 @@ fn tag_answer(desk: &Desk, keys: &[String], answer: &TagAnswer) -> Html {
                         words::name(job, Target::Job)
                     ),
                     view::part_of(job, on.what),
+                    on.what,
                 )
             })
         })
@@ -196,10 +204,10 @@ fn tag_answer(desk: &Desk, keys: &[String], answer: &TagAnswer) -> Html {
     let list = |on: &[TagOn]| {
         html! {
             { part!(Rows { label: "Where the tag hangs", children: html! { <>
-                { for on.iter().filter_map(place).map(|(key, text, part)| {
+                { for on.iter().filter_map(place).map(|(key, text, part, what)| {
                     let route = match part {
                         Some(part) => Route::PutBackPart { job: key.clone().into(), part: part.to_string().into() },
-                        None => Route::Job { job: key.clone().into() },
+                        None => at_job(&key, what),
                     };
                     html! { { part!(ListRow { what: text.clone(), lead: Icon::Bag, href: route.href() }) } }
                 }) }
@@ -250,7 +258,7 @@ fn nothing_asked(desk: &Desk, job: &AttrValue) -> Html {
         { part!(Section { title: "Bags and boxes", count: rows.len().to_string(), children: html! { <>
             { part!(Rows { label: "Bags and boxes", length: ListLength::Long, children: html! { <>
                 { for rows.iter().map(|c| html! {
-                    { part!(ListRow { what: c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; "), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag }) }
+                    { part!(ListRow { what: c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; "), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag, href: at_job(job, Target::Container(c.id)).href() }) }
                 }) }
             </> } }) }
         </> } }) }

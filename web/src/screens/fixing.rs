@@ -17,7 +17,7 @@ use yew::prelude::*;
 pub(super) use self::meant::meant_chips;
 use super::lost;
 use super::shots::StoredThumb;
-use crate::app::{Desk, the_desk};
+use crate::app::{Desk, the_desk, undo_button};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Facts, IArray,
     Icon, ListRow, MainAct, Page, Rows, Standing, StateTag, TagCode, Thumbs, use_local,
@@ -125,9 +125,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         fixing: props.fixing.clone(),
     };
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <>
+        { part!(MainAct { side: undo_button(&job, "Undo the last entry", ButtonKind::Quiet), children: html! { <>
             { part!(Button { label: if page.torqued { "Tighten it" } else { "Make it fast" }, kind: ButtonKind::Main, icon: Icon::Torque, href: tighten.href() }) }
         </> } }) }
     };

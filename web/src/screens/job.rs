@@ -14,8 +14,8 @@ use super::put_back::take_out;
 use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Count, CountSize, Icon, ListRow, Loading,
-    MainAct, Page, Rows, Section, Standing, Verdict,
+    Banner, BannerKind, Button, ButtonFace, ButtonKind, Count, CountSize, Fold, Icon, ListRow,
+    Loading, MainAct, Page, Rows, Section, Standing, Verdict,
 };
 use crate::router::Route;
 
@@ -255,6 +255,27 @@ fn care_act(desk: &Desk, job: &AttrValue, row: &CareRow) -> Html {
     })
 }
 
+/// Lines of a group before it is folded. A design choice, no source.
+const LONG: usize = 8;
+
+/// A part of the page, folded where it is long.
+fn long(title: &'static str, n: usize, children: Html) -> Html {
+    let count = n.to_string();
+    match n > LONG {
+        false => part!(Section {
+            title: title,
+            count: count,
+            children: children
+        }),
+        true => part!(Fold {
+            title: title,
+            count: count,
+            open: false,
+            children: children
+        }),
+    }
+}
+
 fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
     if page.to_buy.is_empty() {
         return part!(Button {
@@ -265,7 +286,7 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
         });
     }
     html! {
-        { part!(Section { title: "To buy", count: page.to_buy.len().to_string(), children: html! { <>
+        { long("To buy", page.to_buy.len(), html! { <>
             { part!(Rows { label: "To buy", children: html! { <>
                 { for page.to_buy.iter().map(|b| {
                     let tell = |arrived: bool| {
@@ -286,7 +307,7 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
                 }) }
             </> } }) }
             { part!(Button { label: "The whole list", icon: Icon::ToBuy, face: ButtonFace::Wide, href: Route::ToBuy { job: job.clone() }.href() }) }
-        </> } }) }
+        </> }) }
     }
 }
 

@@ -31,7 +31,7 @@ pub fn use_log(props: &OfJob) -> Html {
                         let (desk, job, event) = (desk.clone(), job.clone(), row.id);
                         Callback::from(move |()| desk.tell(&job, Command::Strike { event }))
                     };
-                    let by = if row.by.is_empty() { row.when.clone() } else { format!("{}, {}", row.when, row.by) };
+                    let by = view::made(row);
                     html! {
                         { part!(ListRow { what: row.text.clone(), lies: by, mark: if row.struck { RowMark::Struck } else { RowMark::None }, children: html! { <>
                             if row.can_strike { { part!(Button { label: "Strike", about: row.text.clone(), kind: ButtonKind::Quiet, icon: Icon::Undo, onpress: strike }) } }

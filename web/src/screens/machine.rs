@@ -32,7 +32,7 @@ fn use_may(props: &May) -> Html {
     };
     let sheet = (*asked)
         .and_then(|it| rows.iter().find(|row| (row.asked, row.fluid) == it))
-        .map(|row| answer(&props.job, row, shut, html! {}));
+        .map(|row| answer(&props.job, row, shut, (html! {}, None)));
     html! {
         <>
         { part!(Section { title: "Before you turn or start it", children: html! { <>
@@ -57,18 +57,23 @@ fn permits(desk: &Desk, job: &AttrValue) -> Vec<PermitRow> {
     rows.unwrap_or_default()
 }
 
-/// Everything that stands against one of them, the most dangerous first, and
-/// after it what there is to say all the same.
-fn answer(job: &AttrValue, row: &PermitRow, onclose: Callback<()>, then: Html) -> Html {
+/// Everything that stands against one of them, the most dangerous first; and
+/// what is asked besides, with the foot.
+fn answer(
+    job: &AttrValue,
+    row: &PermitRow,
+    onclose: Callback<()>,
+    (asked, foot): (Html, Option<Html>),
+) -> Html {
     html! {
-        { part!(Sheet { title: row.ask.clone(), onclose: onclose, children: html! { <>
+        { part!(Sheet { title: row.ask.clone(), onclose: onclose, foot: foot, children: html! { <>
             { part!(Verdict { state: if row.may { Standing::Settled } else { Standing::Danger }, words: row.answer.clone() }) }
             if !row.by_clock.is_empty() {
                 <p>{ row.by_clock.clone() }</p>
                 <p class="soft">{ "The app was closed when that ended. Is this phone's date right?" }</p>
             }
+            { asked }
             { missing(job, row) }
-            { then }
         </> } }) }
     }
 }
@@ -102,21 +107,25 @@ const REASONS: [&str; 3] = [
     "started by somebody else",
 ];
 
-/// How it ran. Where something stood against it, a reason is asked for, and
-/// what happened is logged.
+/// The sheet that says that it ran, with what stood against it first. Where
+/// something did, a reason is asked for, and what happened is logged.
 #[derive(Properties, PartialEq)]
-struct ItRan {
-    job: AttrValue,
-    may: bool,
+pub struct ItRan {
+    pub job: AttrValue,
+    pub onclose: Callback<()>,
 }
 
 #[hook]
 fn use_it_ran(props: &ItRan) -> Html {
     let desk = the_desk();
     let why = use_local(String::new);
-    let readiness = match props.may || !why.trim().is_empty() {
+    let rows = permits(&desk, &props.job);
+    let Some(row) = rows.iter().find(|row| row.asked == Ask::Start) else {
+        return html! {};
+    };
+    let readiness = match row.may || !why.trim().is_empty() {
         true => Readiness::Ready,
-        false => Readiness::Blocked("Say why it ran all the same".into()),
+        false => Readiness::Blocked("Say why all the same".into()),
     };
     let ran = |heat_cycles: u16| {
         let (desk, job) = (desk.clone(), props.job.clone());
@@ -129,30 +138,19 @@ fn use_it_ran(props: &ItRan) -> Html {
             desk.tell(&job, command.clone());
         })
     };
-    html! {
+    let foot = html! {
         <>
-            if !props.may {
-                { offered("Why all the same", &REASONS.map(str::to_owned), &why) }
-                { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
-            }
             { part!(Button { label: "It ran, a short while", face: ButtonFace::Wide, icon: Icon::Machine, readiness: readiness.clone(), onpress: ran(0) }) }
             { part!(Button { label: "It ran warm, and is cold again", face: ButtonFace::Wide, icon: Icon::Flame, readiness: readiness, onpress: ran(1) }) }
         </>
-    }
+    };
+    let why = html! {
+        if !row.may {
+            { offered("Why all the same", &REASONS.map(str::to_owned), &why) }
+            { part!(TextField { label: "Why, in words", value: (*why).clone(), oninput: { let why = why.clone(); Callback::from(move |t: AttrValue| why.set(t.to_string())) } }) }
+        }
+    };
+    answer(&props.job, row, props.onclose.clone(), (why, Some(foot)))
 }
 
 crate::live!(ItRan, use_it_ran);
-
-/// The sheet that says that it ran, with what stood against it first.
-pub fn ran_sheet(desk: &Desk, job: &AttrValue, onclose: Callback<()>) -> Html {
-    let rows = permits(desk, job);
-    let row = rows.iter().find(|row| row.asked == Ask::Start);
-    row.map(|row| {
-        let ran = part!(ItRan {
-            job: job.clone(),
-            may: row.may
-        });
-        answer(job, row, onclose, ran)
-    })
-    .unwrap_or_default()
-}

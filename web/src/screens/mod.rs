@@ -32,11 +32,13 @@ mod tighten;
 mod to_buy;
 mod way_in;
 mod what_bolt;
+mod why;
 
+use std::cell::Cell;
 use yew::functional::{Hook, HookContext};
 use yew::prelude::*;
 
-use crate::kit::{Button, Empty, Icon, Split, keyed, local};
+use crate::kit::{Banner, BannerKind, Button, Empty, Icon, Split, keyed, local};
 use crate::router::Route;
 
 /// The screen of a route. Those that a start shows are here, the others in
@@ -44,7 +46,9 @@ use crate::router::Route;
 pub fn show(route: &Route) -> Html {
     match route {
         Route::Jobs => jobs::jobs(),
-        Route::Job { job } => of_job("job", job.clone(), |it, _| job::job_screen(it)),
+        Route::Job { job } | Route::Bag { job, .. } => {
+            of_job("job", job.clone(), |it, _| job::job_screen(it))
+        }
         _ => in_second_file(route),
     }
 }
@@ -100,8 +104,13 @@ fn in_second_file(route: &Route) -> Html {
         Route::WayIn { job } => of_job("way in", job, |it, ctx| {
             Hook::run(way_in::use_way_in_screen(it), ctx)
         }),
-        Route::Jobs | Route::Job { .. } | Route::Lost => lost(),
+        Route::Jobs | Route::Job { .. } | Route::Bag { .. } | Route::Lost => lost(),
     }
+}
+
+thread_local! {
+    /// Whether the list that a part was chosen from is the audit.
+    static OF_AUDIT: Cell<bool> = const { Cell::new(false) };
 }
 
 /// The screen of a route on a wide window: where it is the detail of a list,
@@ -109,11 +118,27 @@ fn in_second_file(route: &Route) -> Html {
 pub fn beside(route: &Route) -> Html {
     let (job, detail) = match route {
         Route::PutBack { job } => (job, None),
+        Route::Audit { job } => (job, None),
         Route::PutBackPart { job, .. } => (job, Some(show(route))),
         _ => return show(route),
     };
-    let list = show(&Route::PutBack { job: job.clone() });
-    html! { { part!(Split { list: list, detail: detail, hint: "Choose a part to see it here." }) } }
+    // A part that was chosen in the audit stands beside the audit.
+    match route {
+        Route::Audit { .. } => OF_AUDIT.set(true),
+        Route::PutBack { .. } => OF_AUDIT.set(false),
+        _ => {}
+    }
+    let (list, hint) = match OF_AUDIT.get() {
+        true => (
+            Route::Audit { job: job.clone() },
+            "Choose a line to see its part here.",
+        ),
+        false => (
+            Route::PutBack { job: job.clone() },
+            "Choose a part to see it here.",
+        ),
+    };
+    html! { { part!(Split { list: show(&list), detail: detail, hint: hint }) } }
 }
 
 /// A screen that needs to know nothing but its job.
@@ -127,6 +152,16 @@ fn of_job(kind: &'static str, job: AttrValue, draw: fn(&OfJob, &mut HookContext)
 #[derive(Properties, PartialEq)]
 pub struct OfJob {
     pub job: AttrValue,
+}
+
+/// A doubt about a figure in a line, and behind a word what it rests on.
+fn doubted(said: &str) -> Html {
+    let (doubt, why) = countback_core::words::doubt_and_why(said);
+    part!(Banner {
+        kind: BannerKind::Caution,
+        title: doubt.to_owned(),
+        why: why.map(|it| AttrValue::from(it.to_owned()))
+    })
 }
 
 /// An address that leads nowhere, or a job that is not on this phone.

@@ -23,6 +23,8 @@ pub fn use_new_job() -> Html {
     let by = use_local(|| desk.prefs().by);
     let meter = use_local(String::new);
     let meter_kind = use_local(|| MeterKind::Kilometres);
+    // A unit that was chosen stands for a reading.
+    let counted = use_local(|| false);
     let unit = use_local(|| TorqueUnit::NewtonMetre);
     let inch = use_local(|| false);
     let procedures = desk.procedures();
@@ -87,9 +89,16 @@ pub fn use_new_job() -> Html {
             desk.open_job(Command::Open { head, procedure }, done);
         })
     };
+    let read = crate::ports::locale::NumberStyle::read(&meter).is_some();
     let readiness = match (*busy, name.is_empty()) {
         (true, _) => Readiness::Busy,
         (false, true) => Readiness::Blocked("Say what it is first".into()),
+        (false, false) if !read && !meter.trim().is_empty() => {
+            Readiness::Blocked("The reading is no number".into())
+        }
+        (false, false) if !read && *counted => {
+            Readiness::Blocked("Say the reading, or tap its unit again for none".into())
+        }
         (false, false) => Readiness::Ready,
     };
     let act = html! {
@@ -106,7 +115,7 @@ pub fn use_new_job() -> Html {
     };
     let kinds: IArray<ChipItem<u8>> = [(0, "km"), (1, "miles"), (2, "hours")]
         .into_iter()
-        .map(|(n, label)| ChipItem::new(n, label, n == *meter_kind as u8))
+        .map(|(n, label)| ChipItem::new(n, label, (read || *counted) && n == *meter_kind as u8))
         .collect();
     let units: IArray<ChipItem<u8>> = UNITS
         .into_iter()
@@ -137,7 +146,11 @@ pub fn use_new_job() -> Html {
             { part!(TextField { label: "Why", value: (*aim).clone(), hint: "Weeping seal, gasket, find the knock", oninput: set(&aim, "new-aim") }) }
             { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by, "new-by") }) }
             { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: {let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} }) }
-            { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let k = meter_kind.clone(); Callback::from(move |n| k.set(match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours }))} }) }
+            { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let (k, counted) = (meter_kind.clone(), counted.clone()); Callback::from(move |n| {
+                let kind = match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours };
+                counted.set(!*counted || *k != kind);
+                k.set(kind);
+            })} }) }
             { part!(ChipRow::<u32> { label: "Its bolts are in", items: super::sizes::system_chips(*inch), onpress: {let inch = inch.clone(); Callback::from(move |n: u32| inch.set(n == 1))} }) }
             { part!(ChipRow::<u8> { label: "Torque shown in", items: units, onpress: {let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} }) }
         </> } }) }

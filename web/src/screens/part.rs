@@ -50,7 +50,9 @@ fn use_part_screen(props: &PartScreen) -> Html {
     let Some(page) = page else {
         return lost();
     };
-    let off = matches!(page.state, PartState::Off | PartState::Aside);
+    let left_off = page.state == PartState::LeftOff;
+    // What was left off by decision can go back after all.
+    let off = left_off || matches!(page.state, PartState::Off | PartState::Aside);
     let state = match page.state {
         PartState::Placed if page.finished => Standing::Settled,
         PartState::Placed => Standing::Owed,
@@ -85,7 +87,11 @@ fn use_part_screen(props: &PartScreen) -> Html {
     };
     let main = if off {
         let press = place.reform(|()| false);
-        html! { { part!(Button { label: "Place it", kind: ButtonKind::Main, icon: Icon::PutBack, readiness: cautions::hold(&to_read), onpress: press }) } }
+        let (label, kind) = match left_off {
+            true => ("It goes back after all", ButtonKind::Plain),
+            false => ("Place it", ButtonKind::Main),
+        };
+        html! { { part!(Button { label: label, kind: kind, face: ButtonFace::Wide, icon: Icon::PutBack, readiness: cautions::hold(&to_read), onpress: press }) } }
     } else if !page.hides.is_empty() {
         let (desk, job, part) = (desk.clone(), job.clone(), page.id);
         let press =
@@ -157,6 +163,9 @@ fn warnings(page: &PartPage) -> Html {
         <>
             if !page.hides.is_empty() {
                 { part!(Banner { kind: BannerKind::Danger, title: format!("Still owed behind it: {}", page.hides.join(", ")), text: "It comes off again first. Its fasteners go back into their bag, its hose ends are parted." }) }
+            }
+            if !page.left_off_why.is_empty() {
+                { part!(Banner { title: format!("Left off by decision: {}", page.left_off_why), icon: Icon::LeftOff }) }
             }
             if !page.note.is_empty() {
                 { part!(Banner { kind: BannerKind::Caution, title: page.note.clone(), text: "Noted when it came off." }) }
@@ -271,7 +280,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     let loosening = the_desk().read(&props.job, |book| view::loosen_again(book.job(), id));
     let loosening = loosening.unwrap_or_default();
     html! {
-        { part!(Sheet { title: props.page.name.clone(), onclose: props.onclose.clone(), children: html! { <>
+        { part!(Sheet { title: props.page.name.clone(), onclose: props.onclose.clone(), foot: html! { { part!(Button { label: "Back to the part", face: ButtonFace::Wide, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) } }, children: html! { <>
             if placed {
                 { for loosening.iter().map(|it| html! { <p>{ it.said.clone() }</p> }) }
                 { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
@@ -284,7 +293,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             { part!(Button { label: "Leak check owed after the first run", face: ButtonFace::Wide, icon: Icon::Droplet, onpress: tell(Box::new(move |text| owe_check(id, AfterRunKind::LeakCheck, text))) }) }
             { part!(Button { label: "Re-tighten owed after the first warm-up", face: ButtonFace::Wide, icon: Icon::Gauge, onpress: tell(Box::new(move |text| owe_check(id, AfterRunKind::Retighten, text))) }) }
             { part!(Button { label: "Note", face: ButtonFace::Wide, icon: Icon::Note, readiness: needs(&reason), onpress: tell(Box::new(move |text| Command::Record(Act::NoteAdded { on: Target::Part(id), text }))) }) }
-            if !placed {
+            if !placed && props.page.state != PartState::LeftOff {
                 { part!(Button { label: "A new part takes its place", face: ButtonFace::Wide, icon: Icon::Renew, onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: true, fasteners: Vec::new() })) }) }
                 { part!(Button { label: "The new part is another than ordered", face: ButtonFace::Wide, icon: Icon::Warning, readiness: needs(&reason), onpress: tell(Box::new(move |note| Command::Replace { part: id, note, as_ordered: false, fasteners: Vec::new() })) }) }
                 if !props.page.fixings.is_empty() {

@@ -16,7 +16,7 @@ use yew::prelude::*;
 
 pub(super) use self::picture::OrderPicture;
 use super::lost;
-use crate::app::{Desk, the_desk};
+use crate::app::{Desk, the_desk, undo_button};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, Icon, MainAct, Page, Readiness,
     Section, Sheet, State,
@@ -97,9 +97,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
     };
     let main = main_act(&job, &page, at.as_ref(), &back, &tell, open(Over::Anyway));
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last tap", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <div class="pass-act pass-quiet">{ main }</div> } }) }
+        { part!(MainAct { side: undo_button(&job, "Undo the last tap", ButtonKind::Quiet), children: html! { <div class="pass-act pass-quiet">{ main }</div> } }) }
     };
     let sheet = match *over {
         Over::Nothing => html! {},
@@ -210,7 +208,7 @@ fn main_act(
             (Some((label, command)), _) => button(label.clone(), ready, tell(command.clone())),
             (None, _) => button(
                 match step.standing {
-                    PlaceStanding::Broken => format!("{} is broken", step.number),
+                    PlaceStanding::Broken => format!("{} broke", step.number),
                     _ => format!("{} has had its turn", step.number),
                 },
                 Readiness::Blocked(step.held.clone().into()),
@@ -280,7 +278,7 @@ fn warnings(page: &TightenPage) -> Html {
             if !page.watch.is_empty() {
                 { part!(Banner { kind: BannerKind::Caution, title: page.watch.clone() }) }
             }
-            { for page.warnings.iter().map(|w| html! { { part!(Banner { kind: BannerKind::Caution, title: w.clone() }) } }) }
+            { for page.warnings.iter().map(|w| super::doubted(w)) }
             if !page.setting.hint.is_empty() {
                 { part!(Banner { kind: BannerKind::Caution, title: page.setting.hint.clone() }) }
             }

@@ -32,7 +32,7 @@ pub struct PlaceStep {
     pub act: Option<(String, Command)>,
     /// Why it has no turn now.
     pub held: String,
-    /// Another way to make a doubt good.
+    /// Another way to make a doubt good, or what a broken one waits for.
     pub remedy: Option<(String, Command)>,
     pub doubt: Option<Command>,
     pub out: Option<Command>,
@@ -85,8 +85,6 @@ pub(super) fn step(
                 anyway: false,
             },
         )),
-        // The same tap twice must not say that what just broke is repaired.
-        Standing::Broken => None,
         Standing::Owed | Standing::Doubt => to_stage.map(|n| {
             let value = it.detail.stages.get(n).copied();
             let figure = value.map(|f| (f, words::figure_in(f, unit, style)));
@@ -106,16 +104,17 @@ pub(super) fn step(
                 },
             )
         }),
-        Standing::Done | Standing::Final => None,
+        // Repairing is no turn of the pass: the tap that would be the next turn
+        // must not say that a thread is whole.
+        Standing::Broken | Standing::Done | Standing::Final => None,
     };
     if act.is_none() {
         held = match (standing, stage) {
             (Standing::Done, None) => words::others_first(kind, &still_open(it)),
-            (Standing::Broken, _) => words::broken_first(kind, number),
+            (Standing::Broken, _) => words::thread_first(number),
             _ => words::has_it(kind, number, &word),
         };
     }
-    // What was turned by an angle cannot be turned by it once more.
     let repaired = (standing == Standing::Broken).then(|| {
         (
             words::thread_repaired(number),
@@ -125,6 +124,7 @@ pub(super) fn step(
             }),
         )
     });
+    // What was turned by an angle cannot be turned by it once more.
     let remedy = doubted.filter(|&n| run.is_angle(n)).map(|_| {
         (
             words::slacken_and_start_over(kind, number),
@@ -136,6 +136,7 @@ pub(super) fn step(
             }),
         )
     });
+    let remedy = remedy.or(repaired);
     let record = |act: Act| Some(Command::Record(act));
     PlaceStep {
         index,
@@ -145,7 +146,7 @@ pub(super) fn step(
         has,
         act,
         held,
-        remedy: repaired.or(remedy),
+        remedy,
         doubt: record(Act::Doubted {
             what: Target::Fixing(id),
             places: vec![index],

@@ -25,8 +25,8 @@ pub struct Hand {
 pub struct DeviceOf;
 
 impl DeviceOf {
-    pub const WORKBOAT: DeviceId = DeviceId(0xb0a7);
-    pub const TILLER: DeviceId = DeviceId(0x7111);
+    pub const WORKBOAT: DeviceId = countback_core::journal::EXAMPLES[0];
+    pub const TILLER: DeviceId = countback_core::journal::EXAMPLES[1];
 }
 
 pub const MINUTE: i64 = 60_000;

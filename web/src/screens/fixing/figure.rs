@@ -11,8 +11,8 @@ use yew::prelude::*;
 use super::Ask;
 use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
-    Readiness, Sheet, Stepper, TextField, use_local,
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet,
+    Stepper, TextField, use_local,
 };
 
 #[derive(Properties, PartialEq)]
@@ -227,7 +227,7 @@ fn use_stages(props: &Stages) -> Html {
         }, children: html! { <>
             <p class="soft">{ "Only what the maker says. Leave it empty when you do not know. Tap the number to type it: 25, 25 Nm, 10-11." }</p>
             { for stages }
-            { for said.into_iter().map(|s| part!(Banner { kind: BannerKind::Caution, title: s })) }
+            { for said.iter().map(|s| super::super::doubted(s)) }
             { part!(Button { label: "Add a stage", face: ButtonFace::Wide, icon: Icon::Plus, onpress: add }) }
             { super::meant::meant_chips(&now, style, { let now = now.clone(); Callback::from(move |detail| now.set(detail)) }) }
             { part!(TextField { label: "Where the figure is from", value: now.source.clone(), hint: "workshop manual, page 112", oninput: source }) }

@@ -5,19 +5,49 @@ use countback_core::journal::*;
 use countback_core::view;
 use yew::prelude::*;
 
+use gloo::timers::callback::Timeout;
+
 use super::super::counting::CountSheet;
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonKind, Card, ChipItem, ChipRow, Few, IArray, Icon, ListRow, Readiness, Rows,
+    Button, ButtonKind, Card, ChipItem, ChipRow, Fold, IArray, Icon, ListRow, Readiness, Rows,
     Section, Sheet, TextField, use_local,
 };
 use crate::part;
-use crate::router;
+use crate::router::{self, Route};
 
 #[derive(Properties, PartialEq)]
 pub struct Bags {
     pub job: AttrValue,
     pub containers: Vec<view::ContainerRow>,
+}
+
+/// The page and the focus on its title come first, in ms.
+const LED_MS: u32 = 60;
+
+/// Cards before they are folded. A design choice, no source.
+const LONG: usize = 6;
+
+fn id_of(bag: ContainerId) -> String {
+    format!("bag-{bag}")
+}
+
+/// Many are folded, but for one that was sought.
+fn of_length(all: &[view::ContainerRow], sought: Option<ContainerId>, children: Html) -> Html {
+    let (title, count) = ("Bags and boxes", all.len().to_string());
+    match all.len() > LONG {
+        false => part!(Section {
+            title: title,
+            count: count,
+            children: children
+        }),
+        true => part!(Fold {
+            title: title,
+            count: count,
+            open: sought.is_some(),
+            children: children
+        }),
+    }
 }
 
 /// The sheet that stands open.
@@ -32,6 +62,15 @@ enum Over {
 #[hook]
 fn use_bags(props: &Bags) -> Html {
     let over = use_local(|| Over::Nothing);
+    // Where a tag led here, its bag is what is looked at.
+    let sought: Option<ContainerId> = match router::current() {
+        Route::Bag { bag, .. } => bag.parse().ok(),
+        _ => None,
+    };
+    use_effect_with(sought, |sought| {
+        let timer = sought.map(|id| Timeout::new(LED_MS, move || router::lead_to(&id_of(id))));
+        move || drop(timer)
+    });
     if props.containers.is_empty() {
         return html! {};
     }
@@ -62,9 +101,9 @@ fn use_bags(props: &Bags) -> Html {
     };
     html! {
         <>
-        { part!(Section { title: "Bags and boxes", count: props.containers.len().to_string(), children: html! { <>
-            { part!(Few { label: "Bags and boxes", few: 6, list: false, items: props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
-                { part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
+        { of_length(&props.containers, sought, html! { <>
+            { for props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
+                <div key={id_of(c.id)} id={id_of(c.id)} tabindex="-1" class="sought">{ part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
                     if !c.lies.is_empty() { <p class="soft">{ c.lies.clone() }</p> }
                     { part!(Rows { label: format!("{} {}", c.kind, c.tag), children: html! { <>
                         { for c.holds.iter().map(|(line, n, text)| {
@@ -72,9 +111,9 @@ fn use_bags(props: &Bags) -> Html {
                         }) }
                     </> } }) }
                     { part!(Button { label: "It lies elsewhere now", about: format!("{} {}", c.kind, c.tag), kind: ButtonKind::Quiet, icon: Icon::Shelf, onpress: to(Over::Move(c.id)) }) }
-                </> } }) }
-            }).collect::<Vec<_>>() }) }
-        </> } }) }
+                </> } }) }</div>
+            }) }
+        </> }) }
         { sheet }
         </>
     }

@@ -1,6 +1,6 @@
 //! What joins a part: fixings with their next act, ends, new items, findings.
 use crate::part;
-use countback_core::job::{Command, EndState, PlaceState, Thing};
+use countback_core::job::{Book, Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
 use countback_core::view::{ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow};
 use countback_core::words;
@@ -8,12 +8,13 @@ use yew::prelude::*;
 
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, IArray, Icon, ListRow,
-    Rows, Section, Standing, use_local,
+    Button, ButtonFace, ButtonKind, ChipItem, ChipRow, Count, CountSize, Fold, IArray, Icon,
+    ListRow, Rows, Section, Standing, use_local,
 };
 use crate::router::Route;
 use crate::screens::cautions::Held;
 use crate::screens::late::{Late, tell_or_ask};
+use crate::screens::why::Why;
 
 #[derive(Properties, PartialEq)]
 pub struct Fixings {
@@ -64,7 +65,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             { part!(Button { label: format!("Fitted: {}", f.extras.iter().map(|e| format!("{} × {}", e.n, e.text)).collect::<Vec<_>>().join(", ")), kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::FitExtras { fixing: id }) }) }
         },
         NextAct::Start { n } => html! {
-            <div class="pair">
+            <div class="acts">
                 { part!(Button { label: "One started", icon: Icon::Plus, onpress: tell(Command::Start { fixing: id, which: Thing::Next(1), line: None, anyway: false }) }) }
                 { part!(Button { label: format!("All {n} started by hand"), kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Start { fixing: id, which: Thing::All, line: None, anyway: false }) }) }
             </div>
@@ -76,7 +77,7 @@ fn fixing_card(props: &FixingCard) -> Html {
                 (_, _) => format!("All at {text}"),
             };
             html! {
-                <div class="pair">
+                <div class="acts">
                     { part!(Button { label: "One by one", icon: Icon::Gauge, href: pass.clone() }) }
                     { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Tighten { fixing: id, which: Thing::All, to: *to, value: *value }) }) }
                 </div>
@@ -211,6 +212,8 @@ fn use_items(props: &Items) -> Html {
     let desk = the_desk();
     // What was said after its joint was closed.
     let late = use_local(|| None::<Act>);
+    // The one whose old one goes in again.
+    let old = use_local(|| None::<usize>);
     if props.items.is_empty() && props.treatments.is_empty() {
         return html! {};
     }
@@ -233,11 +236,46 @@ fn use_items(props: &Items) -> Html {
             onclose: close
         })
     });
+    let old_sheet = (*old).and_then(|at| props.items.get(at)).map(|i| {
+        let (item, left) = (i.id, i.n - i.renewed);
+        let fitted = tell(Act::ItemFitted {
+            item,
+            n: left,
+            old: true,
+        });
+        let (desk, job, title) = (desk.clone(), props.job.clone(), i.title.clone());
+        let onwhy = Callback::from(move |why: String| {
+            let act = Act::ItemFitted {
+                item,
+                n: left,
+                old: true,
+            };
+            let may = |book: &Book| book.decide(Command::Record(act), &desk.ctx()).is_ok();
+            // The reason goes first: undo then strikes that the old one is in.
+            if desk.read(&job, may).unwrap_or_default() {
+                let text = format!("Old one for now, {title}: {why}");
+                let on = Target::Item(item);
+                desk.tell(&job, Command::Record(Act::NoteAdded { on, text }));
+            }
+            fitted.emit(());
+        });
+        let onclose = {
+            let old = old.clone();
+            Callback::from(move |()| old.set(None))
+        };
+        part!(Why {
+            title: "Old one, for now",
+            about: i.title.clone(),
+            reasons: OLD_ONE.as_slice(),
+            onwhy: onwhy,
+            onclose: onclose
+        })
+    });
     html! {
         <>
         { part!(Section { title: "New, and put on", children: html! { <>
             { part!(Rows { label: "New, and put on", children: html! { <>
-                { for props.items.iter().map(|i| {
+                { for props.items.iter().enumerate().map(|(at, i)| {
                     let left = i.n - i.renewed;
                     let (state, owed) = match (i.done, i.old_in > 0, i.to_buy > 0) {
                         (true, ..) => (Standing::Settled, "new one fitted".to_owned()),
@@ -250,7 +288,7 @@ fn use_items(props: &Items) -> Html {
                             if !i.done {
                                 { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: false }) }) }
                                 if i.old_in == 0 {
-                                    { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: true }) }) }
+                                    { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: { let old = old.clone(); Callback::from(move |()| old.set(Some(at))) } }) }
                                 }
                             }
                         </> } }) }
@@ -264,11 +302,19 @@ fn use_items(props: &Items) -> Html {
             </> } }) }
         </> } }) }
         { sheet.unwrap_or_default() }
+        { old_sheet.unwrap_or_default() }
         </>
     }
 }
 
 crate::live!(Items, use_items);
+
+/// Reasons for putting an old one in again that need no typing.
+const OLD_ONE: [&str; 3] = [
+    "No new one to hand",
+    "Only to move it",
+    "Comes off again soon",
+];
 
 #[derive(Properties, PartialEq)]
 pub struct Findings {
@@ -284,22 +330,54 @@ const DECISIONS: [Decision; 5] = [
     Decision::LeaveOff,
 ];
 
-fn findings(props: &Findings) -> Html {
+/// Reasons for a decision that need no typing.
+const fn reasons(it: Decision) -> &'static [&'static str] {
+    match it {
+        Decision::Refit => &["It is good as it is", "The maker allows it"],
+        Decision::Clean => &["Only dirty", "Light rust"],
+        Decision::Repair => &["It can be made good", "No new one to be had"],
+        Decision::Renew => &["Worn", "Cracked or bent", "Always renewed"],
+        Decision::LeaveOff => &["Not needed on this machine", "Comes later, and is known"],
+    }
+}
+
+#[hook]
+fn use_findings(props: &Findings) -> Html {
     let desk = the_desk();
+    let asked = use_local(|| None::<(FindingId, Decision)>);
+    let sheet = (*asked).and_then(|(finding, decision)| {
+        let row = props.findings.iter().find(|f| f.id == finding)?;
+        let (desk, job) = (desk.clone(), props.job.clone());
+        let onwhy = Callback::from(move |reason: String| {
+            let act = Act::Decided {
+                finding,
+                decision,
+                reason,
+            };
+            desk.tell(&job, Command::Record(act));
+        });
+        let asked = asked.clone();
+        Some(part!(Why {
+            title: format!("Why: {}", words::decision(decision)),
+            about: row.text.clone(),
+            reasons: reasons(decision),
+            onwhy: onwhy,
+            onclose: Callback::from(move |()| asked.set(None))
+        }))
+    });
     if props.findings.is_empty() {
         return html! {};
     }
     html! {
-        { part!(Section { title: "Findings", children: html! { <>
+        <>
+        { findings_of(props.findings.len(), html! { <>
             { for props.findings.iter().map(|f| {
                 let id = f.id;
                 let items: IArray<ChipItem<usize>> = DECISIONS.iter().enumerate()
                     .map(|(n, &d)| ChipItem::new(n, words::decision(d), f.decision == words::decision(d))).collect();
                 let decide = {
-                    let (desk, job) = (desk.clone(), props.job.clone());
-                    Callback::from(move |n: usize| if let Some(&decision) = DECISIONS.get(n) {
-                        desk.tell(&job, Command::Record(Act::Decided { finding: id, decision, reason: String::new() }));
-                    })
+                    let asked = asked.clone();
+                    Callback::from(move |n: usize| asked.set(DECISIONS.get(n).map(|&decision| (id, decision))))
                 };
                 let done = {
                     let (desk, job) = (desk.clone(), props.job.clone());
@@ -315,8 +393,26 @@ fn findings(props: &Findings) -> Html {
                     </div>
                 }
             }) }
-        </> } }) }
+        </> }) }
+        { sheet.unwrap_or_default() }
+        </>
     }
 }
 
-crate::plain!(Findings, findings);
+/// Many are folded.
+fn findings_of(n: usize, children: Html) -> Html {
+    match n > 6 {
+        false => part!(Section {
+            title: "Findings",
+            children: children
+        }),
+        true => part!(Fold {
+            title: "Findings",
+            count: n.to_string(),
+            open: false,
+            children: children
+        }),
+    }
+}
+
+crate::live!(Findings, use_findings);

@@ -350,7 +350,7 @@ fn stage(
         <div class="stage" key={n}>
             { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), hint: (!back.is_empty()).then(|| AttrValue::from(back)), taken: true, wrong: wrong.map(|(_, why)| AttrValue::from(why)), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }
             { part!(ChipRow::<u8> { label: format!("Unit of stage {}", n + 1), items: units, onpress: pick.reform(|u: u8| u.to_string()) }) }
-            if let Some(doubt) = doubt { { part!(Banner { kind: BannerKind::Caution, title: doubt }) } }
+            if let Some(doubt) = doubt { { super::super::doubted(&doubt) } }
             { part!(Button { label: format!("Without stage {}", n + 1), kind: ButtonKind::Quiet, icon: Icon::Close, onpress: remove }) }
         </div>
     }

@@ -17,7 +17,7 @@ use crate::kit::use_local;
 use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::{Command, PartState};
-use countback_core::journal::PartId;
+use countback_core::journal::{EXAMPLES, EventId, PartId};
 use countback_core::tag::{self, TagCode};
 use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
@@ -27,7 +27,7 @@ use self::draft::{Draft, DraftBag, DraftPhoto};
 use self::sections::{bag, came_after, fasteners, hung, lies, loosen, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
-use crate::app::{Along, Desk, Told, the_desk};
+use crate::app::{Along, Desk, Told, the_desk, undo_button};
 use crate::kit::{Button, ButtonFace, ButtonKind, Icon, MainAct, Page, Readiness, Section, Thumbs};
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
@@ -95,7 +95,13 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         });
     }
     let seen = desk.read_all(&job, |book, others| {
-        let earlier: Vec<_> = others.iter().map(|(_, j)| *j).collect();
+        // An example is of nobody's own work, but for one that is looked at.
+        let own = |key: &str| {
+            let opened: Option<EventId> = key.parse().ok();
+            opened.is_none_or(|it| !EXAMPLES.contains(&it.device))
+        };
+        let earlier = others.iter().filter(|(key, _)| own(key));
+        let earlier: Vec<_> = earlier.map(|(_, j)| *j).collect();
         let off: Vec<(PartId, Option<String>)> = book
             .job()
             .parts
@@ -255,9 +261,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         "Log it, off"
     };
     let act = html! {
-        { part!(MainAct { side: {html! {
-            { part!(Button { label: "Undo the last entry", icon: Icon::Undo, face: ButtonFace::IconOnly, kind: ButtonKind::Quiet, onpress: {let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job))} }) }
-        }}, children: html! { <>
+        { part!(MainAct { side: undo_button(&job, "Undo the last entry", ButtonKind::Quiet), children: html! { <>
             { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) }
         </> } }) }
     };

@@ -220,7 +220,12 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         (Some(_), true) => Readiness::Blocked("Say it in a few words".into()),
         _ => cautions::hold(&to_read),
     };
-    let foot = html! { { part!(Button { label: if with_it.is_some() { "Log it with the part" } else { "Log it" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) } };
+    let foot = if what.is_none() && named {
+        // What is said of the part is in its entry already.
+        html! { { part!(Button { label: "Done", kind: ButtonKind::Main, icon: Icon::Check, onpress: Callback::from(|()| crate::router::close_sheet()) }) } }
+    } else {
+        html! { { part!(Button { label: if with_it.is_some() { "Log it with the part" } else { "Log it" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: log }) } }
+    };
     let fixed = |id: &str, name: String| Choice {
         id: id.to_owned(),
         name,

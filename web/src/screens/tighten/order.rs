@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use super::picture::OrderPicture;
 use super::tell_now;
-use crate::app::the_desk;
+use crate::app::{the_desk, undo_mark};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon,
     PhotoPoint, PhotoView, Readiness, Section, Sheet, Stepper, use_local,
@@ -179,7 +179,7 @@ fn use_order_sheet(props: &OrderSheet) -> Html {
         html! { <>
             <p>{ if left > 0 { format!("Tap each place on the photo: {left} to go.") } else { "All are marked.".to_owned() } }</p>
             { part!(PhotoView { src, alt: "The places", marks, onplace }) }
-            { part!(Button { label: "Undo the last mark", icon: Icon::Undo, face: ButtonFace::Wide, onpress: { let (desk, job) = (desk.clone(), job.clone()); Callback::from(move |()| desk.strike_last(&job)) } }) }
+            { undo_mark(&job).unwrap_or_default() }
             { part!(Button { label: "Done marking", icon: Icon::Check, face: ButtonFace::Wide, onpress: set(|m, _| m.marking = None).reform(|()| 0) }) }
         </> }
     } else if let Some(tapped) = &making.tapped {

@@ -10,8 +10,8 @@ use yew::prelude::*;
 use super::before::hold_chip;
 use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
-    Readiness, Section, Sheet, Stepper, use_local,
+    Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
+    Sheet, Stepper, use_local,
 };
 use crate::part;
 use crate::router;
@@ -211,8 +211,10 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
     let foot = html! { { part!(Button { label: "Use these stages", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: save }) } };
     html! {
         { part!(Sheet { title: "Stages", onclose: props.onclose.clone(), foot: foot, children: html! { <>
+            <div class="sheet__kept">
             <p class="pass__figure">{ if listed.is_empty() { "none noted".to_owned() } else { listed.join(", ") } }</p>
-            { for said.into_iter().map(|s| html! { { part!(Banner { kind: BannerKind::Caution, title: s }) } }) }
+            { for said.iter().map(|s| super::super::doubted(s)) }
+            </div>
             if !props.begun {
                 <p class="soft">{ "Only what the maker says. The maker's figure wins." }</p>
                 { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), reads: type_figure, onunread: not_read, onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }

@@ -1,0 +1,103 @@
+// What is met seldom, in one short walk: another's entry struck, a look that was
+// asked for, a shim of another thickness, a gasket said late, a decision with its
+// reason, and a part left off that goes back after all. The job is invented.
+import assert from "node:assert/strict";
+import { hand, press, readCautions, soon, toPart } from "./journey.mjs";
+import { openFile } from "./opened.mjs";
+import { looked } from "./looks.mjs";
+import { SMALL_PHONE, screenshot, start, test } from "./support.mjs";
+
+test("shims, a look asked for, said late, a decision, left off and back, another's entry", async (t) => {
+  const { complaints, open, page } = await start(t, { viewport: SMALL_PHONE, context: { reducedMotion: "reduce" } });
+  await open();
+  const it = hand(page);
+  const faults = {};
+  const look = async (name) => {
+    const found = await looked(page);
+    if (found.length) faults[name] = found;
+    await screenshot(page, `rare-${name}`);
+  };
+  await openFile(it, "Rocker gear", (say, work) => {
+    work.off("cap 1", 2, { reuse: "inspect", extras: ["1 shim | length=2.35"] });
+    work.off("cap 2", 2, { extras: ["1 shim | length=2.4"] });
+    const sump = work.off("sump", 2);
+    say("item-removed", { kind: "gasket", name: "sump gasket", n: 1, on: `part:${sump.part}` });
+    say("finding-noted", { on: `part:${sump.part}`, text: "flange pitted" });
+    work.back(sump);
+    const guard = work.off("guard", 0);
+    say("left-off", { what: `part:${guard.part}`, reason: "not needed here" });
+  });
+
+  // The last entry is Rosa's and old: it is named and asked about, and stays.
+  await it.tap(/^Undo the last entry ?: Left off: guard/);
+  await it.sheet("Strike the last entry?");
+  await page.getByRole("dialog").getByText(/Rosa$/).waitFor();
+  await look("strike");
+  await it.tap("Leave it");
+  await it.noSheet();
+
+  // Left off by decision, and back after all.
+  await it.screen("Find");
+  await it.type("Words, a size, or a tag code", "guard");
+  await press(page.getByRole("link", { name: /^guard/ }).first());
+  await it.title("guard");
+  await page.getByText("Left off by decision: not needed here").waitFor();
+  await look("left-off");
+  await readCautions(it);
+  await it.act("It goes back after all", "Back: guard");
+  // This person's own, of just now: struck at once, and only here.
+  const undo = page.getByRole("button", { name: "Undo", exact: true });
+  await undo.waitFor();
+  await page.waitForTimeout(1_100);
+  await it.screen("Job");
+  await soon(async () => !(await undo.count()), "what was said on one screen stays on the next");
+
+  // Old bolts that were to be looked at, and a shim of the other cap's thickness.
+  await toPart(it, "cap 1");
+  await readCautions(it);
+  await look("look");
+  await it.act(/^Looked at, all good/, "Looked at");
+  await it.act("Place it", "Back: cap 1");
+  await press(page.getByRole("link", { name: /^All about it/ }).first());
+  await page.getByRole("heading", { name: "Not to be mixed up" }).waitFor();
+  await it.tap("Another shim, washer or spacer went in");
+  await it.sheet("Another one went in");
+  await it.tap(/^2\.4 mm shim/);
+  await it.tap("Log it as in");
+  const swap = page.getByRole("button", { name: "Log it as a swap" });
+  await swap.waitFor();
+  await look("swap");
+  await press(swap);
+  await it.noSheet();
+  await page.getByText(/A swap\. The audit names it/).first().waitFor();
+
+  // A gasket that can no more get where it belongs is said with a reason.
+  await toPart(it, "sump");
+  await it.tap(/^New one fitted/);
+  await it.sheet("It cannot get there any more");
+  await page.getByRole("group", { name: "Or it is there all the same" }).getByRole("button").first().tap();
+  await look("late");
+  await it.act("Log it, with this reason", /gasket/);
+  await it.noSheet();
+  await press(page.getByRole("group", { name: "Decision" }).getByRole("button", { name: "repair", exact: true }));
+  await it.sheet("Why: repair");
+  await look("why");
+  await it.act("It can be made good", "Decided to repair");
+  await it.noSheet();
+
+  // How thick a shim is.
+  await it.screen("Take off");
+  await it.tap("Type it");
+  await it.type("Name of the part", "cap 3");
+  await page.getByRole("heading", { name: "Fasteners", exact: true }).or(page.getByRole("button", { name: "Read, go on" })).first().waitFor();
+  await readCautions(it);
+  await it.tap("Another size");
+  await it.sheet("Another size");
+  await it.tap("shim");
+  const thick = page.getByRole("dialog").getByRole("group", { name: "How thick, mm" });
+  await thick.waitFor();
+  await press(thick.getByRole("button").first());
+  await look("shim");
+  assert.deepEqual(faults, {});
+  assert.deepEqual(complaints, []);
+});
