@@ -12,10 +12,10 @@ use super::faults;
 use super::prefs;
 use crate::ports::lock::{JobLock, LockFault};
 use crate::ports::marks;
-use crate::router;
 use crate::ports::store::{
     ActRow, Batch, DraftRow, Fault, JobRows, Opening, PhotoRow, Store, ThumbRow,
 };
+use crate::router;
 
 /// Pictures that come with a whole job.
 pub(super) type Pictures = (Vec<PhotoRow>, Vec<ThumbRow>);
