@@ -23,7 +23,7 @@ fn use_fold(props: &Fold) -> Html {
     let id = id_of(&format!("fold {}", props.title));
     let turn = Callback::from(move |_: MouseEvent| put.set(Some(!open)));
     html! {
-        <section class="section fold">
+        <section class="section">
             <h2 class="fold__head">
                 <button type="button" class="fold__turn" aria-expanded={open.to_string()} aria-controls={id.clone()} onclick={turn}>
                     <span class="fold__title">{ props.title.clone() }</span>
