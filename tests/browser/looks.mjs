@@ -55,6 +55,17 @@ function measure({ width: screenWidth, smallest, main, mainActs }) {
     if (Math.min(width, height) < smallest - 0.5) faults.push(`small: ${size}`);
     else if (acts.test(name) && Math.min(width, height) < main - 0.5 && !(control.tagName === "INPUT")) faults.push(`main, small: ${size}`);
   }
+  // A sheet stands whole in the window, with its foot, and enough of its body to work in.
+  if (top !== document) {
+    const body = top.querySelector(".sheet__body");
+    const foot = top.querySelector(".sheet__foot");
+    for (const part of [top, foot]) {
+      const box = part?.getBoundingClientRect();
+      if (box && (box.bottom > innerHeight + 1 || box.top < 0)) faults.push(`${part.className} is not all in the window`);
+      if (part === foot && part && part.scrollHeight > part.clientHeight + 1) faults.push("the foot of the sheet scrolls");
+    }
+    if (body && body.clientHeight < Math.min(2 * smallest, body.scrollHeight - 1)) faults.push(`the body of the sheet is ${body.clientHeight} high`);
+  }
   const page = document.scrollingElement;
   // A page that is too wide makes the window wider on a phone, so the screen is what counts.
   if (page.scrollWidth > screenWidth) faults.push(`the page is ${page.scrollWidth} wide, the screen ${screenWidth}`);

@@ -2,8 +2,9 @@
 // asked for, a shim of another thickness, a gasket said late, a decision with its
 // reason, and a part left off that goes back after all. The job is invented.
 import assert from "node:assert/strict";
-import { hand, press, readCautions, soon, toPart } from "./journey.mjs";
-import { openFile } from "./opened.mjs";
+import { openDemo } from "./app.mjs";
+import { acts, hand, newJob, press, readCautions, soon, toPart } from "./journey.mjs";
+import { openFile, toJobs } from "./opened.mjs";
 import { looked } from "./looks.mjs";
 import { SMALL_PHONE, screenshot, start, test } from "./support.mjs";
 
@@ -98,6 +99,21 @@ test("shims, a look asked for, said late, a decision, left off and back, another
   await thick.waitFor();
   await press(thick.getByRole("button").first());
   await look("shim");
+  await it.tap("Close");
+  await it.noSheet();
+
+  // An example is nobody's own work: it teaches no name to the next job.
+  await toJobs(it);
+  await openDemo(page, /^Cooling pump/);
+  const off = (await acts(page)).filter((act) => act.act === "part-off").map((act) => act.name);
+  await toJobs(it);
+  await newJob(it);
+  await it.screen("Take off");
+  const chips = await page.getByRole("group", { name: "Parts", exact: true }).getByRole("button").allInnerTexts();
+  const first = ["cover", "bracket", "hose", "undertray", "belt", "pump", "alternator", "housing"];
+  const own = ["cap 1", "cap 2", "sump", "guard", "Type it"];
+  assert.ok(off.length > 5 && chips.includes("sump"), chips.join());
+  assert.deepEqual(chips.map((it) => it.trim()).filter((it) => !first.includes(it) && !own.includes(it)), []);
   assert.deepEqual(faults, {});
   assert.deepEqual(complaints, []);
 });

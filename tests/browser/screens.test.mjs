@@ -338,8 +338,18 @@ test("on a wide window the list stays beside the chosen part", async (t) => {
   assert.deepEqual(await measured(page, wide.width), []);
   // The undo stands on the rail and nothing lies over it.
   await page.getByRole("button", { name: "Undo the last entry" }).tap({ trial: true, timeout: 5000 });
+  // A part that was chosen in the audit stands beside the audit.
+  await it.screen("Audit");
+  await page.getByText("Choose a line to see its part here.").waitFor();
+  const off = page.getByRole("list", { name: "Still off" });
+  await press(off.getByRole("link", { name: /bracket/ }));
+  await it.title("bracket");
+  assert.equal(await off.locator("[aria-current]").count(), 1);
+  assert.deepEqual(await axe(page), []);
+  assert.deepEqual(await measured(page, wide.width), []);
+  await toPart(it, "bracket");
   await page.setViewportSize(SMALL_PHONE);
   await list.waitFor({ state: "detached" });
-  await it.title("cover");
+  await it.title("bracket");
   assert.deepEqual(complaints, []);
 });

@@ -259,3 +259,35 @@ fn what_was_said_at_first_is_put_right() {
         Refusal::NameMissing(Kind::Name)
     );
 }
+
+/// A person's own entry of just now is struck unasked; another's, or one that is
+/// some time old, is named and asked about; how the job was opened is no entry
+/// to strike, and neither is what was signed.
+#[test]
+fn undo_asks_about_what_is_old_or_anothers() {
+    let mut b = Bench::default();
+    let undo = |b: &Bench, by: &str| view::undoing(&b.book, by, here(b));
+    assert_eq!(undo(&b, "Ann"), None);
+    b.part("cover", &[]);
+    let mine = undo(&b, " Ann ").unwrap();
+    assert_eq!(mine.asks, None);
+    assert!(mine.text.starts_with("Off: cover"), "{}", mine.text);
+    assert!(mine.made.ends_with("Ann"), "{}", mine.made);
+    assert!(undo(&b, "Bob").unwrap().asks.is_some());
+    b.ctx.now += 6 * 60_000;
+    assert!(undo(&b, "Ann").unwrap().asks.is_some());
+    // What is struck is what was named.
+    b.ok(Command::Strike { event: mine.event });
+    assert_eq!(b.job().parts.len(), 0);
+    assert_eq!(undo(&b, "Ann"), None);
+    b.part("guard", &[]);
+    let guard = undo(&b, "Ann").unwrap();
+    b.ok(Command::Strike { event: guard.event });
+    b.ok(Command::SignOff);
+    assert_eq!(undo(&b, "Ann"), None);
+    b.ok(Command::Run {
+        heat_cycles: 0,
+        anyway: String::new(),
+    });
+    assert!(undo(&b, "Ann").is_some());
+}

@@ -53,6 +53,7 @@ fn audit_of(book: &Book) -> Audit {
 
 /// Run `cargo run -p countback-checks --bin make_demo` where this fails after a
 /// change that was meant.
+
 #[test]
 fn checked_in_files_are_what_the_generator_makes() {
     let files = demo::files();
@@ -255,4 +256,24 @@ fn a_procedure_from_a_job_keeps_the_sequence_and_no_person() {
     );
     assert_eq!(procedure.safe.len(), 4);
     assert_eq!(procedure.fluids.len(), 2);
+}
+
+/// The app knows an example by the phone it was made on, and learns nothing of it.
+#[test]
+fn every_act_of_an_example_is_of_the_phones_that_examples_are_made_on() {
+    let mut jobs = 0;
+    for folder in std::fs::read_dir(folder()).unwrap() {
+        let folder = folder.unwrap();
+        if !folder.path().join("job.jsonl").exists() {
+            continue;
+        }
+        let text = std::fs::read_to_string(folder.path().join("job.jsonl")).unwrap();
+        assert!(!text.is_empty());
+        for line in text.lines() {
+            let event = countback_core::codec::decode(line).unwrap();
+            assert!(EXAMPLES.contains(&event.id.device), "{line}");
+        }
+        jobs += 1;
+    }
+    assert_eq!(jobs, EXAMPLES.len());
 }

@@ -849,3 +849,24 @@ fn no_torque_is_kept_after_an_angle() {
     ];
     b.record(Act::FixingDescribed { fixing, detail });
 }
+
+/// One breaks as it is tightened, and all the others are final: the tap that was
+/// the next turn says nothing of its thread, which is repaired in another place.
+#[test]
+fn a_broken_one_is_no_turn_of_the_pass() {
+    let (mut b, _, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=40", 3, &[]);
+    for _ in 0..3 + 2 {
+        tap(&mut b, fixing);
+    }
+    let last = page(&b, fixing).at(None).unwrap().clone();
+    b.ok(last.broke.unwrap());
+    let it = page(&b, fixing);
+    let step = it.at(None).unwrap();
+    assert_eq!(step.number, last.number);
+    assert_eq!(step.act, None, "the main tap repairs it");
+    assert!(step.held.contains("thread"), "{}", step.held);
+    let (text, repair) = step.remedy.clone().unwrap();
+    assert!(text.contains("repaired"), "{text}");
+    b.ok(repair);
+    assert!(page(&b, fixing).at(None).unwrap().act.is_some());
+}

@@ -1,6 +1,7 @@
 //! Striking the last entry: at once where it is this person's own and of just
 //! now, else after it was named and asked about.
 use countback_core::job::Command;
+use countback_core::journal::EventId;
 use countback_core::view::{self, Undoing};
 use yew::prelude::*;
 
@@ -36,15 +37,24 @@ impl Desk {
 /// The button that strikes the last entry; its name says which one. Nothing
 /// where there is none to strike.
 pub fn undo_button(job: &AttrValue, label: &'static str, kind: ButtonKind) -> Option<Html> {
-    let it = the_desk().undoing(job)?;
-    Some(button(job, label, kind, ButtonFace::IconOnly, it.text))
+    let about = match the_desk().standing().whole {
+        true => Some(named(job)?),
+        // The words of an entry come in the WASM's second file.
+        false => None,
+    };
+    Some(button(job, label, kind, ButtonFace::IconOnly, about))
+}
+
+#[inline(never)]
+fn named(job: &str) -> Option<String> {
+    the_desk().undoing(job).map(|it| it.text)
 }
 
 /// The same in words, where the last entry marks a place on a photo.
 pub fn undo_mark(job: &AttrValue) -> Option<Html> {
     let it = the_desk().undoing(job).filter(|it| it.is_mark)?;
     let (kind, face) = (ButtonKind::Plain, ButtonFace::Wide);
-    Some(button(job, "Undo the last mark", kind, face, it.text))
+    Some(button(job, "Undo the last mark", kind, face, Some(it.text)))
 }
 
 fn button(
@@ -52,12 +62,12 @@ fn button(
     label: &'static str,
     kind: ButtonKind,
     face: ButtonFace,
-    about: String,
+    about: Option<String>,
 ) -> Html {
     let job = job.clone();
     part!(Button {
         label: label,
-        about: format!(": {about}"),
+        about: about.map(|it| AttrValue::from(format!(": {it}"))),
         icon: Icon::Undo,
         face: face,
         kind: kind,
@@ -69,9 +79,14 @@ fn button(
 pub(super) fn asked() -> Html {
     let desk = the_desk();
     let asked = desk.inner.undoing.borrow().clone();
-    let Some((job, event)) = asked else {
-        return html! {};
-    };
+    match asked {
+        Some((job, event)) => ask(&desk, job, event),
+        None => html! {},
+    }
+}
+
+#[inline(never)]
+fn ask(desk: &Desk, job: String, event: EventId) -> Html {
     let close = {
         let desk = desk.clone();
         Callback::from(move |()| {
@@ -84,6 +99,7 @@ pub(super) fn asked() -> Html {
         desk.inner.undoing.replace(None);
         return html! {};
     };
+    let desk = desk.clone();
     let strike = Callback::from(move |()| {
         router::close_sheet();
         desk.tell(&job, Command::Strike { event });

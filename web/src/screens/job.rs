@@ -285,7 +285,15 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
             href: Route::ToBuy { job: job.clone() }.href()
         });
     }
+    let many = page.to_buy.len() > LONG;
+    let whole = part!(Button {
+        label: "The whole list",
+        icon: Icon::ToBuy,
+        face: ButtonFace::Wide,
+        href: Route::ToBuy { job: job.clone() }.href()
+    });
     html! {
+        <>
         { long("To buy", page.to_buy.len(), html! { <>
             { part!(Rows { label: "To buy", children: html! { <>
                 { for page.to_buy.iter().map(|b| {
@@ -306,8 +314,11 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
                     }
                 }) }
             </> } }) }
-            { part!(Button { label: "The whole list", icon: Icon::ToBuy, face: ButtonFace::Wide, href: Route::ToBuy { job: job.clone() }.href() }) }
+            if !many { { whole.clone() } }
         </> }) }
+        // The list itself is a tap away, however long it is.
+        if many { { whole } }
+        </>
     }
 }
 

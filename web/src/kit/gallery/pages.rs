@@ -66,6 +66,8 @@ fn PutBackList() -> Html {
                 </> } }) }
                 { part!(Sum { what: "Fixings on", value: "31 of 48" }) }
             </> } }) }
+            { part!(Fold { title: "Still off", count: "27", open: false, children: html! { <p>{ "What is folded until its head is tapped." }</p> } }) }
+            { part!(Banner { kind: BannerKind::Caution, title: "High for this bolt.", why: "9.4 to 24 N·m is usual for it." }) }
             { part!(Section { title: "Blocked", count: "2", children: html! { <>
                 { part!(Rows { label: "Blocked", children: html! { <>
                     { part!(ListRow { what: "Alternator", lies: "Bench", state: Standing::Blocked, owed: "Bracket goes back first", tally: Tally { n: 0, of: Some(4) }, href: "#/job/sample/put-back/4" }) }
