@@ -24,12 +24,11 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
   await it.title("Disc brake pads, one wheel");
   // How the job was opened is not struck, so nothing offers it.
   assert.equal(await page.getByRole("button", { name: /^Undo the last entry/ }).count(), 0);
-  await pressAll(it, /^Confirm /);
+  await confirmAll(it);
   // The main act and its undo change sides with the hand.
   const undo = page.getByRole("button", { name: "Undo the last entry" });
   const [left, act] = [await undo.boundingBox(), await page.getByRole("link", { name: "Take off" }).first().boundingBox()];
   assert.ok(left.x + left.width <= act.x && left.y > 400, "the undo is not by the left thumb");
-  await confirmAll(it);
 
   // As the procedure has it: the wheel, then the caliper, swung aside with one slide pin only slackened.
   const planned = async (name) => {
