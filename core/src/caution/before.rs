@@ -204,6 +204,22 @@ fn supply(kind: SupplyKind, name: &str, found: &mut BTreeSet<Hazard>) {
     }
 }
 
+/// What a new name says of a thing that the old one did not.
+fn called(what: Target, name: &str, job: &Job, found: &mut BTreeSet<Hazard>) {
+    match what {
+        Target::Connection(id) | Target::End(EndId { connection: id, .. }) => {
+            if let Some(it) = job.connections.get(id) {
+                connection(it.kind, [name], found);
+            }
+        }
+        Target::Fluid(_) => fluid(name, found),
+        Target::Part(_) | Target::Item(_) | Target::Opening(_) | Target::Supply(_) => {
+            by_name(name, found);
+        }
+        _ => {}
+    }
+}
+
 fn of_act(act: &Act, job: &Job, found: &mut BTreeSet<Hazard>) {
     match act {
         Act::PartOff(it) => {
@@ -213,6 +229,8 @@ fn of_act(act: &Act, job: &Job, found: &mut BTreeSet<Hazard>) {
         Act::PartOffAgain { part, .. } | Act::PartPlaced { part, .. } => {
             of_part(job, *part, found);
         }
+        Act::Named { what, name } => called(*what, name, job, found),
+        Act::PartDescribed { name, .. } => by_name(name, found),
         Act::ItemRemoved(it) => by_name(&it.name, found),
         Act::OpeningMade { name, .. } => by_name(name, found),
         Act::ConnectionLogged(it) => logged(it, found),

@@ -249,6 +249,12 @@ pub enum Command {
         what: Target,
         reason: String,
     },
+    /// These places of a fixing stay empty by decision; the rest of it does not.
+    LeaveEmpty {
+        fixing: FixingId,
+        places: Vec<u16>,
+        reason: String,
+    },
     Replace {
         part: PartId,
         note: String,

@@ -41,6 +41,19 @@ pub enum Act {
         lies: String,
         note: String,
     },
+    /// It is called otherwise: the name of a thing, the place of a fixing in
+    /// words, the label of an end, the product of a treatment, the text of a
+    /// finding.
+    Named {
+        what: Target,
+        name: String,
+    },
+    /// The numbers drawn for the places of a fixing, in their order; none where
+    /// they are counted by their turn.
+    Numbered {
+        fixing: FixingId,
+        numbers: Vec<u16>,
+    },
     CameAfter {
         what: Target,
         needs: Vec<Need>,
@@ -280,6 +293,8 @@ pub enum Act {
         item: ItemId,
         n: u32,
         old: bool,
+        /// Why an old one went in again.
+        reason: String,
     },
     EndPushed {
         end: EndId,

@@ -18,6 +18,7 @@ mod order;
 mod part;
 mod picture;
 mod put_back;
+mod put_right;
 mod second;
 mod shut;
 mod sign_off;
@@ -52,6 +53,7 @@ pub use part::{
 };
 pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};
+pub use put_right::{Word, WordRow, hole_numbers, put_right, words_of};
 pub use second::{
     AgainRow, CheckAsk, HiddenRow, Hides, again_rows, check_ask, hides, mark_stays, people,
 };

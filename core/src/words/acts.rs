@@ -40,6 +40,17 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::PartOff(p) => format!("Off: {}", p.name),
         Act::PartOffAgain { part: p, .. } => format!("Off again: {}", part(*p)),
         Act::PartDescribed { name, .. } => format!("Described: {name}"),
+        Act::Named {
+            what: what @ Target::Fixing(_),
+            name,
+        } => match name.is_empty() {
+            true => format!("No words for its place: {}", of(*what)),
+            false => format!("Its place is called {name}: {}", of(*what)),
+        },
+        Act::Named { name, .. } => format!("Called from here on: {name}"),
+        Act::Numbered { fixing, .. } => {
+            format!("Holes numbered: {}", of(Target::Fixing(*fixing)))
+        }
         Act::CameAfter { what, needs } => {
             let first = needs.iter().map(|n| of(n.first)).collect();
             format!("{} came after {}", of(*what), Names(first))
@@ -298,9 +309,16 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             item,
             n,
             old: false,
+            ..
         } => format!("Renewed: {n} × {}", of(Target::Item(*item))),
-        Act::ItemFitted { item, n, .. } => {
-            format!("Old one fitted: {n} × {}", of(Target::Item(*item)))
+        Act::ItemFitted {
+            item, n, reason, ..
+        } => {
+            let old = format!("Old one fitted: {n} × {}", of(Target::Item(*item)));
+            match reason.is_empty() {
+                true => old,
+                false => format!("{old} ({reason})"),
+            }
         }
         Act::EndPushed { end, .. } => format!("Joined: {}", of(Target::End(*end))),
         Act::EndSecured { end } => format!("Made fast: {}", of(Target::End(*end))),

@@ -476,6 +476,8 @@ pub fn each_act() -> Vec<Any<Act>> {
         part_off().prop_map(|it| Act::PartOff(Box::new(it))).boxed(),
         with!(part in id(), aside in flag() => Act::PartOffAgain { part, aside }),
         with!(part in id(), name in text(), lies in text(), note in text() => Act::PartDescribed { part, name, lies, note }),
+        with!(what in any_target(), name in text() => Act::Named { what, name }),
+        with!(fixing in id(), numbers in places() => Act::Numbered { fixing, numbers }),
         with!(what in any_target(), needs in needs() => Act::CameAfter { what, needs }),
         with!(what in any_target(), needs in needs() => Act::WayNoted { what, needs }),
         fixing_undone()
@@ -523,7 +525,7 @@ pub fn each_act() -> Vec<Any<Act>> {
             => Act::Tightened { fixing, places, to, value, set }),
         with!(what in any_target(), places in places() => Act::Doubted { what, places }),
         with!(fixing in id(), line in id(), from in account(), n in n() => Act::ExtraFitted { fixing, line, from, n }),
-        with!(item in id(), n in n(), old in flag() => Act::ItemFitted { item, n, old }),
+        with!(item in id(), n in n(), old in flag(), reason in text() => Act::ItemFitted { item, n, old, reason }),
         with!(end in end_id(), other in option::of(end_id()) => Act::EndPushed { end, seat: other.unwrap_or(end) }),
         with!(end in end_id() => Act::EndSecured { end }),
         with!(what in any_target(), places in places() => Act::Checked { what, places }),

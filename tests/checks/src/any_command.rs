@@ -429,6 +429,7 @@ impl Drawer<'_> {
                         item: self.id(&self.job.items),
                         n: self.n(),
                         old: self.dice.once_in(4),
+                        reason: String::new(),
                     },
                     false => Act::TreatmentApplied {
                         treatment: self.id(&self.job.treatments),
@@ -469,6 +470,11 @@ impl Drawer<'_> {
                 account: self.account(),
                 found: self.dice.below(6) as u32,
                 reason: String::new(),
+            },
+            35 if self.dice.once_in(3) => Command::LeaveEmpty {
+                fixing: self.fixing(),
+                places: self.places(),
+                reason: self.words("not wanted"),
             },
             35 => Command::LeaveOff {
                 what: self.target(),
@@ -868,7 +874,15 @@ impl Drawer<'_> {
                 },
                 owed: !self.dice.once_in(3),
             },
+            58 if self.dice.once_in(2) => Act::Named {
+                what: self.target(),
+                name: self.words("by another name"),
+            },
             58 => Act::JobDescribed(head(&self.words("job"))),
+            59 if self.dice.once_in(2) => Act::Numbered {
+                fixing: self.fixing(),
+                numbers: (0..self.n() as u16).map(|n| n + 3).collect(),
+            },
             59 => Act::ContainerMoved {
                 container: self.id(&self.job.containers),
                 lies: self.words("shelf"),

@@ -21,7 +21,7 @@ kinds! {
     /// What can happen.
     ACTS, act: Act {
         JobOpened JobDescribed ProcedureAttached SafeStepListed SafeStepConfirmed PartOff
-        PartOffAgain PartDescribed CameAfter WayNoted FixingUndone FixingDescribed
+        PartOffAgain PartDescribed Named Numbered CameAfter WayNoted FixingUndone FixingDescribed
         FastenersUndone FastenerBroke PlaceRepaired ConnectionLogged EndParted ItemRemoved
         ContainerNamed ContainerMoved OpeningMade PutIn TakenOut FluidDrained FluidFilled
         FluidBled LevelSeen JointHolds TreatmentPrescribed TreatmentApplied SupplyIsolated
@@ -40,7 +40,7 @@ kinds! {
     COMMANDS, command: Command {
         Open Record TakeOff AddFixing PartEnd TakeOffAgain PlacePart Start Tighten
         TightenAnyway GoRound FitExtras FitOther FitItem SayLate Reached Rejoin Check Fill Run
-        CheckDone Recount LeaveOff Replace Strike StrikeLast Except SignOff Reopen
+        CheckDone Recount LeaveOff LeaveEmpty Replace Strike StrikeLast Except SignOff Reopen
     }
 }
 

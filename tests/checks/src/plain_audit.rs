@@ -773,11 +773,14 @@ fn items(events: &[&Event], open: &mut Open) {
                     item,
                     n,
                     old: false,
+                    ..
                 } if *item == id => {
                     new = (new + n).min(count);
                     old -= old.min(*n);
                 }
-                Act::ItemFitted { item, n, old: true } if *item == id => {
+                Act::ItemFitted {
+                    item, n, old: true, ..
+                } if *item == id => {
                     old = (old + n).min(count);
                 }
                 Act::LeftOff { what, .. } if *what == Target::Item(id) => given = true,

@@ -262,6 +262,7 @@ fn of_other(job: &Job, owed: &Owed) -> Vec<Command> {
             item,
             n: owed.n,
             old: false,
+            reason: String::new(),
         }),
         (Rule::Apply, Target::Treatment(treatment)) => late(Act::TreatmentApplied { treatment }),
         (Rule::Fill, Target::Fluid(fluid)) => vec![Command::Fill {

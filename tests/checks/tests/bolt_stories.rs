@@ -500,6 +500,7 @@ fn a_new_gasket_or_washer_makes_the_measured_hole_a_stale_one() {
                 item: ItemId(gasket.thing(0)),
                 n: 1,
                 old: false,
+                reason: String::new(),
             },
             "gasket",
         ),

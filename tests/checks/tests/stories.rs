@@ -1312,6 +1312,7 @@ fn a_gasket_that_was_in_before_is_said_late_with_a_reason_that_stays_on_record()
             item: gasket,
             n: 1,
             old: false,
+            reason: String::new(),
         },
         reason: reason.to_owned(),
     };

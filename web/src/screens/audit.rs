@@ -205,6 +205,7 @@ fn line(props: &Line) -> Html {
                 item,
                 n: row.n,
                 old: false,
+                reason: String::new(),
             };
             html! { { part!(Button { label: "New one fitted", about: row.what.clone(), icon: Icon::Renew, onpress: tell(Command::Record(fitted)) }) } }
         }

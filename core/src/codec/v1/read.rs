@@ -66,6 +66,14 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             lies: r.text("lies")?,
             note: r.text("note")?,
         },
+        "named" => Act::Named {
+            what: what(r)?,
+            name: r.text("name")?,
+        },
+        "numbered" => Act::Numbered {
+            fixing: fixing(r)?,
+            numbers: r.smalls("numbers")?,
+        },
         "came-after" => Act::CameAfter {
             what: what(r)?,
             needs: read_needs(r)?,
@@ -340,6 +348,7 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             item: r.id("item")?,
             n: r.count("n")?,
             old: r.flag("old")?,
+            reason: r.text("reason")?,
         },
         "end-pushed" => {
             let end = end(r)?;

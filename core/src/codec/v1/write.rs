@@ -75,6 +75,16 @@ fn act(w: &mut Writer, act: &Act) {
             w.text("lies", lies);
             w.text("note", note);
         }
+        Act::Named { what, name } => {
+            w.put("act", "named");
+            target(w, "what", *what);
+            w.text("name", name);
+        }
+        Act::Numbered { fixing, numbers } => {
+            w.put("act", "numbered");
+            w.id("fixing", *fixing);
+            w.smalls("numbers", numbers);
+        }
         Act::CameAfter { what, needs: list } => {
             w.put("act", "came-after");
             target(w, "what", *what);
@@ -459,11 +469,17 @@ fn act(w: &mut Writer, act: &Act) {
             account(w, "from", *from);
             w.count("n", *n);
         }
-        Act::ItemFitted { item, n, old } => {
+        Act::ItemFitted {
+            item,
+            n,
+            old,
+            reason,
+        } => {
             w.put("act", "item-fitted");
             w.id("item", *item);
             w.count("n", *n);
             w.flag("old", *old);
+            w.text("reason", reason);
         }
         Act::EndPushed { end, seat } => {
             w.put("act", "end-pushed");

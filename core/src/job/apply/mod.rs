@@ -74,6 +74,12 @@ impl Job {
                     it.note.clone_from(note);
                 }
             }
+            Act::Named { what, name } => self.called(*what, name),
+            Act::Numbered { fixing, numbers } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.numbers.clone_from(numbers);
+                }
+            }
             Act::CameAfter { what, needs } => self.came_after(*what, needs),
             Act::WayNoted { what, needs } => self.way_noted(*what, needs),
             Act::FixingUndone(it) => self.fixing_undone(event, it),
@@ -305,7 +311,7 @@ impl Job {
                 from,
                 n,
             } => self.extra_fitted(*fixing, *line, *from, *n),
-            Act::ItemFitted { item, n, old } => {
+            Act::ItemFitted { item, n, old, .. } => {
                 self.item_fitted(*item, *n, *old);
                 if !old {
                     self.stack_new(id, Target::Item(*item));

@@ -91,4 +91,34 @@ impl Job {
             event: event.id,
         });
     }
+
+    /// Words that were put right.
+    pub(super) fn called(&mut self, what: Target, name: &str) {
+        let words = match what {
+            Target::Part(id) => self.parts.get_mut(id).map(|it| &mut it.name),
+            Target::Fixing(id) => self.fixings.get_mut(id).map(|it| &mut it.place),
+            Target::Connection(id) => self.connections.get_mut(id).map(|it| &mut it.name),
+            Target::End(id) => self.end_mut(id).map(|it| &mut it.end.label),
+            Target::Item(id) => self.items.get_mut(id).map(|it| &mut it.name),
+            Target::Container(id) => self.containers.get_mut(id).map(|it| &mut it.name),
+            Target::Opening(id) => self.openings.get_mut(id).map(|it| &mut it.name),
+            Target::Inside(id) => self.insides.get_mut(id).map(|it| &mut it.put.name),
+            Target::Fluid(id) => self.fluids.get_mut(id).map(|it| &mut it.name),
+            Target::Treatment(id) => {
+                let it = self.treatments.get_mut(id);
+                it.map(|it| &mut it.treatment.product)
+            }
+            Target::Supply(id) => self.supplies.get_mut(id).map(|it| &mut it.name),
+            Target::Finding(id) => self.findings.get_mut(id).map(|it| &mut it.text),
+            Target::Buy(id) => self.buys.get_mut(id).map(|it| &mut it.what),
+            Target::Job
+            | Target::Step(_)
+            | Target::Stray(_)
+            | Target::AfterRun(_)
+            | Target::Line(_) => None,
+        };
+        if let Some(words) = words {
+            name.clone_into(words);
+        }
+    }
 }

@@ -270,6 +270,14 @@ impl Job {
     }
 }
 
+/// What is called by words that can be put right.
+pub(super) const fn has_name(what: Target) -> bool {
+    !matches!(
+        what,
+        Target::Job | Target::Step(_) | Target::Stray(_) | Target::AfterRun(_) | Target::Line(_)
+    )
+}
+
 pub(super) fn has<I: Id, T>(table: &Table<I, T>, id: I, kind: Kind) -> Fit {
     if table.has(id) {
         Ok(())

@@ -57,6 +57,20 @@ impl Job {
                 }
             },
             Act::PartDescribed { part, .. } => self.part(*part).map(drop),
+            Act::Named { what, .. } => match facts::has_name(*what) {
+                true => self.known(*what),
+                false => Err(Refusal::Unknown(Kind::Name)),
+            },
+            Act::Numbered { fixing, numbers } => {
+                let n = self.fixing(*fixing)?.places.len();
+                match numbers.is_empty() || numbers.len() == n {
+                    true => Ok(()),
+                    false => Err(Refusal::CountsDoNotFit {
+                        touched: n as u32,
+                        accounted: numbers.len() as u32,
+                    }),
+                }
+            }
             Act::CameAfter { what, needs } | Act::WayNoted { what, needs } => {
                 self.known(*what)?;
                 self.needs(needs)
@@ -315,7 +329,7 @@ impl Job {
                 self.extra_wanted(*fixing, *line, *n)?;
                 self.stock(*line, *from, *n)
             }
-            Act::ItemFitted { item, n, old } => {
+            Act::ItemFitted { item, n, old, .. } => {
                 let it = self.items.get(*item).ok_or(Refusal::Unknown(Kind::Item))?;
                 let in_already = if *old { it.old_in } else { 0 };
                 let left = it.count.saturating_sub(it.renewed + in_already);

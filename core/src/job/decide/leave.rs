@@ -70,7 +70,28 @@ impl Tap<'_> {
         if places.is_empty() {
             return Ok(false);
         }
-        let wanted_after = fixing.wanted() - places.len();
+        self.leave_places(id, places, reason)?;
+        Ok(true)
+    }
+
+    pub fn leave_empty(
+        &mut self,
+        id: FixingId,
+        places: Vec<u16>,
+        reason: &str,
+    ) -> Result<(), Refusal> {
+        reasoned(reason)?;
+        self.leave_places(id, places, reason)
+    }
+
+    fn leave_places(
+        &mut self,
+        id: FixingId,
+        places: Vec<u16>,
+        reason: &str,
+    ) -> Result<(), Refusal> {
+        let fixing = self.job.fixing(id)?;
+        let wanted_after = fixing.wanted().saturating_sub(places.len());
         self.left(Target::Fixing(id), places, reason)?;
         // Washers that no place wants any more.
         for (line, extra) in &fixing.extras {
@@ -98,7 +119,7 @@ impl Tap<'_> {
         if wanted_after == 0 {
             self.leave_items(&fixing.items, reason)?;
         }
-        Ok(true)
+        Ok(())
     }
 
     fn leave_end(&mut self, id: EndId, reason: &str) -> Result<(), Refusal> {

@@ -132,7 +132,12 @@ impl Book {
             } => tap.fit_other(fixing, line, anyway)?,
             Command::FitItem { item, n, old } => {
                 tap.within_reach(Target::Item(item))?;
-                tap.fitting(Act::ItemFitted { item, n, old })?;
+                tap.fitting(Act::ItemFitted {
+                    item,
+                    n,
+                    old,
+                    reason: String::new(),
+                })?;
             }
             Command::Reached { what, reason } => tap.reached(what, reason)?,
             Command::SayLate { act, reason } => tap.say_late(act, reason)?,
@@ -165,6 +170,11 @@ impl Book {
                 tap.recount(line, account, found, reason)?;
             }
             Command::LeaveOff { what, reason } => tap.leave_off(what, reason)?,
+            Command::LeaveEmpty {
+                fixing,
+                places,
+                reason,
+            } => tap.leave_empty(fixing, places, &reason)?,
             Command::Replace {
                 part,
                 note,
@@ -265,6 +275,12 @@ impl Tap<'_> {
         match &mut act {
             Act::PartOff(it) => named(&it.name, Kind::Part)?,
             Act::PartDescribed { name, .. } => named(name, Kind::Part)?,
+            // The place of a fixing may go without words, as it may be logged.
+            Act::Named {
+                what: Target::Fixing(_),
+                ..
+            } => {}
+            Act::Named { name, .. } => named(name, Kind::Name)?,
             Act::ConnectionLogged(it) => {
                 let it = it.clone();
                 self.job.check(&act)?;

@@ -238,26 +238,17 @@ fn use_items(props: &Items) -> Html {
     });
     let old_sheet = (*old).and_then(|at| props.items.get(at)).map(|i| {
         let (item, left) = (i.id, i.n - i.renewed);
-        let fitted = tell(Act::ItemFitted {
-            item,
-            n: left,
-            old: true,
-        });
-        let (desk, job, title) = (desk.clone(), props.job.clone(), i.title.clone());
-        let onwhy = Callback::from(move |why: String| {
+        let (desk, job, late) = (desk.clone(), props.job.clone(), late.clone());
+        let onwhy = Callback::from(move |reason: String| {
             let act = Act::ItemFitted {
                 item,
                 n: left,
                 old: true,
+                reason,
             };
-            let may = |book: &Book| book.decide(Command::Record(act), &desk.ctx()).is_ok();
-            // The reason goes first: undo then strikes that the old one is in.
-            if desk.read(&job, may).unwrap_or_default() {
-                let text = format!("Old one for now, {title}: {why}");
-                let on = Target::Item(item);
-                desk.tell(&job, Command::Record(Act::NoteAdded { on, text }));
-            }
-            fitted.emit(());
+            let (late, said) = (late.clone(), act.clone());
+            let onlate = Callback::from(move |()| late.set(Some(said.clone())));
+            tell_or_ask(&desk, &job, Command::Record(act), onlate);
         });
         let onclose = {
             let old = old.clone();
@@ -286,7 +277,7 @@ fn use_items(props: &Items) -> Html {
                     html! {
                         { part!(ListRow { what: format!("{} × {}", i.n, i.title), lead: Icon::Gasket, state: state, owed: owed, children: html! { <>
                             if !i.done {
-                                { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: false }) }) }
+                                { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: false, reason: String::new() }) }) }
                                 if i.old_in == 0 {
                                     { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: { let old = old.clone(); Callback::from(move |()| old.set(Some(at))) } }) }
                                 }
