@@ -64,7 +64,8 @@ pub fn touched(command: &Command, job: &Job) -> Vec<Hazard> {
 /// What this job has been shown already. A part carries the cautions that were
 /// shown before it came off with all that hung on it; a part placed, an end
 /// parted or joined by itself, a fluid drained, a supply isolated and a make-safe
-/// step confirmed were each preceded by theirs. A connection that was logged with its end off is not:
+/// step confirmed were each preceded by theirs. A connection that was logged with
+/// its end off is not:
 /// only the part that it was logged with says what was shown.
 pub fn acknowledged(job: &Job) -> BTreeSet<Hazard> {
     let mut known = BTreeSet::new();

@@ -182,7 +182,7 @@ fn notices() -> Html {
         (false, kind) => html! {
             <div class="toast toast--stays" role={(kind == NoticeKind::Refused).then_some("alert")} key={notice.serial}>
                 { part!(Banner { title: text.clone(), kind: match kind { NoticeKind::Refused => BannerKind::Caution, _ => BannerKind::Danger }, children: html! { <>
-                    { ways_on(&desk, notice.ways.as_ref(), &end) }
+                    if let Some(ways) = &notice.ways { { ways_on(&desk, ways, &end) } }
                     { part!(Button { label: "Read", kind: ButtonKind::Quiet, onpress: end }) }
                 </> } }) }
             </div>
@@ -197,10 +197,8 @@ fn notices() -> Html {
 }
 
 /// What can be done about a refusal.
-fn ways_on(desk: &Desk, ways: Option<&(String, WaysOn)>, end: &Callback<()>) -> Html {
-    let Some((job, ways)) = ways else {
-        return html! {};
-    };
+#[inline(never)]
+fn ways_on(desk: &Desk, (job, ways): &(String, WaysOn), end: &Callback<()>) -> Html {
     let go = ways.go.clone().map(|(label, part)| {
         let route = Route::PutBackPart {
             job: job.clone().into(),
