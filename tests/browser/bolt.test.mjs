@@ -282,7 +282,7 @@ test("the to-buy list merges parts, is ordered by a tap, and goes out as text an
   assert.match(saved.suggestedFilename(), /\.csv$/);
   const csv = readFileSync(await saved.path(), "utf8");
   assert.match(csv, /^what,to buy,on order,for\r\ngasket[^\r]*,2,2,1 for cover; 1 for pump\r\n$/);
-  await it.act(/^Arrived/, "Arrived");
+  await it.act(/^All arrived/, "Arrived");
   await page.getByText("Nothing to buy.").waitFor();
   assert.deepEqual(complaints, []);
 });

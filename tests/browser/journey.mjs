@@ -208,7 +208,7 @@ export async function joinEnds(it) {
 export async function putBack(it, name, { but = [] } = {}) {
   await toPart(it, name);
   await readCautions(it);
-  await pressAll(it, /^New one fitted/);
+  await pressAll(it, /^(New one|All .* new ones) fitted/);
   await it.act("Place it", `Back: ${name}`);
   await pressAll(it, /^All \d+ started by hand/);
   await pressAll(it, /^All tight/);

@@ -108,6 +108,8 @@ pub struct FixingPage {
     pub photos: Vec<PhotoRow>,
     /// Places with nothing in them: index and number.
     pub open: Vec<(u16, u16)>,
+    /// Places that can be left empty by decision: index and number.
+    pub may_stay_empty: Vec<(u16, u16)>,
     /// Other fasteners that lie loose, the same part's first.
     pub offered: Vec<(LineId, String)>,
     /// Washers, shims and the like of other fixings that lie loose and could go
@@ -170,14 +172,17 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
             .into_iter()
             .filter(|p| p.marks.iter().any(|m| m.what == Target::Fixing(id)))
             .collect(),
-        open: (0_u16..)
-            .zip(&it.places)
-            .filter(|(_, p)| p.state == PlaceState::Open)
-            .map(|(n, _)| (n, it.number(n)))
-            .collect(),
+        open: places(it, |s| s == PlaceState::Open),
+        may_stay_empty: places(it, |s| matches!(s, PlaceState::Open | PlaceState::Broken)),
         offered: offered(job, it),
         offered_extras: offered_extras(job, id, it),
     })
+}
+
+/// Places in such a state: index and number.
+fn places(it: &Fixing, state: impl Fn(PlaceState) -> bool) -> Vec<(u16, u16)> {
+    let found = it.where_state(state).into_iter();
+    found.map(|n| (n, it.number(n))).collect()
 }
 
 fn numbers(it: &Fixing) -> String {

@@ -47,7 +47,11 @@ pub(super) fn groups(handy: &Handy, now: Vec<Row>) -> Vec<Group> {
                 later => format!(", {later} of them a little later"),
             };
             let way = run.way.map_or("not noted from where", words::way_in);
-            format!("{}: {}{later}", capital(way), words::plural(n, "act"))
+            format!(
+                "{}: {}{later}",
+                words::capital(way),
+                words::plural(n, "act")
+            )
         };
         groups.push(Group { title, rows: here });
     }
@@ -105,7 +109,7 @@ pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp, at: At) -> He
     HeldRow {
         by: held.by.map_or_else(
             || "A second person's look".to_owned(),
-            |w| capital(&words::wait(job, w)),
+            |w| words::capital(&words::wait(job, w)),
         ),
         note: format!(
             "{until}holds up {}, about {}{alone}",
@@ -138,16 +142,10 @@ pub(super) fn running(job: &Job, at: At) -> impl Iterator<Item = HeldRow> + '_ {
             (false, false) => return None,
         };
         Some(HeldRow {
-            by: capital(&words::wait(job, Wait::Cure(id))),
+            by: words::capital(&words::wait(job, Wait::Cure(id))),
             note: format!("until {}", (at.style.when)(it.cured_at()?)),
             holds: holds.to_owned(),
             arrived: None,
         })
     })
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    let first = letters.next().map(|l| l.to_uppercase().to_string());
-    first.unwrap_or_default() + letters.as_str()
 }

@@ -76,7 +76,12 @@ impl Rows<'_> {
         let what = Target::Part(id);
         self.name(what, "Its name", &it.name);
         self.row(what, Word::Lies, "Where it lies".to_owned(), &it.lies);
-        self.row(what, Word::Note, "What is written on it".to_owned(), &it.note);
+        self.row(
+            what,
+            Word::Note,
+            "What is written on it".to_owned(),
+            &it.note,
+        );
         for &fixing in &it.fixings {
             self.fixing(fixing);
         }
@@ -114,8 +119,18 @@ impl Rows<'_> {
         let called = |word: &str| format!("{of}: {word}");
         let numbers: Vec<String> = it.numbers.iter().map(u16::to_string).collect();
         self.row(what, Word::Name, called("which place"), &it.place);
-        self.row(what, Word::Numbers, called("numbers of its holes"), &numbers.join(", "));
-        self.row(what, Word::Watch, called("mind, when it goes back"), &it.detail.watch);
+        self.row(
+            what,
+            Word::Numbers,
+            called("numbers of its holes"),
+            &numbers.join(", "),
+        );
+        self.row(
+            what,
+            Word::Watch,
+            called("mind, when it goes back"),
+            &it.detail.watch,
+        );
         self.row(what, Word::Tool, called("tool"), &it.detail.tool);
         for &item in &it.items {
             self.item(item);

@@ -40,15 +40,14 @@ pub fn noted_as(it: Figure, unit: TorqueUnit, style: Style) -> String {
 
 /// "Bolt 3".
 fn one(kind: FastenerKind, number: u16) -> String {
-    capital(format!("{} {number}", kind.word()))
+    capital(&format!("{} {number}", kind.word()))
 }
 
 /// With a capital first.
-fn capital(mut said: String) -> String {
-    if let Some(first) = said.get_mut(..1) {
-        first.make_ascii_uppercase();
-    }
-    said
+pub fn capital(text: &str) -> String {
+    let mut letters = text.chars();
+    let first = letters.next().map(|l| l.to_uppercase().to_string());
+    first.unwrap_or_default() + letters.as_str()
 }
 
 pub fn started_by_hand(kind: FastenerKind, number: u16) -> String {
@@ -180,12 +179,12 @@ pub fn layout_said(of: Layout, scheme: Scheme) -> String {
         Scheme::CentreOutwards => "from the middle outwards",
         Scheme::AsMarked => "as marked",
     };
-    capital(format!("{}: {scheme}", layout(of)))
+    capital(&format!("{}: {scheme}", layout(of)))
 }
 
 /// An order that no scheme gives.
 pub fn layout_of_own(of: Layout) -> String {
-    capital(format!("{}: an order of its own", layout(of)))
+    capital(&format!("{}: an order of its own", layout(of)))
 }
 
 pub fn marks_missing(n: usize, of: usize) -> String {

@@ -9,7 +9,7 @@ use countback_core::view::{self, AuditRow};
 use yew::prelude::*;
 
 use super::counting::CountSheet;
-use super::put_back::take_out;
+use super::put_back::{take_out, taken_out};
 use super::second::offered;
 use super::{OfJob, copies, lost};
 use crate::app::the_desk;
@@ -143,7 +143,7 @@ fn line(props: &Line) -> Html {
         }
         Target::Inside(id) => {
             let (desk, job) = (desk.clone(), job.clone());
-            html! { { part!(Button { label: "Taken out", about: row.what.clone(), icon: Icon::Check, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
+            html! { { part!(Button { label: taken_out(&desk, &job, id), about: row.what.clone(), icon: Icon::Check, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
         }
         Target::Fluid(fluid) if row.key.rule == Rule::Bleed => {
             html! { { part!(Button { label: "Bled", about: row.what.clone(), icon: Icon::Fluid, onpress: tell(Command::Record(Act::FluidBled { fluid })) }) } }
@@ -207,11 +207,17 @@ fn line(props: &Line) -> Html {
                 old: false,
                 reason: String::new(),
             };
-            html! { { part!(Button { label: "New one fitted", about: row.what.clone(), icon: Icon::Renew, onpress: tell(Command::Record(fitted)) }) } }
+            let label = if row.n > 1 {
+                format!("All {} new ones fitted", row.n)
+            } else {
+                "New one fitted".to_owned()
+            };
+            html! { { part!(Button { label: label, about: row.what.clone(), icon: Icon::Renew, onpress: tell(Command::Record(fitted)) }) } }
         }
-        Target::Line(line) if row.key.rule == Rule::Missing => html! {
-            { part!(Button { label: "Found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }
-        },
+        Target::Line(line) if row.key.rule == Rule::Missing => html! { <>
+            if row.n > 1 { { part!(Button { label: "One found", about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: 1, reason: "found".to_owned() })) }) } }
+            { part!(Button { label: if row.n > 1 { format!("All {} found", row.n) } else { "Found".to_owned() }, about: row.what.clone(), icon: Icon::Eye, onpress: tell(Command::Record(Act::Moved { line, from: Account::Missing, to: Account::Bench, n: row.n, reason: "found".to_owned() })) }) }
+        </> },
         Target::Line(line) => {
             let count = props.oncount.reform(move |()| line);
             html! { { part!(Button { label: "Count it", about: row.what.clone(), icon: Icon::Balance, onpress: count }) } }

@@ -1,6 +1,7 @@
 //! One fixing with all that is known of it: its count in large figures, where
 //! it lies, then a card for each question, answered at most one tap further.
 use crate::part;
+mod empty;
 mod figure;
 mod hole;
 mod keep;
@@ -46,6 +47,9 @@ enum Over {
     /// A washer, shim or the like.
     SwapExtra,
     Thick,
+    /// Places that stay empty.
+    Empty,
+    Words,
     /// Put on its threads, said after they were final.
     Late(TreatmentId),
 }
@@ -107,6 +111,12 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::Swap => part!(swap::Swap { ask, extra: false }),
         Over::SwapExtra => part!(swap::Swap { ask, extra: true }),
         Over::Thick => part!(know::Thick { ask }),
+        Over::Empty => part!(empty::Empty { ask }),
+        Over::Words => part!(super::put_right::PutRight {
+            job: job.clone(),
+            about: Target::Fixing(ask.page.row.id),
+            onclose: ask.onclose
+        }),
         Over::Late(treatment) => part!(super::late::Late {
             job: job.clone(),
             act: Act::TreatmentApplied { treatment },
@@ -168,6 +178,10 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
                 { part!(Button { label: "To buy", icon: Icon::ToBuy, href: Route::ToBuy { job: job.clone() }.href() }) }
                 { part!(Button { label: "What is this bolt?", icon: Icon::Find, href: Route::WhatBolt { job: job.clone() }.href() }) }
             </div>
+            if !page.may_stay_empty.is_empty() {
+                { part!(Button { label: "A place stays empty, by decision", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::LeftOff, onpress: open(Over::Empty) }) }
+            }
+            { part!(Button { label: "Put words right", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::Edit, onpress: open(Over::Words) }) }
         </> } }) }
         { sheet }
         </>

@@ -10,7 +10,7 @@ use countback_core::journal::*;
 use countback_core::view::{self, CareAct, CareRow, JobPage, JobRest};
 use yew::prelude::*;
 
-use super::put_back::take_out;
+use super::put_back::{take_out, taken_out};
 use super::{OfJob, copies, lost};
 use crate::app::{Desk, the_desk};
 use crate::kit::{
@@ -107,7 +107,10 @@ fn further_down(desk: &Desk, job: &AttrValue, signed: bool) -> Html {
                     { part!(Rows { label: "Last entry", children: html! { <>{ part!(ListRow { what: last.text.clone(), lies: format!("{} {}", last.when, last.by), lead: Icon::Log, href: Route::Log { job: job.clone() }.href() }) }</> } }) }
                 }
                 { part!(Button { label: "Handover page", icon: Icon::People, face: ButtonFace::Wide, href: Route::Handover { job: job.clone() }.href() }) }
-                if !signed { { part!(describe::Describe { job: job.clone() }) } }
+                if !signed {
+                    { part!(describe::Describe { job: job.clone() }) }
+                    { part!(super::put_right::JobWords { job: job.clone() }) }
+                }
                 { copies::under_record(desk, job, signed) }
             </> } }) }
         </>
@@ -233,9 +236,10 @@ fn care_act(desk: &Desk, job: &AttrValue, row: &CareRow) -> Html {
         }
         CareAct::TakeOut(id) => {
             let (desk, job) = (desk.clone(), job.clone());
+            let label = taken_out(&desk, &job, id);
             let press = Callback::from(move |()| take_out(&desk, &job, id));
             return part!(Button {
-                label: "Taken out",
+                label: label,
                 about: row.text.clone(),
                 icon: Icon::Check,
                 onpress: press
@@ -304,12 +308,17 @@ fn to_buy(desk: &Desk, job: &AttrValue, page: &JobRest) -> Html {
                             desk.tell(&job, Command::Record(act));
                         })
                     };
+                    let one = {
+                        let (desk, job, want) = (desk.clone(), job.clone(), b.want);
+                        Callback::from(move |()| desk.tell(&job, Command::Record(Act::Arrived { want, n: 1 })))
+                    };
                     let ordered = b.on_order >= b.n;
                     let state = if ordered { Standing::Waiting } else { Standing::Owed };
                     html! {
                         { part!(ListRow { what: format!("{} × {}", b.n, b.text), lies: b.what_for.clone(), lead: Icon::Delivery, state: state, owed: if ordered { "ordered" } else { "not ordered" }, children: html! { <>
                             if !ordered { { part!(Button { label: "Ordered", about: format!("{} for {}", b.text, b.what_for), kind: ButtonKind::Quiet, onpress: tell(false) }) } }
-                            { part!(Button { label: "Arrived", about: format!("{} for {}", b.text, b.what_for), icon: Icon::Check, onpress: tell(true) }) }
+                            if b.n > 1 { { part!(Button { label: "One arrived", about: format!("{} for {}", b.text, b.what_for), kind: ButtonKind::Quiet, onpress: one }) } }
+                            { part!(Button { label: if b.n > 1 { "All arrived" } else { "Arrived" }, about: format!("{} for {}", b.text, b.what_for), icon: Icon::Check, onpress: tell(true) }) }
                         </> } }) }
                     }
                 }) }

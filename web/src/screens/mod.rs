@@ -22,6 +22,7 @@ mod photo;
 mod pick;
 mod picture;
 mod put_back;
+mod put_right;
 mod second;
 mod settings;
 mod shots;

@@ -35,6 +35,7 @@ enum Over {
     Hides,
     Way,
     More,
+    Words,
 }
 
 #[hook]
@@ -130,6 +131,11 @@ fn use_part_screen(props: &PartScreen) -> Html {
                 onclose: close.clone()
             })
         }
+        Over::Words => part!(super::put_right::PutRight {
+            job: job.clone(),
+            about: Target::Part(page.id),
+            onclose: close.clone()
+        }),
         Over::More => {
             html! { { part!(MoreSheet { job: job.clone(), page: page.clone(), onclose: close.clone() }) } }
         }
@@ -149,6 +155,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             { part!(joints::Connections { job: job.clone(), connections: page.connections.clone() }) }
             { part!(joints::Findings { job: job.clone(), findings: page.findings.clone() }) }
             { part!(Button { label: "Way in: the least to take off", icon: Icon::Find, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Way)) } }) }
+            { part!(Button { label: "Put words right", icon: Icon::Edit, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Words)) } }) }
             { part!(Button { label: "More about it", icon: Icon::More, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::More)) } }) }
         </> } }) }
         { sheet }

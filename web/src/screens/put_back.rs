@@ -58,7 +58,7 @@ pub fn put_back(props: &OfJob) -> Html {
                 { part!(Banner { kind: BannerKind::Danger, title: "Do not turn the engine. Something is inside.", children: html! { <>
                     { for page.inside.iter().map(|(id, text)| {
                         let (desk, job, id) = (desk.clone(), job.clone(), *id);
-                        html! { { part!(Button { label: format!("Taken out: {text}"), icon: Icon::Rag, face: ButtonFace::Wide, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
+                        html! { { part!(Button { label: format!("{}: {text}", taken_out(&desk, &job, id)), icon: Icon::Rag, face: ButtonFace::Wide, onpress: Callback::from(move |()| take_out(&desk, &job, id)) }) } }
                     }) }
                 </> } }) }
             }
@@ -159,13 +159,26 @@ fn part_href(job: &AttrValue, row: &Row) -> Option<String> {
 }
 
 /// Takes everything of one kind out again.
+///
+/// One at a time: a tap for all of them would say of the rag that is still in
+/// there that it is out.
 pub fn take_out(desk: &Desk, job: &str, inside: InsideId) {
-    let n = desk.read(job, |book| {
-        book.job().insides.get(inside).map_or(0, |i| i.n_in)
-    });
-    if let Some(n) = n.filter(|n| *n > 0) {
-        desk.tell(job, Command::Record(Act::TakenOut { inside, n }));
+    if still_in(desk, job, inside) > 0 {
+        desk.tell(job, Command::Record(Act::TakenOut { inside, n: 1 }));
     }
+}
+
+/// What the button for it says.
+pub fn taken_out(desk: &Desk, job: &str, inside: InsideId) -> String {
+    match still_in(desk, job, inside) {
+        0 | 1 => "Taken out".to_owned(),
+        n => format!("One of {n} taken out"),
+    }
+}
+
+fn still_in(desk: &Desk, job: &str, inside: InsideId) -> u32 {
+    let n = desk.read(job, |book| book.job().insides.get(inside).map(|i| i.n_in));
+    n.flatten().unwrap_or_default()
 }
 
 fn line(job: &AttrValue, row: &Row) -> Html {

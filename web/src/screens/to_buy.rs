@@ -89,6 +89,15 @@ fn line(desk: &Desk, job: &AttrValue, line: &BuyLine) -> Html {
         (n > 0).then_some(Act::Ordered { want, n })
     });
     let arrive = tell(|want, n, _| Some(Act::Arrived { want, n }));
+    // Of several, one alone: of what was ordered first.
+    let one = {
+        let (desk, job, first) = (desk.clone(), job.clone(), line.wants.first().map(|it| it.0));
+        Callback::from(move |()| {
+            if let Some(want) = first {
+                desk.tell(&job, Command::Record(Act::Arrived { want, n: 1 }));
+            }
+        })
+    };
     part!(ListRow {
         what: line.text.clone(),
         lies: line.for_.join("; "),
@@ -101,7 +110,8 @@ fn line(desk: &Desk, job: &AttrValue, line: &BuyLine) -> Html {
         owed: owed,
         children: html! { <>
             if !ordered { { part!(Button { label: "Ordered", about: line.text.clone(), kind: ButtonKind::Quiet, onpress: order }) } }
-            { part!(Button { label: "Arrived", about: line.text.clone(), icon: Icon::Check, onpress: arrive }) }
+            if line.n > 1 { { part!(Button { label: "One arrived", about: line.text.clone(), kind: ButtonKind::Quiet, onpress: one }) } }
+            { part!(Button { label: if line.n > 1 { "All arrived" } else { "Arrived" }, about: line.text.clone(), icon: Icon::Check, onpress: arrive }) }
         </> }
     })
 }

@@ -1,6 +1,6 @@
 //! What joins a part: fixings with their next act, ends, new items, findings.
 use crate::part;
-use countback_core::job::{Book, Command, EndState, PlaceState, Thing};
+use countback_core::job::{Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
 use countback_core::view::{ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow};
 use countback_core::words;
@@ -165,11 +165,30 @@ fn said(what: [&str; 2]) -> Option<AttrValue> {
     (!said.is_empty()).then(|| AttrValue::from(said.join("; ")))
 }
 
-fn connections(props: &Connections) -> Html {
+#[hook]
+fn use_connections(props: &Connections) -> Html {
+    let desk = the_desk();
+    // The end that is to stay off.
+    let staying = use_local(|| None::<(EndId, String)>);
     if props.connections.is_empty() {
         return html! {};
     }
+    let why = (*staying).clone().map(|(end, title)| {
+        let (desk, job, staying) = (desk.clone(), props.job.clone(), staying.clone());
+        let what = Target::End(end);
+        let onwhy = Callback::from(move |reason| {
+            desk.tell(&job, Command::LeaveOff { what, reason });
+        });
+        part!(Why {
+            title: "Stays off, by decision",
+            about: title,
+            reasons: STAYS_OFF.as_slice(),
+            onwhy: onwhy,
+            onclose: Callback::from(move |()| staying.set(None))
+        })
+    });
     html! {
+        <>
         { part!(Section { title: "Hoses and plugs", children: html! { <>
             { for props.connections.iter().map(|c| html! {
                 { part!(Rows { label: c.title.clone(), children: html! { <>
@@ -188,6 +207,9 @@ fn connections(props: &Connections) -> Html {
                         };
                         html! { { part!(ListRow { what: e.title.clone(), lead: Icon::Hose, state: state, owed: e.word, tag: c.tag.clone().map(AttrValue::from), lies: said([&e.clamp, &c.route]), children: html! { <>
                             { act }
+                            if e.state == EndState::Parted && e.left_with.is_none() {
+                                { part!(Button { label: "Stays off", about: e.title.clone(), kind: ButtonKind::Quiet, icon: Icon::LeftOff, onpress: { let (staying, it) = (staying.clone(), (e.id, e.title.clone())); Callback::from(move |()| staying.set(Some(it.clone()))) } }) }
+                            }
                             if e.state == EndState::Parted { { part!(super::seat::OtherSeat { job: props.job.clone(), end: e.id, title: e.title.clone() }) } }
                             if let Some(label) = e.part { { part!(Held { job: props.job.clone(), label: label, about: e.title.clone(), icon: Icon::Unplug, command: Command::PartEnd { end: e.id } }) } }
                         </> } }) } }
@@ -195,10 +217,19 @@ fn connections(props: &Connections) -> Html {
                 </> } }) }
             }) }
         </> } }) }
+        { why.unwrap_or_default() }
+        </>
     }
 }
 
-crate::plain!(Connections, connections);
+crate::live!(Connections, use_connections);
+
+/// Reasons for leaving an end off that need no typing.
+const STAYS_OFF: [&str; 3] = [
+    "Not needed any more, blanked off",
+    "A new one takes its place",
+    "Joined to something else for good",
+];
 
 #[derive(Properties, PartialEq)]
 pub struct Items {
@@ -277,7 +308,8 @@ fn use_items(props: &Items) -> Html {
                     html! {
                         { part!(ListRow { what: format!("{} × {}", i.n, i.title), lead: Icon::Gasket, state: state, owed: owed, children: html! { <>
                             if !i.done {
-                                { part!(Button { label: "New one fitted", about: i.title.clone(), icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: false, reason: String::new() }) }) }
+                                if left > 1 { { part!(Button { label: "One new one fitted", about: i.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: 1, old: false, reason: String::new() }) }) } }
+                                { part!(Button { label: if left > 1 { format!("All {left} new ones fitted") } else { "New one fitted".to_owned() }, about: i.title.clone(), icon: Icon::Renew, onpress: tell(Act::ItemFitted { item: i.id, n: left, old: false, reason: String::new() }) }) }
                                 if i.old_in == 0 {
                                     { part!(Button { label: "Old one, for now", about: i.title.clone(), kind: ButtonKind::Quiet, onpress: { let old = old.clone(); Callback::from(move |()| old.set(Some(at))) } }) }
                                 }

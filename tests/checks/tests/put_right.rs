@@ -1,0 +1,186 @@
+//! Words that were logged wrong are put right later, places stay empty by
+//! decision, and an old seal keeps its reason. Scenarios are invented; what has
+//! to follow is `common practice, no source`.
+use countback_checks::bench::*;
+use countback_core::audit::{Rule, Verdict};
+use countback_core::caution;
+use countback_core::job::*;
+use countback_core::journal::*;
+use countback_core::view::{self, Word, WordRow};
+
+fn row(b: &Bench, about: Target, what: Target, word: Word) -> WordRow {
+    let rows = view::words_of(b.job(), about);
+    let mut found = rows
+        .into_iter()
+        .filter(|r| (r.what, r.word) == (what, word));
+    found.next().expect("the word is offered")
+}
+
+fn typed(b: &mut Bench, about: Target, what: Target, word: Word, text: &str) {
+    let row = row(b, about, what, word);
+    let command = view::put_right(b.job(), &row, text).expect("it is read");
+    b.ok(command);
+}
+
+/// Everything that hangs on a part has its words there, each is kept, and the
+/// others stay as they were.
+#[test]
+fn every_word_of_a_part_can_be_put_right() {
+    let mut b = Bench::default();
+    let cover = b.part("cuver", &[("bolt | thread=M6 x 1", 3)]);
+    let fixing = b.fixing(cover, 0);
+    let hose = b.connection(
+        "bleed hose",
+        end(Some(cover), "cover", true),
+        end(None, "", false),
+        &[],
+    );
+    let gasket = b.record(Act::ItemRemoved(ItemRemoved {
+        kind: ItemKind::Gasket,
+        name: "gaskit".to_owned(),
+        size: "100".to_owned(),
+        count: 1,
+        on: Target::Part(cover),
+    }));
+    let gasket = Target::Item(ItemId(gasket.thing(0)));
+    let about = Target::Part(cover);
+    let hole = Target::Fixing(fixing);
+    for (what, word, text) in [
+        (about, Word::Name, "cover"),
+        (about, Word::Lies, "shelf 2"),
+        (about, Word::Note, "heavy"),
+        (hole, Word::Name, "upper"),
+        (hole, Word::Numbers, "4; 7  9"),
+        (hole, Word::Watch, "spring under it"),
+        (hole, Word::Tool, "10 mm ring"),
+        (Target::Connection(hose), Word::Name, "vent hose"),
+        (Target::End(side(hose, Side::B)), Word::Name, "tank"),
+        (gasket, Word::Name, "gasket"),
+    ] {
+        typed(&mut b, about, what, word, text);
+        let now = row(&b, about, what, word).now;
+        let text = if word == Word::Numbers {
+            "4, 7, 9"
+        } else {
+            text
+        };
+        assert_eq!(now, text);
+    }
+    let it = b.job().fixings.get(fixing).unwrap();
+    assert_eq!(it.numbers, [4, 7, 9]);
+    assert_eq!(it.detail.watch, "spring under it");
+    assert_eq!(b.job().parts.get(cover).unwrap().name, "cover");
+    // Struck, it is called as before.
+    b.ok(Command::StrikeLast);
+    assert_eq!(row(&b, about, gasket, Word::Name).now, "gaskit");
+}
+
+/// What is of no part has its words on the page of the job.
+#[test]
+fn what_is_of_no_part_can_be_put_right() {
+    let mut b = Bench::default();
+    b.part("sump", &[("bolt | thread=M6 x 1", 3)]);
+    let oil = b.record(Act::FluidDrained {
+        name: "oyl".to_owned(),
+        amount: String::new(),
+        bleed: false,
+    });
+    let oil = Target::Fluid(FluidId(oil.thing(0)));
+    typed(&mut b, Target::Job, oil, Word::Name, "oil");
+    assert_eq!(row(&b, Target::Job, oil, Word::Name).now, "oil");
+}
+
+/// Numbers that do not fit are refused with what is wrong; nothing is dropped.
+#[test]
+fn numbers_of_holes_are_read_or_refused() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 3)]);
+    let what = Target::Fixing(b.fixing(cover, 0));
+    let row = row(&b, what, what, Word::Numbers);
+    for bad in ["1-3", "1, 2, x", "0 1 2", "70000, 1, 2", "3, 3, 4"] {
+        assert!(view::put_right(b.job(), &row, bad).is_err(), "{bad}");
+    }
+    let two = view::put_right(b.job(), &row, "1, 2").unwrap();
+    assert_eq!(
+        b.refused(two),
+        Refusal::CountsDoNotFit {
+            touched: 3,
+            accounted: 2
+        }
+    );
+    // None: counted by their turn.
+    let none = view::put_right(b.job(), &row, "").unwrap();
+    b.ok(none);
+}
+
+/// A name that is put right can say of a thing that it is dangerous.
+#[test]
+fn a_name_that_is_put_right_brings_its_caution() {
+    let mut b = Bench::default();
+    let pump = b.part("pump", &[]);
+    let what = Target::Part(pump);
+    let row = row(&b, what, what, Word::Name);
+    let command = view::put_right(b.job(), &row, "fuel pump").unwrap();
+    assert_eq!(caution::before(&command, b.job()), [Hazard::Fuel]);
+    assert_eq!(
+        b.refused(view::put_right(b.job(), &row, "  ").unwrap()),
+        Refusal::NameMissing(Kind::Part)
+    );
+}
+
+/// One of four places stays empty: its bolt is counted as left off, the other
+/// three are owed, and the audit is empty once they are final.
+#[test]
+fn one_place_stays_empty_by_decision() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 4)]);
+    let fixing = b.fixing(cover, 0);
+    let leave = |places: &[u16], reason: &str| Command::LeaveEmpty {
+        fixing,
+        places: places.to_vec(),
+        reason: reason.to_owned(),
+    };
+    assert_eq!(b.refused(leave(&[2], " ")), Refusal::ReasonMissing);
+    assert_eq!(b.refused(leave(&[], "no hole")), Refusal::CountZero);
+    b.ok(leave(&[2], "no hole in the new one"));
+    let it = b.job().fixings.get(fixing).unwrap();
+    assert_eq!(it.wanted(), 3);
+    let line = b.job().lines.get(it.wants).unwrap();
+    assert_eq!((line.count(Account::LeftOff), line.loose()), (1, 3));
+    assert!(matches!(
+        b.refused(leave(&[2], "again")),
+        Refusal::PlaceIs { place: 2, .. }
+    ));
+    b.place(cover);
+    b.fasten(cover);
+    assert_eq!(b.audit().verdict, Verdict::Complete);
+}
+
+/// The reason for an old seal is in the entry that fits it: struck, both go.
+#[test]
+fn an_old_one_for_now_keeps_its_reason_in_one_entry() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[]);
+    let gasket = b.record(Act::ItemRemoved(ItemRemoved {
+        kind: ItemKind::Gasket,
+        name: "gasket".to_owned(),
+        size: String::new(),
+        count: 1,
+        on: Target::Part(cover),
+    }));
+    let item = ItemId(gasket.thing(0));
+    let before = b.job().notes.rows().count();
+    b.record(Act::ItemFitted {
+        item,
+        n: 1,
+        old: true,
+        reason: "no new one to hand".to_owned(),
+    });
+    let last = b.book.journal().iter().last().unwrap();
+    let said = countback_core::words::act(b.job(), last, countback_core::words::Style::default());
+    assert!(said.ends_with("(no new one to hand)"), "{said}");
+    assert!(b.rules().contains(&(Rule::OldItemIn, Target::Item(item))));
+    b.ok(Command::StrikeLast);
+    assert_eq!(b.job().notes.rows().count(), before);
+    assert!(!b.rules().contains(&(Rule::OldItemIn, Target::Item(item))));
+}
