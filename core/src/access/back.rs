@@ -268,6 +268,15 @@ fn wait_for(job: &Job, id: FixingId) -> Option<Wait> {
     }
 }
 
+/// All that is left of a fixing to put in is not to hand. Nothing of it is
+/// tightened until the last is in, so it waits, however many are.
+fn rest_short(job: &Job, id: FixingId, fixing: &Fixing) -> Option<Wait> {
+    let short = job.short_of(fixing);
+    let broken = fixing.count_where(|p| p.state == PlaceState::Broken) > 0;
+    let rest = short > 0 && short == job.open_places(fixing) && !broken;
+    rest.then_some(Wait::Delivery(Want::Fixing(id)))
+}
+
 /// What a thing on a part waits for that no hand can hurry.
 fn wait_of(job: &Job, what: Target) -> Option<Wait> {
     match what {
@@ -349,7 +358,7 @@ pub(super) fn fixing_held(job: &Job, under: &Under, id: FixingId, held: &mut Hel
         held.blocked.extend(first);
     } else if let Some(by) = under.behind(what) {
         held.waits.push(Wait::Behind(by));
-    } else if let Some(wait) = wait_for(job, id) {
+    } else if let Some(wait) = wait_for(job, id).or_else(|| rest_short(job, id, fixing)) {
         held.waits.push(wait);
     } else if final_held(job, fixing) {
         held.waits.push(Wait::Hold(id));

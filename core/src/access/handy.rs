@@ -308,15 +308,10 @@ fn only_a_look(job: &Job, act: &Act) -> bool {
     let Some(part) = job.parts.get(id).filter(|_| act.begun) else {
         return false;
     };
-    let fast = |&f: &FixingId| {
-        let fixing = job.fixings.get(f);
-        fixing.is_none_or(|it| {
-            let renewed = it.items.iter().all(|&i| settled(job, Target::Item(i)));
-            it.finished() && renewed
-        })
-    };
-    let mut rest = super::settled::own(part).chain(part.ends.iter().map(|&e| Target::End(e)));
-    part.fixings.iter().all(fast) && rest.all(|what| settled(job, what))
+    let joints = part.fixings.iter().map(|&f| Target::Fixing(f));
+    let mut joints = joints.chain(part.ends.iter().map(|&e| Target::End(e)));
+    let seen = |what: Target| settled(job, what) || super::lacks_look(job, what);
+    part.sure && joints.all(seen) && super::settled::own(part).all(|what| settled(job, what))
 }
 
 /// Tools by number.

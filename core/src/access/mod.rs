@@ -44,5 +44,5 @@ pub use handy::{Handy, HeldUp, Run, handy};
 pub use pace::{AtWork, Pace};
 pub use planner::{Plan, Planner};
 pub use reach::{Asking, Reach};
-pub use settled::{lacks_look, settled};
+pub use settled::{lacking, lacks_look, settled};
 pub use under::{Under, buried_by, buried_under};

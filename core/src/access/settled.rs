@@ -1,14 +1,18 @@
 //! Whether a thing is back and finished.
-use crate::audit::Rule;
-use crate::job::{EndState, Fixing, Job, PartState, Place, PlaceState};
+use crate::audit::{self, Rule};
+use crate::debts;
+use crate::job::{Fixing, Job, PartState, Place, PlaceState};
 use crate::journal::*;
 
-/// Back, fast, joined and renewed, as far as it can be before running.
+/// Back, fast, joined and renewed, as far as it can be before running: it owes
+/// nothing by itself that has to be reached, or what it owes was accepted by
+/// name and reason.
 pub fn settled(job: &Job, what: Target) -> bool {
     match what {
         Target::Part(id) => job.parts.get(id).is_none_or(|part| {
             part.state == PartState::LeftOff
                 || (part.state == PartState::Placed
+                    && part.sure
                     && part
                         .fixings
                         .iter()
@@ -17,19 +21,14 @@ pub fn settled(job: &Job, what: Target) -> bool {
                     && own(part).all(|what| settled(job, what)))
         }),
         Target::Fixing(id) => job.fixings.get(id).is_none_or(|it| {
-            it.finished()
-                && checked(job, what, it)
-                && (it.wanted() == 0
-                    || (it.items.iter().all(|&i| settled(job, Target::Item(i)))
-                        && it
-                            .treatments
-                            .iter()
-                            .all(|&t| settled(job, Target::Treatment(t)))))
+            // What is not finished owes that at least: asked first, as it is
+            // asked often.
+            (it.finished() || !job.exceptions.is_empty())
+                && owes_nothing(job, what)
+                && (it.wanted() == 0 || lies_with(it).all(|what| settled(job, what)))
         }),
         Target::End(id) => job.end(id).is_none_or(|it| {
-            it.state.finished()
-                && (!it.safety || it.state != EndState::Secured || let_go(job, what, it.since))
-                && it.items.iter().all(|&i| settled(job, Target::Item(i)))
+            owes_nothing(job, what) && it.items.iter().all(|&i| settled(job, Target::Item(i)))
         }),
         Target::Connection(id) => [Side::A, Side::B].into_iter().all(|side| {
             settled(
@@ -40,19 +39,42 @@ pub fn settled(job: &Job, what: Target) -> bool {
                 }),
             )
         }),
-        Target::Item(id) => job.items.get(id).is_none_or(|it| it.finished()),
+        Target::Item(_) | Target::Treatment(_) | Target::Finding(_) => owes_nothing(job, what),
         Target::Inside(id) => job.insides.get(id).is_none_or(|it| it.n_in == 0),
         Target::Opening(id) => job
             .openings
             .get(id)
             .is_none_or(|it| it.inside.iter().all(|&i| settled(job, Target::Inside(i)))),
-        Target::Treatment(id) => job.treatments.get(id).is_none_or(|it| it.applied.is_some()),
-        Target::Finding(id) => job
-            .findings
-            .get(id)
-            .is_none_or(|it| it.decision.is_some() && !it.work_owed()),
         _ => true,
     }
+}
+
+/// One-use items and treatments that go with a fixing.
+fn lies_with(it: &Fixing) -> impl Iterator<Item = Target> + '_ {
+    let items = it.items.iter().map(|&i| Target::Item(i));
+    items.chain(it.treatments.iter().map(|&t| Target::Treatment(t)))
+}
+
+/// What a fixing or an end, all in and fast, or a part on its place still owes
+/// by itself; nothing of what only lacks a second look.
+pub fn lacking(job: &Job, what: Target) -> Vec<Rule> {
+    if let Target::Part(id) = what {
+        let unsure = job.parts.get(id).is_some_and(|it| !it.sure);
+        return if unsure {
+            vec![Rule::NotSure]
+        } else {
+            Vec::new()
+        };
+    }
+    let owed = debts::of(job, what).into_iter();
+    let open = owed.filter(|it| it.rule != Rule::IndependentCheck && !audit::accepted(job, it));
+    open.map(|it| it.rule).collect()
+}
+
+fn owes_nothing(job: &Job, what: Target) -> bool {
+    debts::of(job, what)
+        .iter()
+        .all(|owed| audit::accepted(job, owed))
 }
 
 /// Nothing is left of it but the final torque, and that comes under weight or
@@ -68,11 +90,7 @@ pub(super) fn final_held(job: &Job, it: &Fixing) -> bool {
     matches!(job.held_by(it), Some(Hold::Loaded | Hold::Hot))
         && !it.finished()
         && it.places.iter().all(far)
-        && it.items.iter().all(|&i| settled(job, Target::Item(i)))
-        && it
-            .treatments
-            .iter()
-            .all(|&t| settled(job, Target::Treatment(t)))
+        && lies_with(it).all(|what| settled(job, what))
 }
 
 /// Settled as far as it has to be before something goes over it.
@@ -93,37 +111,23 @@ pub(super) fn own(part: &crate::job::Part) -> impl Iterator<Item = Target> + '_ 
         .chain(part.findings.iter().map(|&f| Target::Finding(f)))
 }
 
-/// A second person has looked, where the fixing asks for it, or an exception
-/// says why not.
-fn checked(job: &Job, what: Target, it: &Fixing) -> bool {
-    !it.detail.safety
-        || it.places.iter().all(|p| p.state != PlaceState::Final)
-        || let_go(job, what, it.since)
-}
-
-/// The second look was let go by name and reason.
-fn let_go(job: &Job, what: Target, since: EventId) -> bool {
-    job.exceptions.iter().any(|e| {
-        e.owed.rule == Rule::IndependentCheck && e.owed.on == what && e.owed.opened == since
-    })
-}
-
 /// Done, and all that it lacks is a second person's look.
 pub fn lacks_look(job: &Job, what: Target) -> bool {
-    let done = |on: Target| settled(job, on);
-    match what {
-        Target::Fixing(id) => job.fixings.get(id).is_some_and(|it| {
-            it.finished()
-                && !checked(job, what, it)
-                && it.items.iter().all(|&i| done(Target::Item(i)))
-                && it.treatments.iter().all(|&t| done(Target::Treatment(t)))
-        }),
-        Target::End(id) => job.end(id).is_some_and(|it| {
-            it.safety
-                && it.state == EndState::Secured
-                && !let_go(job, what, it.since)
-                && it.items.iter().all(|&i| done(Target::Item(i)))
-        }),
-        _ => false,
-    }
+    let lies: Vec<Target> = match what {
+        Target::Fixing(id) => match job.fixings.get(id) {
+            Some(it) if it.finished() => lies_with(it).collect(),
+            _ => return false,
+        },
+        Target::End(id) => match job.end(id) {
+            Some(it) => it.items.iter().map(|&i| Target::Item(i)).collect(),
+            None => return false,
+        },
+        _ => return false,
+    };
+    let owed = debts::of(job, what);
+    let mut open = owed.iter().filter(|it| !audit::accepted(job, it));
+    let look = open
+        .next()
+        .is_some_and(|it| it.rule == Rule::IndependentCheck);
+    look && open.next().is_none() && lies.into_iter().all(|what| settled(job, what))
 }

@@ -32,6 +32,12 @@ impl Audit {
     }
 }
 
+/// Whether an exception with a name and a reason covers it.
+pub fn accepted(job: &Job, owed: &Owed) -> bool {
+    let last = job.exceptions.iter().rfind(|e| e.owed == owed.key());
+    owed.rule.can_be_excepted() && last.is_some_and(|e| e.up_to.is_none_or(|n| owed.n <= n))
+}
+
 /// Audits the job as it stands at `now` (ms since 1970).
 pub fn audit(job: &Job, now: i64) -> Audit {
     let mut lines = debts::owed(job, now);

@@ -1,7 +1,7 @@
 //! Debts of what was put in, drained, cut off, put on, found or prescribed.
 use super::push;
 use crate::audit::{Owed, Rule};
-use crate::job::{Job, PartState};
+use crate::job::{FindingOf, Job, PartState, Treated};
 use crate::journal::*;
 
 pub fn inside(job: &Job, owed: &mut Vec<Owed>) {
@@ -41,15 +41,9 @@ pub fn fluids(job: &Job, owed: &mut Vec<Owed>) {
 
 pub fn treatments(job: &Job, now: i64, owed: &mut Vec<Owed>) {
     for (id, it) in job.treatments.iter() {
+        treatment(job, id, it, owed);
         let on = Target::Treatment(id);
-        if !it.sure {
-            push(owed, Rule::NotSure, on, it.applied_by, 1);
-        }
         let Some(applied) = it.applied else {
-            if moot(job, it.treatment.on) {
-                continue;
-            }
-            push(owed, Rule::Apply, on, it.opened, 1);
             continue;
         };
         if it.curing(now) {
@@ -60,6 +54,17 @@ pub fn treatments(job: &Job, now: i64, owed: &mut Vec<Owed>) {
         {
             push(owed, Rule::ClosedLate, on, it.closed_by, 1);
         }
+    }
+}
+
+/// To be put on, or not sure to be on.
+pub fn treatment(job: &Job, id: TreatmentId, it: &Treated, owed: &mut Vec<Owed>) {
+    let on = Target::Treatment(id);
+    if !it.sure {
+        push(owed, Rule::NotSure, on, it.applied_by, 1);
+    }
+    if it.applied.is_none() && !moot(job, it.treatment.on) {
+        push(owed, Rule::Apply, on, it.opened, 1);
     }
 }
 
@@ -86,12 +91,16 @@ pub fn supplies(job: &Job, owed: &mut Vec<Owed>) {
 
 pub fn findings(job: &Job, owed: &mut Vec<Owed>) {
     for (id, it) in job.findings.iter() {
-        let on = Target::Finding(id);
-        if it.decision.is_none() {
-            push(owed, Rule::Decide, on, it.opened, 1);
-        } else if it.work_owed() {
-            push(owed, Rule::DoWork, on, it.decided.unwrap_or(it.opened), 1);
-        }
+        finding(id, it, owed);
+    }
+}
+
+pub fn finding(id: FindingId, it: &FindingOf, owed: &mut Vec<Owed>) {
+    let on = Target::Finding(id);
+    if it.decision.is_none() {
+        push(owed, Rule::Decide, on, it.opened, 1);
+    } else if it.work_owed() {
+        push(owed, Rule::DoWork, on, it.decided.unwrap_or(it.opened), 1);
     }
 }
 

@@ -51,6 +51,43 @@ pub fn owed(job: &Job, now: i64) -> Vec<Owed> {
     owed
 }
 
+/// What a thing by itself owes before it is behind something: a fixing, an end,
+/// a one-use item, a treatment that is to be put on, a finding. Nothing of any
+/// other, and nothing that time alone settles.
+pub fn of(job: &Job, what: Target) -> Vec<Owed> {
+    let mut owed = Vec::new();
+    match what {
+        Target::Fixing(id) => {
+            if let Some(it) = job.fixings.get(id) {
+                joints::fixing(job, id, it, &mut owed);
+                joints::strange(job, id, it, &mut owed);
+            }
+        }
+        Target::End(id) => {
+            if let Some(it) = job.end(id) {
+                joints::end(id, it, &mut owed);
+            }
+        }
+        Target::Item(id) => {
+            if let Some(it) = job.items.get(id) {
+                joints::item(id, it, &mut owed);
+            }
+        }
+        Target::Treatment(id) => {
+            if let Some(it) = job.treatments.get(id) {
+                care::treatment(job, id, it, &mut owed);
+            }
+        }
+        Target::Finding(id) => {
+            if let Some(it) = job.findings.get(id) {
+                care::finding(id, it, &mut owed);
+            }
+        }
+        _ => {}
+    }
+    owed
+}
+
 fn push(owed: &mut Vec<Owed>, rule: Rule, on: Target, opened: EventId, n: u32) {
     owed.push(Owed {
         rule,

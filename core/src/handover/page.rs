@@ -6,7 +6,7 @@ use crate::access::{self, Stand};
 use crate::audit::{Next, Owed, Rule, Verdict, audit};
 use crate::job::{Excepted, Job};
 use crate::journal::*;
-use crate::permit::{DueCheck, due_checks};
+use crate::permit::{DueCheck, due_checks, stops_turning};
 
 /// What must not be done with the machine.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -89,7 +89,7 @@ fn stops(open: &[Owed]) -> Vec<(Stop, Owed)> {
         .iter()
         .filter_map(|owed| {
             let stop = match owed.rule {
-                Rule::TakeOut | Rule::WrongThing | Rule::Missing => Stop::DoNotTurn,
+                _ if stops_turning(owed) => Stop::DoNotTurn,
                 Rule::Fill | Rule::Bleed | Rule::LessIn | Rule::Curing | Rule::Restore => {
                     Stop::DoNotStart
                 }

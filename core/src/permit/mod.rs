@@ -8,4 +8,5 @@ mod needs;
 
 pub use due::{DueCheck, Left, Reached, due_checks, is_due};
 pub use fill::{fill_needs, holds_none, joint_of, not_asked};
+pub(crate) use needs::stops_turning;
 pub use needs::{Ask, Permit, permit};

@@ -72,7 +72,7 @@ pub fn permit(job: &Job, now: i64) -> Permit {
 
 /// Anything inside, anything that may be inside, and a fastener that reaches
 /// further than its own.
-fn stops_turning(owed: &Owed) -> bool {
+pub(crate) fn stops_turning(owed: &Owed) -> bool {
     matches!(
         owed.rule,
         Rule::TakeOut | Rule::WrongThing | Rule::WrongExtra | Rule::Missing | Rule::WouldBottom

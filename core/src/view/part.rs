@@ -582,10 +582,15 @@ fn next_act(job: &Job, id: FixingId, it: &Fixing, at: At) -> NextAct {
             let lacking = job.extras_lacking(id, it, *l).unwrap_or(0);
             lacking > 0 && job.lines.get(*l).is_some_and(|l| l.loose() > 0)
         });
-        return if extras_out {
-            NextAct::FitExtras
-        } else {
-            NextAct::Start { n: open }
+        if extras_out {
+            return NextAct::FitExtras;
+        }
+        let short = job.short_of(it).min(u32::from(u16::MAX)) as u16;
+        return match open.saturating_sub(short) {
+            0 => NextAct::Wait {
+                text: words::not_to_hand(it.spec.kind, open),
+            },
+            n => NextAct::Start { n },
         };
     }
     let stages = &it.detail.stages;

@@ -118,7 +118,7 @@ pub fn picture_page(book: &Book, at: At) -> PicturePage {
         title: title.unwrap_or_default(),
         ..PicturePage::default()
     };
-    let back = access::back_at(job, book.now(at.now));
+    let back = access::back_at(job, at.now);
     let large = job.parts.len() > MOST;
     let first: rustc_hash::FxHashSet<Target> = if large {
         back.acts.iter().map(|a| a.what).take(MOST).collect()
@@ -136,7 +136,7 @@ pub fn picture_page(book: &Book, at: At) -> PicturePage {
             words::plural(job.parts.len() as u32, "part")
         );
     }
-    let over: Vec<Target> = audit(job, book.now(at.now))
+    let over: Vec<Target> = audit(job, at.now)
         .open
         .iter()
         .filter(|o| o.rule == Rule::Buried)

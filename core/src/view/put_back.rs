@@ -288,6 +288,13 @@ pub(super) fn unfinished(job: &Job, what: Target) -> String {
         said.push(format!("{} not renewed", words::plural(items, "item")));
     }
     if said.is_empty() {
+        let joints = part.fixings.iter().map(|&f| Target::Fixing(f));
+        let joints = joints.chain(part.ends.iter().map(|&e| Target::End(e)));
+        let lacking = joints.chain([what]).flat_map(|on| access::lacking(job, on));
+        said.extend(lacking.map(|rule| words::lacks(rule).to_owned()));
+        said.dedup();
+    }
+    if said.is_empty() {
         said.push(LOOK_OWED.to_owned());
     }
     Names(said).to_string()

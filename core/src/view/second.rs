@@ -223,20 +223,7 @@ fn only_looks(job: &Job, on: Target, lacking: &[second::Unchecked]) -> bool {
     let done = |on: Target| access::settled(job, on);
     let done_or_looks = |on: Target| done(on) || only_looks(job, on, lacking);
     match on {
-        Target::Fixing(id) => {
-            let fast = job.fixings.get(id).is_some_and(|it| {
-                it.finished()
-                    && it.items.iter().all(|&i| done(Target::Item(i)))
-                    && it.treatments.iter().all(|&t| done(Target::Treatment(t)))
-            });
-            fast && lacks()
-        }
-        Target::End(id) => {
-            let fast = job.end(id).is_some_and(|it| {
-                it.state.finished() && it.items.iter().all(|&i| done(Target::Item(i)))
-            });
-            fast && lacks()
-        }
+        Target::Fixing(_) | Target::End(_) => access::lacks_look(job, on) && lacks(),
         Target::Connection(connection) => [Side::A, Side::B]
             .into_iter()
             .all(|side| done_or_looks(Target::End(EndId { connection, side }))),

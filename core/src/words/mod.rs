@@ -33,7 +33,7 @@ pub use names::{
     Names, account, counted, fixing_count, fixing_short, lying, name, name_and_route, of_line,
     plural, route_to, still_open,
 };
-pub use owed::{OwedText, VerdictText, group, owed, verdict};
+pub use owed::{OwedText, VerdictText, group, lacks, owed, verdict};
 pub use refusals::{LATE_REASONS, REACHED, open_again, open_over, refusal};
 pub use small::*;
 pub use tighten::*;

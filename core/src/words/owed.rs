@@ -83,6 +83,26 @@ fn hole_sum(job: &Job, owed: &Owed, style: Style) -> String {
     said
 }
 
+/// What a part that is on still lacks, in two or three words.
+pub fn lacks(rule: Rule) -> &'static str {
+    match rule {
+        Rule::LastRound => "last round owed",
+        Rule::FitExtra => "a washer or the like owed",
+        Rule::WrongThing => "a wrong fastener in",
+        Rule::WrongExtra => "a wrong washer or shim in",
+        Rule::NotNew | Rule::OldItemIn => "old where new was due",
+        Rule::WouldBottom => "a bolt too long for its hole",
+        Rule::HoldsTooLittle => "a bolt that holds too little",
+        Rule::HoleOld => "the hole to be measured again",
+        Rule::OldOrNew => "old or new to be decided",
+        Rule::LookAt => "fasteners to be looked at",
+        Rule::WrongEnd => "an end on another seat",
+        Rule::FinalTooEarly => "final before all was in the stack",
+        Rule::NotSure | Rule::Doubtful => "to be touched again",
+        _ => "something owed",
+    }
+}
+
 /// Says one line.
 pub fn owed(job: &Job, owed: &Owed, style: Style) -> OwedText {
     let thing = name(job, owed.on);

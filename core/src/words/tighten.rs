@@ -43,6 +43,14 @@ fn one(kind: FastenerKind, number: u16) -> String {
     capital(&format!("{} {number}", kind.word()))
 }
 
+/// Why the rest of a fixing waits.
+pub fn not_to_hand(kind: FastenerKind, n: u16) -> String {
+    match n {
+        1 => format!("the last {} is not to hand", kind.word()),
+        n => format!("{n} {} are not to hand", kind.words()),
+    }
+}
+
 /// With a capital first.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();

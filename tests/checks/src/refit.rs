@@ -159,6 +159,7 @@ impl Refit<'_> {
                     .all(|p| p.state.finished() || p.state == PlaceState::Started)
                     && open == 0
             }
+            Omit::Extras(f) => f == id && fixing.finished(),
             Omit::Renew(item) => fixing.items.contains(&item) && fixing.finished(),
             Omit::Apply(it) => fixing.treatments.contains(&it) && fixing.finished(),
             // What it also holds is not there.
@@ -171,6 +172,7 @@ impl Refit<'_> {
         let it = self.bench.job().end(end).unwrap();
         match self.omit {
             Omit::Rejoin(e) => e == end,
+            Omit::SwapEnds(a, b) => (a == end || b == end) && it.state.finished(),
             Omit::Secure(e) => e == end && it.state == EndState::Pushed,
             Omit::Renew(item) => it.items.contains(&item) && it.state.finished(),
             _ => false,

@@ -161,17 +161,6 @@ impl Hand<'_> {
         let command = match row.next {
             NextAct::FitExtras => Command::FitExtras { fixing },
             NextAct::Start { n } => {
-                // As many as have come.
-                let n = match self
-                    .bench
-                    .job()
-                    .lines
-                    .get(it.wants)
-                    .map_or(0, |l| l.loose())
-                {
-                    0 => return Ok(false),
-                    loose => (u32::from(n)).min(loose) as u16,
-                };
                 self.put_on(&it.treatments);
                 Command::Start {
                     fixing,

@@ -299,6 +299,7 @@ fn left_undone(job: &Job, omit: Omit) -> Vec<Target> {
         Omit::Renew(id) => vec![Target::Item(id)],
         Omit::Apply(id) => vec![Target::Treatment(id)],
         Omit::Rejoin(id) | Omit::Secure(id) => vec![Target::End(id)],
+        Omit::SwapEnds(a, b) => vec![Target::End(a), Target::End(b)],
         Omit::TakeOut(id) => vec![Target::Inside(id)],
         _ => Vec::new(),
     }

@@ -251,7 +251,7 @@ fn shims_under_bolts_swapped_between_two_places_are_both_named_until_they_are_pu
     assert_eq!(on(&b, Rule::FitExtra), both);
     assert_eq!(
         named_by(&b, Rule::WrongExtra)[0].1,
-        "1 × 0.5 mm shim of bracket sits at M8 x 25 bolts of bracket, lower"
+        "1 × 0.8 mm shim of bracket sits at M8 x 25 bolts of bracket, upper"
     );
     // Out with its bolt, the strange one comes out, and the three others stay.
     for fixing in [upper, lower] {

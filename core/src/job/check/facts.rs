@@ -47,7 +47,7 @@ impl Job {
             parts
                 .flat_map(|p| &p.fixings)
                 .filter_map(|&f| self.fixings.get(f))
-                .any(|f| f.places.iter().any(|p| p.state == PlaceState::Open))
+                .any(|f| self.open_places(f) > 0)
         };
         let waits = |&&(hold, met): &&(Hold, bool)| match hold {
             Hold::Neighbours => !met && other_open(),

@@ -16,6 +16,8 @@ impl Tap<'_> {
         let planned = self.planned(it.part.planned.as_deref());
         let name = it.part.name.clone();
         let lies = it.part.lies.clone();
+        // What was in the way of the part was in the way of all that is on it.
+        let after = it.part.after.clone();
         let part = PartId(self.push(Act::PartOff(Box::new(it.part))).thing(0));
         for name in it.carried {
             named(&name, Kind::Part)?;
@@ -23,7 +25,7 @@ impl Tap<'_> {
                 name,
                 lies: lies.clone(),
                 aside: false,
-                after: Vec::new(),
+                after: after.clone(),
                 carried_by: Some(part),
                 hazards: Vec::new(),
                 note: String::new(),

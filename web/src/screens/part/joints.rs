@@ -67,7 +67,7 @@ fn fixing_card(props: &FixingCard) -> Html {
         NextAct::Start { n } => html! {
             <div class="acts">
                 { part!(Button { label: "One started", icon: Icon::Plus, onpress: tell(Command::Start { fixing: id, which: Thing::Next(1), line: None, anyway: false }) }) }
-                { part!(Button { label: format!("All {n} started by hand"), kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Start { fixing: id, which: Thing::All, line: None, anyway: false }) }) }
+                { part!(Button { label: if f.short > 0 { format!("{n} started by hand") } else { format!("All {n} started by hand") }, kind: ButtonKind::Main, icon: Icon::Check, onpress: tell(Command::Start { fixing: id, which: Thing::Next(*n), line: None, anyway: false }) }) }
             </div>
         },
         NextAct::Tighten { to, value, text } => {
