@@ -141,6 +141,13 @@ pub enum Command {
         draft: FixingDraft,
         container: ContainerPick,
     },
+    /// Loose fasteners go from where they lie into another bag, or onto the
+    /// bench; how many of each line.
+    Bag {
+        from: Account,
+        lines: Vec<(LineId, u32)>,
+        to: ContainerPick,
+    },
     PartEnd {
         end: EndId,
     },

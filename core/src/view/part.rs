@@ -36,6 +36,8 @@ pub struct PhotoRow {
 /// What of a part's fasteners lies in one container.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ContainerShare {
+    pub line: LineId,
+    pub account: Account,
     pub tag: String,
     pub where_: String,
     pub n: u32,
@@ -457,6 +459,8 @@ pub(super) fn fixing_shares(job: &Job, fixing: &Fixing) -> Vec<ContainerShare> {
                 _ => None,
             };
             shares.push(ContainerShare {
+                line,
+                account,
                 tag: container.map(|c| c.tag.clone()).unwrap_or_default(),
                 where_: container.map_or_else(|| "the bench".to_owned(), |c| c.lies.clone()),
                 n,

@@ -269,6 +269,7 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             super::hole_sum(*length_um, *hole, job.length_unit(), style),
             super::hole_verdict(*verdict, *hole, job.length_unit(), style)
         ),
+        Refusal::SameName { name } if name.is_empty() => "Nobody is named for the work on it, so nobody can be told from them. Say who is at work under Settings, doubt it, and make it fast again under that name.".to_owned(),
         Refusal::SameName { name } => {
             format!(
                 "{name} did the tightening. A second look needs other eyes: change who is at work under Settings."

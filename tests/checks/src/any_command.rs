@@ -380,6 +380,11 @@ impl Drawer<'_> {
                 draft: self.draft(),
                 container: self.container(),
             },
+            11 if self.dice.once_in(3) => Command::Bag {
+                from: self.account(),
+                lines: vec![(self.line(), self.n())],
+                to: self.container(),
+            },
             10 | 11 => Command::PartEnd { end: self.end() },
             12 if self.dice.once_in(2)
                 && let Some(what) = self.covered() =>

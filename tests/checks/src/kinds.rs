@@ -38,7 +38,7 @@ kinds! {
 kinds! {
     /// What a person can ask for.
     COMMANDS, command: Command {
-        Open Record TakeOff AddFixing PartEnd TakeOffAgain PlacePart Start Tighten
+        Open Record TakeOff AddFixing Bag PartEnd TakeOffAgain PlacePart Start Tighten
         TightenAnyway GoRound FitExtras FitOther FitItem SayLate Reached Rejoin Check Fill Run
         CheckDone Recount LeaveOff LeaveEmpty Replace Strike StrikeLast Except SignOff Reopen
     }

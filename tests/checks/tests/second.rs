@@ -433,3 +433,46 @@ fn what_was_ticked_is_told_on_the_page_of_what_hides_it() {
     b.place(lid);
     assert_eq!(view::again_rows(&b.book, Some(lid)), []);
 }
+
+/// Where lives hang on it, the work stands under a name; and what was done
+/// without one is looked at by nobody, as it may have been the same hands.
+#[test]
+fn work_without_a_name_has_no_second_person() {
+    let mut b = Bench::default();
+    by(&mut b, "");
+    let mut off = take_off("caliper");
+    off.fixings
+        .push(FixingDraft::new(spec("bolt | thread=M12 x 1.5"), 2));
+    let caliper = b.take_off(off);
+    let bolts = b.fixing(caliper, 0);
+    let what = Target::Fixing(bolts);
+    b.place(caliper);
+    b.ok(Command::Start {
+        fixing: bolts,
+        which: Thing::All,
+        line: None,
+        anyway: false,
+    });
+    let tight = Command::Tighten {
+        fixing: bolts,
+        which: Thing::All,
+        to: Tight::Final,
+        value: None,
+    };
+    assert!(b.job().fixings.get(bolts).unwrap().detail.safety);
+    assert_eq!(b.refused(tight.clone()), Refusal::NameMissing(Kind::Name));
+    // Not marked while it was tightened, and marked afterwards.
+    let mark = |owed| Command::Record(Act::SecondLookSet { what, owed });
+    let unmarked = b.tell(mark(false));
+    if unmarked.is_ok() {
+        b.ok(tight);
+        b.ok(mark(true));
+        by(&mut b, "Bo");
+        assert_eq!(
+            b.refused(Command::Check { what }),
+            Refusal::SameName {
+                name: String::new()
+            }
+        );
+    }
+}

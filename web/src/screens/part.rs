@@ -5,6 +5,7 @@ mod add;
 mod add_hose;
 mod add_size;
 pub mod joints;
+mod move_bag;
 mod seat;
 
 use crate::kit::use_local;
@@ -19,7 +20,7 @@ use super::{cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
-    Rows, Section, Sheet, Standing, StateTag, TextField, Thumbs,
+    Rows, Section, Sheet, Standing, State, StateTag, TextField, Thumbs,
 };
 use crate::router::{self, Route};
 
@@ -36,6 +37,9 @@ enum Over {
     Way,
     More,
     Words,
+    /// Into another bag, by the row.
+    Bag(usize),
+    Count(LineId),
 }
 
 #[hook]
@@ -136,6 +140,12 @@ fn use_part_screen(props: &PartScreen) -> Html {
             about: Target::Part(page.id),
             onclose: close.clone()
         }),
+        Over::Count(line) => part!(super::counting::CountSheet {
+            job: job.clone(),
+            line,
+            onclose: close.clone()
+        }),
+        Over::Bag(at) => move_bag(&desk, &job, &page, at, close.clone()),
         Over::More => {
             html! { { part!(MoreSheet { job: job.clone(), page: page.clone(), onclose: close.clone() }) } }
         }
@@ -149,7 +159,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             { super::second::would_hide(&desk, &job, page.id) }
             { super::again::ticked(&desk, &job, Some(page.id)) }
             { photos(&desk, &job, &page) }
-            { containers(&page) }
+            { containers(&page, &over) }
             { part!(joints::Items { job: job.clone(), items: page.items.clone(), treatments: page.treatments.clone() }) }
             { part!(joints::Fixings { job: job.clone(), fixings: page.fixings.clone() }) }
             { part!(joints::Connections { job: job.clone(), connections: page.connections.clone() }) }
@@ -211,16 +221,46 @@ fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
     }
 }
 
-fn containers(page: &PartPage) -> Html {
+/// The sheet that moves what a row of its containers says.
+fn move_bag(
+    desk: &Desk,
+    job: &AttrValue,
+    page: &PartPage,
+    at: usize,
+    onclose: Callback<()>,
+) -> Html {
+    let (Some(share), Some(offered)) = (page.containers.get(at), add::page(desk, job, page.id))
+    else {
+        return html! {};
+    };
+    let with = page
+        .containers
+        .iter()
+        .filter(|it| it.account == share.account);
+    part!(move_bag::MoveBag {
+        job: job.clone(),
+        page: offered,
+        lies: page.lies.clone(),
+        share: share.clone(),
+        all: with.cloned().collect::<Vec<_>>(),
+        onclose: onclose
+    })
+}
+
+fn containers(page: &PartPage, over: &State<Over>) -> Html {
     if page.containers.is_empty() {
         return html! {};
     }
     html! {
         { part!(Section { title: "Its fasteners lie in", children: html! { <>
             { part!(Rows { label: "Containers", children: html! { <>
-                { for page.containers.iter().map(|c| {
+                { for page.containers.iter().enumerate().map(|(at, c)| {
+                    let open = |to: Over| { let over = over.clone(); Callback::from(move |()| over.set(to.clone())) };
                     let others = if c.others == 0 { String::new() } else { format!("{}{} for other parts stay in it.", if c.where_.is_empty() { "" } else { ". " }, c.others) };
-                    html! { { part!(ListRow { what: format!("{} × {}", c.n, c.what), lead: Icon::Bag, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: format!("{}{others}", c.where_) }) } }
+                    html! { { part!(ListRow { what: format!("{} × {}", c.n, c.what), lead: Icon::Bag, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: format!("{}{others}", c.where_), children: html! { <>
+                        { part!(Button { label: "Into another bag", about: c.what.clone(), kind: ButtonKind::Quiet, icon: Icon::Bag, onpress: open(Over::Bag(at)) }) }
+                        { part!(Button { label: "Count", about: c.what.clone(), kind: ButtonKind::Quiet, icon: Icon::Balance, onpress: open(Over::Count(c.line)) }) }
+                    </> } }) } }
                 }) }
             </> } }) }
         </> } }) }

@@ -361,6 +361,9 @@ impl Tap<'_> {
             }
         }
         self.uncovered(Target::Fixing(id))?;
+        if fixing.detail.safety && self.job.reached(id, to) >= PlaceState::Final {
+            self.named_work()?;
+        }
         let set = self.on_the_scale(fixing, value);
         self.fitting(Act::Tightened {
             fixing: id,
@@ -376,6 +379,12 @@ impl Tap<'_> {
             });
         }
         Ok(())
+    }
+
+    /// Where lives hang on it, the work stands under a name: a second person is
+    /// told from the first by nothing else.
+    pub fn named_work(&self) -> Result<(), Refusal> {
+        named(&self.ctx.by, Kind::Name)
     }
 
     /// What stood on the scale for a figure, with the adapter that is on.
@@ -399,6 +408,7 @@ impl Tap<'_> {
         if !fixing.can_go_round() {
             return Err(Refusal::NoLastRound { fixing: id });
         }
+        self.uncovered(Target::Fixing(id))?;
         let value = fixing.last_torque();
         self.fitting(Act::WentRound {
             fixing: id,
@@ -488,6 +498,7 @@ impl Tap<'_> {
     /// Washers, spacers and the like of a fixing, from wherever they lie.
     pub fn fit_extras(&mut self, id: FixingId) -> Result<(), Refusal> {
         let fixing = self.job.fixing(id)?;
+        self.uncovered(Target::Fixing(id))?;
         let mut fitted = false;
         let mut short = 0;
         for (line, _) in &fixing.extras {
@@ -635,28 +646,32 @@ impl Tap<'_> {
         if by.is_empty() {
             return Err(Refusal::NameMissing(Kind::Name));
         }
-        let same = |who: Who| self.job.name_of(who).trim().to_lowercase() == by;
+        // Work without a name may be anyone's, the one who looks too.
+        let same = |who: Who| {
+            let worker = self.job.name_of(who).trim().to_lowercase();
+            worker.is_empty() || worker == by
+        };
+        let refused = |whose: Who| Refusal::SameName {
+            name: self.job.name_of(whose).trim().to_owned(),
+        };
         match what {
             Target::Fixing(id) => {
                 let fixing = self.job.fixing(id)?;
                 let places = self.which(id, Thing::All, |s| s == PlaceState::Final)?;
-                let own = places
+                let places_of = places
                     .iter()
                     .filter_map(|&p| fixing.places.get(usize::from(p)))
-                    .any(|p| same(p.who))
-                    || fixing.gone_round.is_some_and(|it| same(it.who));
-                if own {
-                    return Err(Refusal::SameName {
-                        name: self.ctx.by.clone(),
-                    });
+                    .map(|p| p.who);
+                let round = fixing.gone_round.map(|it| it.who);
+                if let Some(own) = places_of.chain(round).find(|&who| same(who)) {
+                    return Err(refused(own));
                 }
                 self.fitting(Act::Checked { what, places })?;
             }
             Target::End(id) => {
-                if same(self.job.end_of(id)?.who) {
-                    return Err(Refusal::SameName {
-                        name: self.ctx.by.clone(),
-                    });
+                let who = self.job.end_of(id)?.who;
+                if same(who) {
+                    return Err(refused(who));
                 }
                 self.fitting(Act::Checked {
                     what,

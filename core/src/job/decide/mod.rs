@@ -101,6 +101,7 @@ impl Book {
                 draft,
                 container,
             } => tap.add_fixing(parts, draft, container)?,
+            Command::Bag { from, lines, to } => tap.bag(from, &lines, to)?,
             Command::PartEnd { end } => tap.part_end(end)?,
             Command::TakeOffAgain { part, aside } => tap.take_off_again(part, aside)?,
             Command::PlacePart { part, anyway } => tap.place(part, anyway)?,
@@ -326,7 +327,12 @@ impl Tap<'_> {
                 self.within_reach(Target::Treatment(*treatment))?;
             }
             Act::TakenOut { inside, .. } => self.uncovered(Target::Inside(*inside))?,
-            Act::EndSecured { end } => self.uncovered(Target::End(*end))?,
+            Act::EndSecured { end } => {
+                self.uncovered(Target::End(*end))?;
+                if self.job.end_of(*end)?.safety {
+                    self.named_work()?;
+                }
+            }
             Act::SafeStepConfirmed { step } => {
                 let step = *step;
                 self.fitting(act)?;

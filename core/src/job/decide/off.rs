@@ -236,6 +236,36 @@ impl Tap<'_> {
         Ok(())
     }
 
+    /// Into another bag, or onto the bench.
+    pub fn bag(
+        &mut self,
+        from: Account,
+        lines: &[(LineId, u32)],
+        to: ContainerPick,
+    ) -> Result<(), Refusal> {
+        if lines.is_empty() {
+            return Err(Refusal::CountZero);
+        }
+        let to = self.container(to)?;
+        match to {
+            Account::Container(id) if to == from => {
+                return Err(Refusal::AlreadySo(Target::Container(id)));
+            }
+            _ if to == from => return Err(Refusal::AlreadySo(Target::Job)),
+            _ => {}
+        }
+        for &(line, n) in lines {
+            self.fitting(Act::Moved {
+                line,
+                from,
+                to,
+                n,
+                reason: String::new(),
+            })?;
+        }
+        Ok(())
+    }
+
     fn container(&mut self, pick: ContainerPick) -> Result<Account, Refusal> {
         match pick {
             ContainerPick::Bench => Ok(Account::Bench),
