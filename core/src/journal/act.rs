@@ -68,6 +68,11 @@ pub enum Act {
         fixing: FixingId,
         detail: FixingDetail,
     },
+    /// Found later that it clamps this part too.
+    AlsoHolds {
+        fixing: FixingId,
+        part: PartId,
+    },
     FastenersUndone {
         fixing: FixingId,
         places: Vec<u16>,
@@ -84,6 +89,11 @@ pub enum Act {
         place: u16,
     },
     ConnectionLogged(Box<ConnectionLogged>),
+    /// Found later by what it runs.
+    Routed {
+        connection: ConnectionId,
+        route: Route,
+    },
     EndParted {
         end: EndId,
     },

@@ -5,6 +5,7 @@ use rustc_hash::FxHashMap;
 use crate::find::synonyms::Synonyms;
 use crate::find::tokens::tokens;
 use crate::job::{Job, Part};
+use crate::journal::PartId;
 
 /// One of many.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -12,6 +13,20 @@ pub struct Choice {
     /// What the screen gives back when it is chosen.
     pub id: String,
     pub name: String,
+}
+
+/// Parts but for these, those that are off first.
+pub(super) fn others(job: &Job, but: &[PartId]) -> Vec<Choice> {
+    let id = |it: &Choice| it.id.parse::<PartId>().ok();
+    let mut all = parts(job, |_| true);
+    all.retain(|it| id(it).is_some_and(|id| !but.contains(&id)));
+    let off = |it: &Choice| {
+        id(it)
+            .and_then(|id| job.parts.get(id))
+            .is_some_and(Part::off)
+    };
+    all.sort_by_key(|it| !off(it));
+    all
 }
 
 /// Parts as choices, the last first. Parts of one name are told apart by where

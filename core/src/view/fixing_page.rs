@@ -2,6 +2,7 @@
 //! class, its hole, whether it goes back, its figure, what goes on it, and what
 //! of its neighbours may be mixed up with it.
 use super::At;
+use super::choices::{self, Choice};
 use super::part::{
     ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
     treatment_row,
@@ -110,6 +111,8 @@ pub struct FixingPage {
     pub open: Vec<(u16, u16)>,
     /// Places that can be left empty by decision: index and number.
     pub may_stay_empty: Vec<(u16, u16)>,
+    /// Parts that it is not known to hold, the last off first.
+    pub others: Vec<Choice>,
     /// Other fasteners that lie loose, the same part's first.
     pub offered: Vec<(LineId, String)>,
     /// Washers, shims and the like of other fixings that lie loose and could go
@@ -174,6 +177,7 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
             .collect(),
         open: places(it, |s| s == PlaceState::Open),
         may_stay_empty: places(it, |s| matches!(s, PlaceState::Open | PlaceState::Broken)),
+        others: choices::others(job, &it.parts),
         offered: offered(job, it),
         offered_extras: offered_extras(job, id, it),
     })

@@ -193,6 +193,8 @@ pub struct PartPage {
     pub containers: Vec<ContainerShare>,
     pub fixings: Vec<FixingRow>,
     pub connections: Vec<ConnectionRow>,
+    /// Parts that a hose may run by, those that are off first.
+    pub runs_by: Vec<super::Choice>,
     pub items: Vec<ItemRow>,
     pub treatments: Vec<TreatmentRow>,
     pub findings: Vec<FindingRow>,
@@ -238,6 +240,7 @@ pub fn part_page(book: &Book, id: PartId, at: At) -> Option<PartPage> {
             .iter()
             .filter_map(|&f| fixing_row(job, f, Some(id), at))
             .collect(),
+        runs_by: super::choices::others(job, &[id]),
         connections: connections
             .iter()
             .filter_map(|&c| connection_row(job, c))

@@ -40,6 +40,15 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::PartOff(p) => format!("Off: {}", p.name),
         Act::PartOffAgain { part: p, .. } => format!("Off again: {}", part(*p)),
         Act::PartDescribed { name, .. } => format!("Described: {name}"),
+        Act::Routed { connection, route } => {
+            let by = route.part.filter(|_| route.text.is_empty());
+            let by = by.map_or_else(|| route.text.clone(), part);
+            let runs = super::route_to(route.kind, &by);
+            format!("{} runs {runs}", of(Target::Connection(*connection)))
+        }
+        Act::AlsoHolds { fixing, part: p } => {
+            format!("Also holds {}: {}", part(*p), of(Target::Fixing(*fixing)))
+        }
         Act::Named {
             what: what @ Target::Fixing(_),
             name,

@@ -484,12 +484,14 @@ pub fn each_act() -> Vec<Any<Act>> {
             .prop_map(|it| Act::FixingUndone(Box::new(it)))
             .boxed(),
         with!(fixing in id(), detail in detail() => Act::FixingDescribed { fixing, detail }),
+        with!(fixing in id(), part in id() => Act::AlsoHolds { fixing, part }),
         with!(fixing in id(), places in places(), out in flag(), to in account() => Act::FastenersUndone { fixing, places, out, to }),
         with!(fixing in id(), place in u16s(), stump_in in flag() => Act::FastenerBroke { fixing, place, stump_in }),
         with!(fixing in id(), place in u16s() => Act::PlaceRepaired { fixing, place }),
         connection_logged()
             .prop_map(|it| Act::ConnectionLogged(Box::new(it)))
             .boxed(),
+        with!(connection in id(), route in route() => Act::Routed { connection, route }),
         with!(end in end_id() => Act::EndParted { end }),
         with!(kind in item_kind(), name in text(), size in text(), count in u16s(), on in any_target()
             => Act::ItemRemoved(ItemRemoved { kind, name, size, count, on })),

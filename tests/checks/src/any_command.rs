@@ -879,6 +879,18 @@ impl Drawer<'_> {
                 },
                 owed: !self.dice.once_in(3),
             },
+            63 if self.dice.once_in(2) => Act::Routed {
+                connection: self.id(&self.job.connections),
+                route: Route {
+                    kind: [RouteKind::Through, RouteKind::Behind][self.dice.below(2)],
+                    part: (!self.dice.once_in(4)).then(|| self.part()),
+                    text: String::new(),
+                },
+            },
+            60 if self.dice.once_in(3) => Act::AlsoHolds {
+                fixing: self.fixing(),
+                part: self.part(),
+            },
             58 if self.dice.once_in(2) => Act::Named {
                 what: self.target(),
                 name: self.words("by another name"),

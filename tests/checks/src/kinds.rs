@@ -22,7 +22,7 @@ kinds! {
     ACTS, act: Act {
         JobOpened JobDescribed ProcedureAttached SafeStepListed SafeStepConfirmed PartOff
         PartOffAgain PartDescribed Named Numbered CameAfter WayNoted FixingUndone FixingDescribed
-        FastenersUndone FastenerBroke PlaceRepaired ConnectionLogged EndParted ItemRemoved
+        AlsoHolds FastenersUndone FastenerBroke PlaceRepaired ConnectionLogged Routed EndParted ItemRemoved
         ContainerNamed ContainerMoved OpeningMade PutIn TakenOut FluidDrained FluidFilled
         FluidBled LevelSeen JointHolds TreatmentPrescribed TreatmentApplied SupplyIsolated
         SupplyRestored FindingNoted Decided WorkDone BuyListed Ordered Arrived PartReplaced

@@ -300,7 +300,7 @@ fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
                 set(places, &|_| Hole::LeftEmpty);
             }
             // The decision to leave its part off is taken back.
-            Act::PartPlaced { part, .. } if undone.parts.contains(part) => {
+            Act::PartPlaced { part, .. } if holds(events, event.id, id, undone, *part) => {
                 let before: Vec<&Event> = events
                     .iter()
                     .copied()
@@ -318,6 +318,18 @@ fn holes(events: &[&Event], id: FixingId, undone: &FixingUndone) -> Vec<Hole> {
         }
     }
     holes
+}
+
+/// After every act.
+const LAST: EventId = EventId::new(u32::MAX, DeviceId(u64::MAX));
+
+/// Whether a fixing clamps a part, as known before an act.
+fn holds(events: &[&Event], by: EventId, id: FixingId, it: &FixingUndone, part: PartId) -> bool {
+    let said = |e: &&Event| {
+        let also = matches!(e.act, Act::AlsoHolds { fixing, part: p } if (fixing, p) == (id, part));
+        also && e.id < by
+    };
+    it.parts.contains(&part) || events.iter().any(|e| said(e))
 }
 
 fn undone<'a>(events: &[&'a Event]) -> Vec<(FixingId, &'a FixingUndone)> {
@@ -362,7 +374,8 @@ fn fixings(events: &[&Event], open: &mut Open) {
                 }
                 act if sets_a_place_of(act, id) => unsure = false,
                 Act::PartPlaced { part, .. }
-                    if it.parts.contains(part) && taken_back(events, event, *part, id, it) =>
+                    if holds(events, event.id, id, it, *part)
+                        && taken_back(events, event, *part, id, it) =>
                 {
                     unsure = false;
                 }
@@ -422,7 +435,8 @@ fn fixings(events: &[&Event], open: &mut Open) {
                 _ => {}
             }
         }
-        let some_off = it.parts.iter().any(|p| at.get(p) == Some(&Where::Off));
+        let off = |p: &PartId| at.get(p) == Some(&Where::Off);
+        let some_off = at.keys().any(|p| off(p) && holds(events, LAST, id, it, *p));
         for hole in &holes {
             let rule = match hole {
                 Hole::Empty => Rule::StartFasteners,
@@ -480,10 +494,12 @@ fn stretch_bolt(spec: &FastenerSpec) -> bool {
 /// A part, gasket or washer under its heads came new after its hole was
 /// measured last.
 fn hole_old(events: &[&Event], id: FixingId, it: &FixingUndone) -> bool {
-    let gasket = |item: ItemId| {
+    let gasket = |item: ItemId, by: EventId| {
         events.iter().any(|e| match &e.act {
             Act::ItemRemoved(gone) if ItemId(e.id.thing(0)) == item => match gone.on {
-                Target::Part(part) => gone.kind == ItemKind::Gasket && it.parts.contains(&part),
+                Target::Part(part) => {
+                    gone.kind == ItemKind::Gasket && holds(events, by, id, it, part)
+                }
                 Target::Fixing(on) => {
                     on == id && [ItemKind::Gasket, ItemKind::CrushWasher].contains(&gone.kind)
                 }
@@ -500,10 +516,10 @@ fn hole_old(events: &[&Event], id: FixingId, it: &FixingUndone) -> bool {
         return false;
     };
     events[at..].iter().any(|e| match &e.act {
-        Act::PartReplaced { part, .. } => it.parts.contains(part),
+        Act::PartReplaced { part, .. } => holds(events, e.id, id, it, *part),
         Act::ItemFitted {
             item, old: false, ..
-        } => gasket(*item),
+        } => gasket(*item, e.id),
         Act::StockAdded { line, .. } => extras.contains(line),
         _ => false,
     })
@@ -525,7 +541,8 @@ fn last_round(events: &[&Event], id: FixingId, undone: &FixingUndone, holes: &[H
             Act::Checked { .. } => {}
             // Places left off with a part come back empty with it.
             Act::PartPlaced { part, .. }
-                if undone.parts.contains(part) && taken_back(events, event, *part, id, undone) =>
+                if holds(events, event.id, id, undone, *part)
+                    && taken_back(events, event, *part, id, undone) =>
             {
                 gone = false;
             }
@@ -887,21 +904,23 @@ fn was_snug(before: &[&Event], id: FixingId, it: &FixingUndone, place: u16) -> b
 
 /// Something on the part was tightened, or clicked in, since it was placed.
 fn drawn_down(before: &[&Event], part: PartId) -> bool {
-    let of_part: HashMap<FixingId, &FixingUndone> = undone(before)
-        .into_iter()
-        .filter(|(_, it)| it.parts.contains(&part))
-        .collect();
+    let of_part: HashMap<FixingId, &FixingUndone> = undone(before).into_iter().collect();
+    let held = |by: EventId, id: FixingId| {
+        let it = of_part.get(&id);
+        it.is_some_and(|it| holds(before, by, id, it, part))
+    };
     for (n, event) in before.iter().enumerate().rev() {
         match &event.act {
             Act::PartOffAgain { part: p, .. } if *p == part => return false,
             Act::Tightened { fixing, .. }
-                if of_part.contains_key(fixing)
+                if held(event.id, *fixing)
                     && where_parts(&before[..n]).get(&part) == Some(&Where::On) =>
             {
                 return true;
             }
             Act::Started { fixing, .. } => {
                 if let Some(it) = of_part.get(fixing)
+                    && held(event.id, *fixing)
                     && only_seats(wants(&before[..n], *fixing, it).1.kind)
                     && !lies_between(wants(&before[..n], *fixing, it).1.kind)
                     && where_parts(&before[..n]).get(&part) == Some(&Where::On)
@@ -921,7 +940,7 @@ fn given_back(before: &[&Event], part: PartId, it: &ItemRemoved) -> bool {
         Target::Part(on) => on == part,
         Target::Fixing(on) => undone(before)
             .iter()
-            .any(|(id, f)| *id == on && f.parts.contains(&part)),
+            .any(|(id, f)| *id == on && holds(before, LAST, on, f, part)),
         Target::End(on) => {
             let sits = before.iter().any(|e| match &e.act {
                 Act::ConnectionLogged(c) if ConnectionId(e.id.thing(0)) == on.connection => {
@@ -1507,7 +1526,7 @@ fn part_on(heap: &mut Heap, before: &[&Event], part: PartId) {
     }
     heap.go(line, Account::LeftOff, to, 1);
     for (id, it) in undone(before) {
-        if !it.parts.contains(&part) {
+        if !holds(before, LAST, id, it, part) {
             continue;
         }
         let (wants, _) = wants(before, id, it);

@@ -6,7 +6,9 @@ use countback_core::audit::{Rule, Verdict};
 use countback_core::caution;
 use countback_core::job::*;
 use countback_core::journal::*;
+use countback_core::tag::TagCode;
 use countback_core::view::{self, Word, WordRow};
+use countback_core::words::{self, Style};
 
 fn row(b: &Bench, about: Target, what: Target, word: Word) -> WordRow {
     let rows = view::words_of(b.job(), about);
@@ -177,10 +179,144 @@ fn an_old_one_for_now_keeps_its_reason_in_one_entry() {
         reason: "no new one to hand".to_owned(),
     });
     let last = b.book.journal().iter().last().unwrap();
-    let said = countback_core::words::act(b.job(), last, countback_core::words::Style::default());
+    let said = words::act(b.job(), last, Style::default());
     assert!(said.ends_with("(no new one to hand)"), "{said}");
     assert!(b.rules().contains(&(Rule::OldItemIn, Target::Item(item))));
     b.ok(Command::StrikeLast);
     assert_eq!(b.job().notes.rows().count(), before);
     assert!(!b.rules().contains(&(Rule::OldItemIn, Target::Item(item))));
+}
+
+/// The usual order: the bolt comes out, the alternator is logged with it, and
+/// only then does the bracket come away. It is one bolt for two parts from then
+/// on, and not final while the bracket is off.
+#[test]
+fn a_bolt_turns_out_to_hold_another_part() {
+    let mut b = Bench::default();
+    let alternator = b.part("alternator", &[("bolt | thread=M8 x 1.25 | length=70", 1)]);
+    let fixing = b.fixing(alternator, 0);
+    let bracket = b.part("hose bracket", &[]);
+    let also = Command::Record(Act::AlsoHolds {
+        fixing,
+        part: bracket,
+    });
+    b.ok(also.clone());
+    assert_eq!(b.refused(also), Refusal::AlreadySo(Target::Fixing(fixing)));
+    let page = view::part_page(&b.book, bracket, at(&b)).unwrap();
+    assert_eq!(page.fixings.len(), 1);
+    b.place(alternator);
+    b.ok(Command::Start {
+        fixing,
+        which: Thing::All,
+        line: None,
+        anyway: false,
+    });
+    assert!(matches!(
+        b.refused(Command::Tighten {
+            fixing,
+            which: Thing::All,
+            to: Tight::Final,
+            value: None
+        }),
+        Refusal::StackIncomplete { part, .. } if part == bracket
+    ));
+    assert!(
+        b.rules()
+            .contains(&(Rule::PlacePart, Target::Part(bracket)))
+    );
+    assert_eq!(b.job().lines.rows().filter(|l| l.declared == 1).count(), 3);
+}
+
+/// A hose was pulled before the arm that it runs behind came off; said later,
+/// the arm does not go back as if the hose were free.
+#[test]
+fn a_hose_turns_out_to_run_behind_a_part() {
+    let mut b = Bench::default();
+    let hose = b.connection(
+        "overflow hose",
+        end(None, "tank", true),
+        end(None, "pump", false),
+        &[],
+    );
+    let arm = b.part("support arm", &[("bolt | thread=M8 x 1.25", 2)]);
+    let route = Route {
+        kind: RouteKind::Behind,
+        part: Some(arm),
+        text: String::new(),
+    };
+    let said = b.record(Act::Routed {
+        connection: hose,
+        route,
+    });
+    let log = b.book.journal();
+    let event = log.iter().find(|e| e.id == said).unwrap();
+    assert_eq!(
+        words::act(b.job(), event, Style::default()),
+        "overflow hose runs behind support arm"
+    );
+    let Refusal::WouldBury { owed, .. } = b.refused(Command::PlacePart {
+        part: arm,
+        anyway: false,
+    }) else {
+        panic!("the hose is open");
+    };
+    assert_eq!(owed, [Target::Connection(hose)]);
+    b.join(side(hose, Side::A));
+    b.place(arm);
+}
+
+/// Bags migrate: what lay on the bench is bagged the next day, and two of it go
+/// into another one.
+#[test]
+fn fasteners_go_into_another_bag() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 4)]);
+    let fixing = b.fixing(cover, 0);
+    let line = b.job().fixings.get(fixing).unwrap().wants;
+    let tag = |n| TagCode::from_payload(n).unwrap().digits();
+    let bag = |from, n, to| Command::Bag {
+        from,
+        lines: vec![(line, n)],
+        to,
+    };
+    let new = |n| ContainerPick::New {
+        tag: tag(n),
+        kind: ContainerKind::Bag,
+        name: String::new(),
+        lies: "shelf".to_owned(),
+    };
+    b.ok(bag(Account::Bench, 4, new(31)));
+    let first = b.job().containers.ids().next().unwrap();
+    let first = Account::Container(first);
+    assert!(matches!(
+        b.refused(bag(first, 5, ContainerPick::Bench)),
+        Refusal::NotThere { there: 4, .. }
+    ));
+    b.ok(bag(first, 2, new(32)));
+    let page = view::part_page(&b.book, cover, at(&b)).unwrap();
+    let shares: Vec<(&str, u32)> = page
+        .containers
+        .iter()
+        .map(|c| (c.tag.as_str(), c.n))
+        .collect();
+    assert_eq!(shares, [(tag(31).as_str(), 2), (tag(32).as_str(), 2)]);
+    assert!(matches!(
+        b.refused(bag(
+            first,
+            2,
+            ContainerPick::Have(match first {
+                Account::Container(id) => id,
+                _ => unreachable!(),
+            })
+        )),
+        Refusal::AlreadySo(_)
+    ));
+}
+
+fn at(b: &Bench) -> view::At {
+    view::At {
+        now: b.ctx.now,
+        open_since: 0,
+        style: Style::default(),
+    }
 }

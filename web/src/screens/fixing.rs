@@ -1,6 +1,7 @@
 //! One fixing with all that is known of it: its count in large figures, where
 //! it lies, then a card for each question, answered at most one tap further.
 use crate::part;
+mod also;
 mod empty;
 mod figure;
 mod hole;
@@ -50,6 +51,8 @@ enum Over {
     /// Places that stay empty.
     Empty,
     Words,
+    /// Another part that it holds.
+    Also,
     /// Put on its threads, said after they were final.
     Late(TreatmentId),
 }
@@ -112,6 +115,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::SwapExtra => part!(swap::Swap { ask, extra: true }),
         Over::Thick => part!(know::Thick { ask }),
         Over::Empty => part!(empty::Empty { ask }),
+        Over::Also => part!(also::Also { ask }),
         Over::Words => part!(super::put_right::PutRight {
             job: job.clone(),
             about: Target::Fixing(ask.page.row.id),
@@ -180,6 +184,9 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             </div>
             if !page.may_stay_empty.is_empty() {
                 { part!(Button { label: "A place stays empty, by decision", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::LeftOff, onpress: open(Over::Empty) }) }
+            }
+            if !page.others.is_empty() {
+                { part!(Button { label: "It also holds another part", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::SubAssembly, onpress: open(Over::Also) }) }
             }
             { part!(Button { label: "Put words right", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::Edit, onpress: open(Over::Words) }) }
         </> } }) }

@@ -6,6 +6,7 @@ mod add_hose;
 mod add_size;
 pub mod joints;
 mod move_bag;
+mod runs;
 mod seat;
 
 use crate::kit::use_local;
@@ -162,7 +163,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             { containers(&page, &over) }
             { part!(joints::Items { job: job.clone(), items: page.items.clone(), treatments: page.treatments.clone() }) }
             { part!(joints::Fixings { job: job.clone(), fixings: page.fixings.clone() }) }
-            { part!(joints::Connections { job: job.clone(), connections: page.connections.clone() }) }
+            { part!(joints::Connections { job: job.clone(), connections: page.connections.clone(), runs_by: page.runs_by.clone() }) }
             { part!(joints::Findings { job: job.clone(), findings: page.findings.clone() }) }
             { part!(Button { label: "Way in: the least to take off", icon: Icon::Find, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Way)) } }) }
             { part!(Button { label: "Put words right", icon: Icon::Edit, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Words)) } }) }

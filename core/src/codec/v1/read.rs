@@ -99,6 +99,10 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             fixing: fixing(r)?,
             detail: read_detail(r)?,
         },
+        "also-holds" => Act::AlsoHolds {
+            fixing: fixing(r)?,
+            part: part(r)?,
+        },
         "fasteners-undone" => Act::FastenersUndone {
             fixing: fixing(r)?,
             places: r.smalls("places")?,
@@ -123,6 +127,12 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             after: read_needs(r)?,
             tag: r.maybe_text("tag")?,
         })),
+        "routed" => Act::Routed {
+            connection: r.id("connection")?,
+            route: r
+                .within("route", read_route)?
+                .ok_or(CodecError::damaged("route"))?,
+        },
         "end-parted" => Act::EndParted { end: end(r)? },
         "item-removed" => Act::ItemRemoved(ItemRemoved {
             kind: r.read("kind", ItemKind::read)?,

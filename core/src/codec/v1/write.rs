@@ -104,6 +104,11 @@ fn act(w: &mut Writer, act: &Act) {
             w.id("fixing", *fixing);
             detail(w, it);
         }
+        Act::AlsoHolds { fixing, part } => {
+            w.put("act", "also-holds");
+            w.id("fixing", *fixing);
+            w.id("part", *part);
+        }
         Act::FastenersUndone {
             fixing,
             places,
@@ -140,6 +145,14 @@ fn act(w: &mut Writer, act: &Act) {
             w.records("route", &it.route, route);
             needs(w, &it.after);
             w.maybe_text("tag", it.tag.as_ref());
+        }
+        Act::Routed {
+            connection,
+            route: it,
+        } => {
+            w.put("act", "routed");
+            w.id("connection", *connection);
+            w.within("route", |w| route(w, it));
         }
         Act::EndParted { end } => {
             w.put("act", "end-parted");

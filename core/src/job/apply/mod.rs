@@ -74,6 +74,21 @@ impl Job {
                     it.note.clone_from(note);
                 }
             }
+            Act::Routed { connection, route } => {
+                // It may run by what came off after it.
+                self.remembered_late |= route.part.is_some();
+                if let Some(it) = self.connections.get_mut(*connection) {
+                    it.route.push(route.clone());
+                }
+            }
+            Act::AlsoHolds { fixing, part } => {
+                if let Some(it) = self.fixings.get_mut(*fixing) {
+                    it.parts.push(*part);
+                }
+                if let Some(it) = self.parts.get_mut(*part) {
+                    it.fixings.push(*fixing);
+                }
+            }
             Act::Named { what, name } => self.called(*what, name),
             Act::Numbered { fixing, numbers } => {
                 if let Some(it) = self.fixings.get_mut(*fixing) {

@@ -57,6 +57,15 @@ impl Job {
                 }
             },
             Act::PartDescribed { part, .. } => self.part(*part).map(drop),
+            Act::Routed { connection, route } => {
+                has(&self.connections, *connection, Kind::Connection)?;
+                route.part.map_or(Ok(()), |p| self.part(p).map(drop))
+            }
+            Act::AlsoHolds { fixing, part } => {
+                self.part(*part)?;
+                let holds = self.fixing(*fixing)?.parts.contains(part);
+                unless(holds, Target::Fixing(*fixing))
+            }
             Act::Named { what, .. } => match facts::has_name(*what) {
                 true => self.known(*what),
                 false => Err(Refusal::Unknown(Kind::Name)),

@@ -322,6 +322,7 @@ impl Tap<'_> {
                 self.no_circle(*what, needs)?;
                 self.no_circle_with(&act)?;
             }
+            Act::AlsoHolds { .. } | Act::Routed { .. } => self.no_circle_with(&act)?,
             Act::ItemFitted { item, .. } => self.within_reach(Target::Item(*item))?,
             Act::TreatmentApplied { treatment } => {
                 self.within_reach(Target::Treatment(*treatment))?;

@@ -254,14 +254,19 @@ impl Tap<'_> {
             _ if to == from => return Err(Refusal::AlreadySo(Target::Job)),
             _ => {}
         }
-        for &(line, n) in lines {
-            self.fitting(Act::Moved {
-                line,
-                from,
-                to,
-                n,
-                reason: String::new(),
-            })?;
+        let moved = |line, to, n| Act::Moved {
+            line,
+            from,
+            to,
+            n,
+            reason: String::new(),
+        };
+        for (at, &(line, n)) in lines.iter().enumerate() {
+            let so_far = lines[..=at].iter().filter(|it| it.0 == line);
+            let so_far = so_far.fold(0_u32, |sum, it| sum.saturating_add(it.1));
+            // A new container is named by the same tap, and not there yet.
+            self.job.check(&moved(line, Account::Bench, so_far))?;
+            self.push(moved(line, to, n));
         }
         Ok(())
     }

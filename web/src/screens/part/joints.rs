@@ -2,7 +2,9 @@
 use crate::part;
 use countback_core::job::{Command, EndState, PlaceState, Thing};
 use countback_core::journal::*;
-use countback_core::view::{ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow};
+use countback_core::view::{
+    Choice, ConnectionRow, FindingRow, FixingRow, ItemRow, NextAct, TreatmentRow,
+};
 use countback_core::words;
 use yew::prelude::*;
 
@@ -157,6 +159,8 @@ crate::plain!(FixingCard, fixing_card);
 pub struct Connections {
     pub job: AttrValue,
     pub connections: Vec<ConnectionRow>,
+    /// Parts that they may run by.
+    pub runs_by: Vec<Choice>,
 }
 
 /// What is known of an end, on one line.
@@ -168,11 +172,23 @@ fn said(what: [&str; 2]) -> Option<AttrValue> {
 #[hook]
 fn use_connections(props: &Connections) -> Html {
     let desk = the_desk();
+    // The one of which it is said how it runs.
+    let running = use_local(|| None::<(ConnectionId, String)>);
     // The end that is to stay off.
     let staying = use_local(|| None::<(EndId, String)>);
     if props.connections.is_empty() {
         return html! {};
     }
+    let runs = (*running).clone().map(|(connection, title)| {
+        let running = running.clone();
+        part!(super::runs::Runs {
+            job: props.job.clone(),
+            connection: connection,
+            title: title,
+            parts: props.runs_by.clone(),
+            onclose: Callback::from(move |()| running.set(None))
+        })
+    });
     let why = (*staying).clone().map(|(end, title)| {
         let (desk, job, staying) = (desk.clone(), props.job.clone(), staying.clone());
         let what = Target::End(end);
@@ -191,6 +207,7 @@ fn use_connections(props: &Connections) -> Html {
         <>
         { part!(Section { title: "Hoses and plugs", children: html! { <>
             { for props.connections.iter().map(|c| html! {
+                <>
                 { part!(Rows { label: c.title.clone(), children: html! { <>
                     { for c.ends.iter().map(|e| {
                         let (state, act) = match e.state {
@@ -215,9 +232,14 @@ fn use_connections(props: &Connections) -> Html {
                         </> } }) } }
                     }) }
                 </> } }) }
+                if c.ends.iter().any(|e| e.state == EndState::Parted) && !props.runs_by.is_empty() {
+                    { part!(Button { label: "How it runs", about: c.title.clone(), kind: ButtonKind::Quiet, icon: Icon::Hose, onpress: { let (running, it) = (running.clone(), (c.id, c.title.clone())); Callback::from(move |()| running.set(Some(it.clone()))) } }) }
+                }
+                </>
             }) }
         </> } }) }
         { why.unwrap_or_default() }
+        { runs.unwrap_or_default() }
         </>
     }
 }
