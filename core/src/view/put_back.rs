@@ -68,7 +68,7 @@ pub fn put_back_page(book: &Book, at: At, work: &AtWork) -> PutBackPage {
             .insides
             .iter()
             .filter(|(_, i)| i.n_in > 0)
-            .map(|(id, _)| (id, words::name(job, Target::Inside(id))))
+            .map(|(id, _)| (id, words::still_inside(job, id)))
             .collect(),
         n_back: job
             .parts

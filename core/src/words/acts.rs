@@ -122,7 +122,10 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             true => format!("Put in: {} × {}", p.n, p.name),
             false => format!("Put in: {} × {}, {}", p.n, p.name, p.place),
         },
-        Act::TakenOut { inside, n } => format!("Taken out: {n} × {}", of(Target::Inside(*inside))),
+        Act::TakenOut { inside, n } => format!(
+            "Taken out: {n} × {}",
+            super::each(job, Target::Inside(*inside))
+        ),
         Act::FluidDrained { name, amount, .. } => format!("Drained: {name} {amount}"),
         Act::FluidFilled { fluid, amount } => {
             format!("Filled: {} {amount}", of(Target::Fluid(*fluid)))
@@ -319,11 +322,14 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             n,
             old: false,
             ..
-        } => format!("Renewed: {n} × {}", of(Target::Item(*item))),
+        } => format!("Renewed: {n} × {}", super::each(job, Target::Item(*item))),
         Act::ItemFitted {
             item, n, reason, ..
         } => {
-            let old = format!("Old one fitted: {n} × {}", of(Target::Item(*item)));
+            let old = format!(
+                "Old one fitted: {n} × {}",
+                super::each(job, Target::Item(*item))
+            );
             match reason.is_empty() {
                 true => old,
                 false => format!("{old} ({reason})"),

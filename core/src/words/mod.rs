@@ -30,8 +30,8 @@ pub use fluid::{fill, fluid_state, holds_it, holds_none, volumes};
 pub use handover::{parts_left, parts_total, stop};
 pub use meant::{DRY_BUT_OILED, meant, meant_for, runs_with, tolerance};
 pub use names::{
-    Names, account, counted, fixing_count, fixing_short, lying, name, name_and_route, of_line,
-    plural, route_to, still_open,
+    Names, account, counted, each, fixing_count, fixing_short, lying, name, name_and_route,
+    of_line, plural, route_to, still_inside, still_open,
 };
 pub use owed::{OwedText, VerdictText, group, lacks, owed, verdict};
 pub use refusals::{LATE_REASONS, REACHED, open_again, open_over, refusal};

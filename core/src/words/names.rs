@@ -280,6 +280,27 @@ pub fn name_and_route(job: &Job, what: Target) -> String {
     }
 }
 
+/// One of a thing that is there several times: its name without how many.
+pub fn each(job: &Job, what: Target) -> String {
+    let count = match what {
+        Target::Inside(id) => job.insides.get(id).map(|it| it.put.n),
+        Target::Item(id) => job.items.get(id).map(|it| it.count),
+        _ => None,
+    };
+    let name = name(job, what);
+    let many = count.map(|n| format!("{n} × ")).unwrap_or_default();
+    name.strip_prefix(&many).map(str::to_owned).unwrap_or(name)
+}
+
+/// What of it is still inside.
+pub fn still_inside(job: &Job, id: InsideId) -> String {
+    let one = each(job, Target::Inside(id));
+    match job.insides.get(id).map_or(0, |it| it.n_in) {
+        0 | 1 => one,
+        n => format!("{n} × {one}"),
+    }
+}
+
 fn where_inside(job: &Job, id: InsideId) -> String {
     let Some(it) = job.insides.get(id) else {
         return String::new();
