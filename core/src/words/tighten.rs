@@ -140,6 +140,18 @@ pub fn final_only(until: Hold) -> String {
 }
 
 /// What is wrong with the stages as they are noted.
+/// No figure is there to make stages of.
+pub const NO_FIGURE: &str = "No figure is entered yet";
+
+/// A figure that was entered would be lost.
+pub fn in_no_stage(it: Figure, style: Style) -> String {
+    let how = match it {
+        Figure::Torque { .. } => "say how much at a time, or add it",
+        Figure::Angle { .. } => "add it, or set it to 0",
+    };
+    format!("{} is in no stage yet: {how}", figure(it, style))
+}
+
 pub fn stage_error(error: StageError) -> String {
     let at = |stage: usize, what: &str| format!("Stage {}: {what}", stage + 1);
     match error {
