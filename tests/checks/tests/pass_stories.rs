@@ -688,6 +688,63 @@ fn who_went_the_last_round_cannot_be_the_second_look() {
     assert_eq!(b.rules(), [], "a look turns nothing: the round stands");
 }
 
+/// An order set under way changes who is next, and not what a place is called.
+#[test]
+fn an_order_set_under_way_calls_no_place_otherwise() {
+    let (mut b, _, fixing) = placed(
+        "pump",
+        "bolt | thread=M8 x 1.25 | length=25",
+        8,
+        &[torque("10 N·m"), torque("25 N·m")],
+    );
+    let log = |b: &Bench| -> Vec<String> {
+        let all = b.book.journal().iter();
+        all.filter(|e| !matches!(e.act, Act::RoundSet(_)))
+            .map(|e| countback_core::words::act(b.job(), e, AT.style))
+            .collect()
+    };
+    let called = |b: &Bench| -> Vec<u16> {
+        let it = b.job().fixings.get(fixing).unwrap();
+        (0..8).map(|place| it.number(place)).collect()
+    };
+    let ring = |b: &Bench| {
+        let it = b.job().fixings.get(fixing).unwrap();
+        chosen_layout(fixing, it, Layout::Circle, 0).unwrap()
+    };
+    // Nothing is touched yet: the turn gives the number.
+    b.record(Act::RoundSet(ring(&b)));
+    assert_eq!(called(&b), [1, 5, 3, 7, 2, 6, 4, 8]);
+    for _ in 0..8 + 3 {
+        tap(&mut b, fixing);
+    }
+    let it = page(&b, fixing);
+    let two = it.places.iter().find(|p| p.number == 2).unwrap();
+    b.ok(two.doubt.clone().unwrap());
+    let (before, doubt) = (log(&b), page(&b, fixing).doubt);
+    assert!(doubt.starts_with("Not sure of bolt 2."), "{doubt}");
+    // The maker's order, the other way round.
+    let maker = Round {
+        order: vec![7, 6, 5, 4, 3, 2, 1, 0],
+        maker: true,
+        ..ring(&b)
+    };
+    // It is shown with these numbers before it is set, and after.
+    let it = b.job().fixings.get(fixing).unwrap();
+    let shown = drawing(b.job(), it, Some(&maker), None).order;
+    b.record(Act::RoundSet(maker.clone()));
+    assert_eq!(called(&b), [1, 5, 3, 7, 2, 6, 4, 8]);
+    assert_eq!(page(&b, fixing).doubt, doubt);
+    assert_eq!(log(&b), before);
+    assert_eq!(page(&b, fixing).drawing.order, "8, 4, 6, 2, 7, 3, 5, 1");
+    assert_eq!(shown, "8, 4, 6, 2, 7, 3, 5, 1");
+    assert_eq!(page(&b, fixing).at(None).unwrap().number, 8, "its turn");
+    // Another one, and all of it folded anew.
+    b.record(Act::RoundSet(ring(&b)));
+    died(&mut b);
+    assert_eq!(called(&b), [1, 5, 3, 7, 2, 6, 4, 8]);
+    assert_eq!(log(&b), before);
+}
+
 /// 45 N·m through 400 and 50 mm is 40 on the scale, and the record says so.
 #[test]
 fn the_record_tells_what_was_set_through_an_adapter() {

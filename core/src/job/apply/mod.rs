@@ -289,6 +289,8 @@ impl Job {
             }
             Act::RoundSet(round) => {
                 if let Some(it) = self.fixings.get_mut(round.fixing) {
+                    let places = 0..it.places.len() as u16;
+                    it.called = places.map_while(|p| it.kept_number(p)).collect();
                     it.round = Some(round.clone());
                 }
             }
