@@ -176,7 +176,13 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await it.tap("Wrench");
   await it.sheet("On the wrench");
   await it.tap("An adapter is on it");
-  // No figure is under way while they are started by hand.
+  // No length is taken that was not measured.
+  const adapter = page.getByRole("dialog").getByRole("button", { name: /^Use this adapter/ });
+  const more = (length, by) => page.getByRole("group", { name: `${length}, more` }).getByRole("button", { name: by, exact: true });
+  assert.match(await adapter.innerText(), /Measure from the grip to the drive first/);
+  for (let i = 0; i < 4; i += 1) await press(more("Grip to drive, mm", "+100"));
+  assert.match(await adapter.innerText(), /Measure from the drive to the fastener first/);
+  await press(more("Drive to fastener, mm", "+50"));
   await it.act("Use this adapter", "On the wrench");
   await it.noSheet();
   await it.tap("All 4 bolts started by hand");

@@ -220,6 +220,10 @@ pub fn adapter_error(error: AdapterError) -> &'static str {
     }
 }
 
+/// What an adapter is not reckoned without.
+pub const MEASURE_WRENCH: &str = "Measure from the grip to the drive first";
+pub const MEASURE_ADAPTER: &str = "Measure from the drive to the fastener first";
+
 /// Nothing is to be corrected.
 pub const STRAIGHT_SOCKET: &str = "Nothing to correct: at this angle or length the setting is the figure. A socket or a straight bar under the drive is meant so.";
 /// A straight bar that is entered as an adapter would lower the setting.

@@ -745,6 +745,47 @@ fn an_order_set_under_way_calls_no_place_otherwise() {
     assert_eq!(log(&b), before);
 }
 
+/// An adapter has the lengths that were measured, and none before.
+#[test]
+fn an_adapter_waits_for_both_its_lengths() {
+    let (mut b, _, fixing) = placed(
+        "pump",
+        "bolt | thread=M10 x 1.5 | length=40",
+        4,
+        &[torque("20 N·m"), torque("45 N·m")],
+    );
+    let with = |b: &Bench, wrench_mm, adapter_mm| {
+        let tools = Tools {
+            wrenches: Vec::new(),
+            adapter: Some(Adapter {
+                wrench_mm,
+                adapter_mm,
+                angle: 0,
+            }),
+        };
+        wrench_page(&b.book, fixing, &tools, AT.style).unwrap()
+    };
+    for (wrench, adapter, what) in [(0, 0, "grip"), (400, 0, "fastener"), (0, 50, "grip")] {
+        let it = with(&b, wrench, adapter);
+        assert!(it.waits.contains(what), "{wrench} {adapter}: {}", it.waits);
+        assert_eq!(it.setting, Setting::default(), "{wrench} {adapter}");
+    }
+    for _ in 0..8 {
+        tap(&mut b, fixing);
+    }
+    assert_eq!(with(&b, 400, 50).setting.set, "40 N·m", "the second stage");
+    // In inches they are said in inches too.
+    assert_eq!(with(&b, 400, 50).lengths, <(String, String)>::default());
+    let head = b.job().head.clone().unwrap();
+    let units = Units {
+        length: LengthUnit::Inch,
+        ..head.units
+    };
+    b.record(Act::JobDescribed(JobHead { units, ..head }));
+    let lengths = with(&b, 400, 50).lengths;
+    assert_eq!(lengths, ("15.748 in".to_owned(), "1.969 in".to_owned()));
+}
+
 /// 45 N·m through 400 and 50 mm is 40 on the scale, and the record says so.
 #[test]
 fn the_record_tells_what_was_set_through_an_adapter() {

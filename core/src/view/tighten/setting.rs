@@ -1,6 +1,8 @@
 //! What to set on the wrench: the adapter with its check the other way, the
 //! wrench that reaches the figure, and figures that none reaches.
-use crate::journal::{Adapter, Figure};
+use crate::job::{Book, PlaceState};
+use crate::journal::{Adapter, Figure, FixingId, LengthUnit};
+use crate::torque::PassNext;
 use crate::torque::adapter::AdapterHint;
 use crate::torque::wrench::{Reached, WrenchRange, unreached};
 use crate::torque::{Torque, TorqueUnit};
@@ -32,6 +34,65 @@ pub struct Setting {
     pub hint: String,
     /// The wrench that reaches it.
     pub wrench: String,
+}
+
+/// What the wrench is set up with for a fixing.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct WrenchPage {
+    /// The figure asked for.
+    pub figure: String,
+    /// Empty as long as something is not measured.
+    pub setting: Setting,
+    /// The two lengths of the adapter in inches, in a job in inches.
+    pub lengths: (String, String),
+    /// What is not measured yet; empty where all is.
+    pub waits: &'static str,
+}
+
+/// What to set for a fixing with the adapter that is tried.
+pub fn wrench_page(
+    book: &Book,
+    fixing: FixingId,
+    tools: &Tools,
+    style: Style,
+) -> Option<WrenchPage> {
+    let job = book.job();
+    let it = job.fixings.get(fixing)?;
+    let unit = super::unit_of(job);
+    let run = super::running::running(book, fixing, it);
+    let stage = match run.pass.next() {
+        PassNext::Do(op) => op.stage,
+        PassNext::Settle(these) => these.first().map_or(0, |op| op.stage),
+        PassNext::Complete => run.n_stages.saturating_sub(1),
+    };
+    let open = it.count_where(|p| p.state == PlaceState::Open) > 0;
+    let target = it.detail.stages.get(stage).filter(|_| !open).copied();
+    let waits = match tools.adapter {
+        Some(Adapter { wrench_mm: 0, .. }) => words::MEASURE_WRENCH,
+        Some(Adapter { adapter_mm: 0, .. }) => words::MEASURE_ADAPTER,
+        _ => "",
+    };
+    let inches = |mm: u32| match job.length_unit() {
+        LengthUnit::Inch if mm > 0 => {
+            words::length(mm.saturating_mul(1000), LengthUnit::Inch, style)
+        }
+        _ => String::new(),
+    };
+    let tried = tools.adapter.unwrap_or_default();
+    Some(WrenchPage {
+        figure: target.map_or_else(String::new, |f| words::figure_in(f, unit, style)),
+        setting: match tools.adapter {
+            Some(_) if waits.is_empty() => setting(
+                target.map(|f| super::self_locking::with_its_running(it, f)),
+                tools,
+                unit,
+                style,
+            ),
+            _ => Setting::default(),
+        },
+        lengths: (inches(tried.wrench_mm), inches(tried.adapter_mm)),
+        waits,
+    })
 }
 
 /// The torque to set for a figure, through the adapter if there is one.
