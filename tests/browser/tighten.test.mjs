@@ -183,6 +183,8 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   for (let i = 0; i < 4; i += 1) await press(more("Grip to drive, mm", "+100"));
   assert.match(await adapter.innerText(), /Measure from the drive to the fastener first/);
   await press(more("Drive to fastener, mm", "+50"));
+  // What to set can be looked up while they are started by hand.
+  await page.getByRole("dialog").getByText("Set 107 N·m", { exact: true }).waitFor();
   await it.act("Use this adapter", "On the wrench");
   await it.noSheet();
   await it.tap("All 4 bolts started by hand");

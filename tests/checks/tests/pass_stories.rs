@@ -770,6 +770,17 @@ fn an_adapter_waits_for_both_its_lengths() {
         assert!(it.waits.contains(what), "{wrench} {adapter}: {}", it.waits);
         assert_eq!(it.setting, Setting::default(), "{wrench} {adapter}");
     }
+    // All are open still: looked up beforehand, it is of the first stage.
+    assert_eq!(page(&b, fixing).setting.set, "");
+    let it = with(&b, 400, 50);
+    assert_eq!((it.waits, it.figure.as_str()), ("", "20 N·m"));
+    // 20 x 400 / 450 = 17.8.
+    assert_eq!(it.setting.set, "17.8 N·m");
+    let bare = wrench_page(&b.book, fixing, &Tools::default(), AT.style).unwrap();
+    assert_eq!(
+        (bare.figure.as_str(), bare.setting.set.as_str()),
+        ("20 N·m", "")
+    );
     for _ in 0..8 {
         tap(&mut b, fixing);
     }

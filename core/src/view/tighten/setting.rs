@@ -1,6 +1,6 @@
 //! What to set on the wrench: the adapter with its check the other way, the
 //! wrench that reaches the figure, and figures that none reaches.
-use crate::job::{Book, PlaceState};
+use crate::job::Book;
 use crate::journal::{Adapter, Figure, FixingId, LengthUnit};
 use crate::torque::PassNext;
 use crate::torque::adapter::AdapterHint;
@@ -39,7 +39,7 @@ pub struct Setting {
 /// What the wrench is set up with for a fixing.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct WrenchPage {
-    /// The figure asked for.
+    /// The figure asked for, of the first stage where none is at hand yet.
     pub figure: String,
     /// Empty as long as something is not measured.
     pub setting: Setting,
@@ -49,7 +49,8 @@ pub struct WrenchPage {
     pub waits: &'static str,
 }
 
-/// What to set for a fixing with the adapter that is tried.
+/// What to set for a fixing with the adapter that is tried, before its pass and
+/// in it.
 pub fn wrench_page(
     book: &Book,
     fixing: FixingId,
@@ -65,8 +66,7 @@ pub fn wrench_page(
         PassNext::Settle(these) => these.first().map_or(0, |op| op.stage),
         PassNext::Complete => run.n_stages.saturating_sub(1),
     };
-    let open = it.count_where(|p| p.state == PlaceState::Open) > 0;
-    let target = it.detail.stages.get(stage).filter(|_| !open).copied();
+    let target = it.detail.stages.get(stage).copied();
     let waits = match tools.adapter {
         Some(Adapter { wrench_mm: 0, .. }) => words::MEASURE_WRENCH,
         Some(Adapter { adapter_mm: 0, .. }) => words::MEASURE_ADAPTER,
