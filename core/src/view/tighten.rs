@@ -347,7 +347,7 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
     let set: Vec<Figure> = stages
         .map(|&f| self_locking::with_its_running(it, f))
         .collect();
-    said.extend(setting::out_of_range(&set, tools, at.style));
+    said.extend(setting::out_of_range(&set, tools, unit_of(job), at.style));
     said
 }
 

@@ -248,8 +248,13 @@ pub fn wrench_said(name: &str, it: WrenchRange, own: Option<Torque>, style: Styl
 }
 
 /// Said before the pass.
-pub fn wrench_out_of_range(set: Torque, reached: Reached, style: Style) -> String {
-    let set = torque_in(set, set.unit(), style);
+pub fn wrench_out_of_range(
+    set: Torque,
+    reached: Reached,
+    unit: TorqueUnit,
+    style: Style,
+) -> String {
+    let set = torque_in(set, unit, style);
     match reached {
         Reached::Below => format!("{set} is below every wrench of yours that comes near it."),
         Reached::Above => format!("{set} is above what your wrenches reach."),

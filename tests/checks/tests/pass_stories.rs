@@ -858,6 +858,32 @@ fn the_record_tells_what_was_set_through_an_adapter() {
 #[test]
 fn a_procedure_takes_the_round_along() {
     let stages = [torque("20 N·m"), torque("45 N·m")];
+/// A figure that no wrench reaches is named in the unit that the page is in.
+#[test]
+fn what_no_wrench_reaches_is_said_in_the_units_of_the_job() {
+    let m10 = "bolt | thread=M10 x 1.5 | length=40 | class=8.8";
+    let (b, _, fixing) = placed("pump", m10, 2, &[torque("30 lbf·ft")]);
+    let range = |min: &str, max: &str| WrenchRange {
+        min: min.parse().unwrap(),
+        max: max.parse().unwrap(),
+    };
+    let mut tools = Tools {
+        wrenches: vec![Wrench {
+            name: String::new(),
+            range: range("5 lbf·ft", "25 lbf·ft"),
+        }],
+        adapter: None,
+    };
+    let said = |tools: &Tools| tighten_page(&b.book, fixing, tools, AT).unwrap().warnings;
+    assert_eq!(
+        said(&tools),
+        ["40.7 N·m is above what your wrenches reach."]
+    );
+    // Reached to the line, as it was entered.
+    tools.wrenches[0].range = range("5 lbf·ft", "30 lbf·ft");
+    assert_eq!(said(&tools), Vec::<String>::new());
+}
+
     let (mut b, _, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=25", 6, &stages);
     let it = b.job().fixings.get(fixing).unwrap().clone();
     let ring = chosen_layout(fixing, &it, Layout::Circle, 0).unwrap();

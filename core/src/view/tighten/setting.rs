@@ -149,19 +149,30 @@ pub fn set_up(torque: Torque, tools: &Tools, unit: TorqueUnit, style: Style) -> 
     it
 }
 
-/// Figures that no wrench reaches well, to be said before the pass.
-pub(super) fn out_of_range(stages: &[Figure], tools: &Tools, style: Style) -> Vec<String> {
+/// Figures that no wrench reaches well, to be said before the pass in the
+/// job's unit; whether one is reached goes by the unit it was entered in.
+pub(super) fn out_of_range(
+    stages: &[Figure],
+    tools: &Tools,
+    unit: TorqueUnit,
+    style: Style,
+) -> Vec<String> {
     let ranges: Vec<WrenchRange> = tools.wrenches.iter().map(|w| w.range).collect();
-    let settings: Vec<Torque> = stages
-        .iter()
-        .filter_map(|f| match *f {
-            Figure::Torque { milli, unit } => Some(Torque::from_thousandths(milli, unit)),
-            Figure::Angle { .. } => None,
-        })
-        .filter_map(|t| to_set(t, tools))
-        .collect();
-    unreached(&ranges, &settings)
-        .into_iter()
-        .map(|(set, reached)| words::wrench_out_of_range(set, reached, style))
-        .collect()
+    let said = |f: &Figure| {
+        let Figure::Torque { milli, unit: own } = *f else {
+            return None;
+        };
+        let torque = Torque::from_thousandths(milli, own);
+        let (set, reached) = unreached(&ranges, &[to_set(torque, tools)?]).pop()?;
+        // Through an adapter it is the scale's own figure in that unit.
+        let through = tools.adapter.and_then(|_| torque.in_unit(unit));
+        let shown = through.and_then(|t| to_set(t, tools));
+        Some(words::wrench_out_of_range(
+            shown.unwrap_or(set),
+            reached,
+            unit,
+            style,
+        ))
+    };
+    stages.iter().filter_map(said).collect()
 }
