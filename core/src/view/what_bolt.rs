@@ -40,8 +40,13 @@ pub struct WhatBolt {
     /// Whether the thread tapers would tell, or has told.
     pub ask_taper: bool,
     pub next: String,
-    /// Short ones first.
+    /// Short ones first; of all those that it may be of, these are shown.
     pub places: Vec<OriginRow>,
+    /// How many it may be of.
+    pub n_places: u32,
+    /// The jobs that they are in, each by its place in the list that was asked:
+    /// it is owed in all of these.
+    pub matching: Vec<usize>,
     /// How it would be logged: what is sure, and the rest in words.
     pub spec: FastenerSpec,
 }
@@ -54,6 +59,9 @@ pub struct StrayRow {
     pub place: String,
     pub text: String,
 }
+
+/// More places than these are no choice any more.
+const SHOWN: usize = 12;
 
 /// Asks all of `jobs`, the job at hand first; signed-off ones ask for nothing.
 pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
@@ -110,11 +118,13 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
             .filter(|_| sure && knows_thread(&found));
         first.map(|it| it.thread)
     });
-    let places = answer
-        .places
+    let may_be: &[_] = if measured { &answer.places } else { &[] };
+    let mut matching: Vec<usize> = may_be.iter().map(|it| it.job.0 as usize).collect();
+    matching.sort_unstable();
+    matching.dedup();
+    let places = may_be
         .iter()
-        .filter(|_| measured)
-        .take(12)
+        .take(SHOWN)
         .filter_map(|place| {
             let at = place.job.0 as usize;
             let job = jobs.get(at)?;
@@ -147,6 +157,8 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
         ask_taper: found.tapers.is_some() || pipe.is_some(),
         next,
         places,
+        n_places: may_be.len() as u32,
+        matching,
         spec: FastenerSpec {
             kind: found.kind,
             head: found.head,

@@ -947,6 +947,33 @@ fn a_bolt_on_the_floor_is_measured_logged_in_both_jobs_and_settled_in_both() {
     assert!(view::strays(van.job()).is_empty() && view::strays(bike.job()).is_empty());
 }
 
+/// Twelve that fit better in one job, and the other job is told of it too.
+#[test]
+fn a_stray_is_matched_to_every_job_that_it_may_be_of() {
+    let mut van = Bench::default();
+    for n in 0..13 {
+        let part = van.part(&format!("cover {n}"), &[(FLANGE_BOLT, 2)]);
+        let line = van.job().fixings.get(van.fixing(part, 0)).unwrap().old;
+        van.ok(Command::Recount {
+            line,
+            account: Account::Bench,
+            found: 1,
+            reason: String::new(),
+        });
+    }
+    let mut bike = Bench::on(DeviceId(2), "Ann");
+    bike.part("guard", &[(FLANGE_BOLT, 2)]);
+    let mut boat = Bench::on(DeviceId(3), "Ann");
+    boat.part("flap", &[("bolt | thread=M12 x 1.75 | length=80", 2)]);
+    let jobs = [van.job(), bike.job(), boat.job()];
+    let answer = view::what_bolt(&measured_m8(), &jobs);
+    assert!(answer.places.iter().all(|it| it.job == 0), "those shown");
+    assert_eq!((answer.places.len(), answer.n_places), (12, 14));
+    assert_eq!(answer.matching, [0, 1], "those it is owed in");
+    let nothing = view::what_bolt(&Measured::default(), &jobs);
+    assert_eq!((nothing.n_places, nothing.matching), (0, vec![]));
+}
+
 /// S25, and what to measure next.
 #[test]
 fn a_bolt_that_may_be_two_says_what_would_decide() {

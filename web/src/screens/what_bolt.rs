@@ -77,7 +77,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
         spec: answer.spec.clone(),
         place: (*place).clone(),
         stray: chosen,
-        matching: answer.places.iter().map(|p| p.job).collect(),
+        matching: answer.matching.clone(),
         after: take.reform(|()| None),
     };
     let act = if chosen.is_some() {
@@ -143,7 +143,7 @@ fn so_far(answer: &WhatBolt, look: &State<bool>) -> Html {
             <p class="strong">{ answer.next.clone() }</p>
             <div class="chips__row">
                 { turn("Measure".to_owned(), false) }
-                { turn(plural(answer.places.len() as u32, "place"), true) }
+                { turn(plural(answer.n_places, "place"), true) }
             </div>
         </section>
     }
@@ -161,12 +161,15 @@ fn places(desk: &Desk, job: &AttrValue, answer: &WhatBolt, told: &place::Told) -
         </> } })
     });
     html! {
-        { part!(Section { title: "It may be from", count: answer.places.len().to_string(), children: html! { <>
+        { part!(Section { title: "It may be from", count: answer.n_places.to_string(), children: html! { <>
             if answer.places.is_empty() {
                 { part!(Empty { icon: Icon::Find, title: "No place in any open job yet.", text: "Measure more, or log it as found: it stays owed until its place is known." }) }
             } else {
                 <p class="soft">{ "Those that miss one come first. Nothing is given to a place by itself." }</p>
                 { part!(Rows { label: "It may be from", children: html! { <>{ for rows }</> } }) }
+                if answer.n_places as usize > answer.places.len() {
+                    <p class="soft">{ format!("The first {} of them stand here: measure more, and there are fewer.", answer.places.len()) }</p>
+                }
             }
             { part!(Button { label: "Find by tag or words", kind: ButtonKind::Quiet, icon: Icon::Find, href: Route::Find { job: job.clone() }.href() }) }
         </> } }) }
