@@ -149,10 +149,7 @@ pub fn readings(
     };
     html! {
         <>
-        { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(m.kind), onpress: change(|m, n| {
-            m.kind = sizes::kind(n);
-            (m.outside, m.bore) = if m.kind == FastenerKind::Nut { (None, m.bore) } else { (m.outside, None) };
-        }) }) }
+        { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(m.kind), onpress: change(|m, n| *m = m.of_kind(sizes::kind(n))) }) }
         { part!(Section { title: if nut { "Inside the thread" } else { "Over the thread" }, children: html! { <>
             { part!(Sizes { label: if inch { "Nearly, inches" } else { "Nearly, mm" }, items: (near, if inch { OVER_USUAL.1 } else { OVER_USUAL.0 }), onpress: change(|m, um| flip(over(m), um, CALLIPER_UM)) }) }
             if let Some(a) = across {
