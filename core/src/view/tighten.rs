@@ -21,7 +21,9 @@ pub use self_locking::{SelfLocking, self_locking, with_running};
 pub use setting::{Setting, Tools, Wrench, WrenchPage, set_up, wrench_page};
 pub use stages::{MadeStages, split, splits, stages_said, tolerances};
 pub use too_little::{TooLittle, all_the_same};
-pub use typed::{TypedStages, read_as, type_figure, type_stage, type_torque, typed_stages};
+pub use typed::{
+    TypedStages, read_as, type_figure, type_stage, type_torque, typed_doubt, typed_stages,
+};
 
 use super::At;
 use super::part::{NextAct, fixing_row};

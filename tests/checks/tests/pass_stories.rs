@@ -428,6 +428,39 @@ fn marks_on_a_photo_give_the_order() {
     assert_eq!(it.at(None).unwrap().index, 2);
 }
 
+/// One figure, one verdict: as it is typed while taking off, and in the pass.
+#[test]
+fn a_figure_is_doubted_alike_where_it_is_typed_and_in_the_pass() {
+    let m8 = "bolt | thread=M8 x 1.25 | length=25 | class=8.8";
+    let mut doubts = Vec::new();
+    for meant_for in [None, Some(MeantFor::Dry), Some(MeantFor::Oiled)] {
+        let detail = FixingDetail {
+            stages: vec![torque("33 N·m")],
+            meant_for,
+            ..FixingDetail::default()
+        };
+        let nm = TorqueUnit::NewtonMetre;
+        let typed = typed_doubt(&spec(m8), [("33", Some(nm))], &detail, nm, AT.style);
+        let (mut b, _, fixing) = placed("cover", m8, 4, &[]);
+        b.record(Act::FixingDescribed { fixing, detail });
+        assert_eq!(page(&b, fixing).warnings.first(), typed.as_ref());
+        doubts.push(typed.unwrap_or_default());
+    }
+    assert!(doubts[0].starts_with("High for this bolt."), "{doubts:?}");
+    assert_eq!(doubts[1], "", "usual where threads are dry");
+    assert!(doubts[2].contains("(oiled)"), "{doubts:?}");
+    // One that follows raises nothing of the first.
+    let nm = Some(TorqueUnit::NewtonMetre);
+    let low = |typed: &[(&str, Option<TorqueUnit>)]| {
+        let meant = FixingDetail::default();
+        let typed = typed.iter().copied();
+        typed_doubt(&spec(m8), typed, &meant, TorqueUnit::NewtonMetre, AT.style)
+    };
+    assert!(low(&[("2", nm)]).is_some());
+    assert_eq!(low(&[("2", nm), ("25", nm)]), None);
+    assert_eq!(low(&[("two", nm), ("33", nm)]), None, "nothing is read");
+}
+
 #[test]
 fn the_adapter_and_the_wrenches_are_said_before_the_pass() {
     let (b, _, fixing) = placed(
