@@ -428,6 +428,34 @@ fn marks_on_a_photo_give_the_order() {
     assert_eq!(it.at(None).unwrap().index, 2);
 }
 
+/// What gives no order is told, as far apart as it lies on the photo itself.
+#[test]
+fn marks_that_lie_on_one_another_on_a_long_photo_are_named() {
+    let (mut b, part, fixing) = placed("sump", "bolt | thread=M6 x 1 | length=20", 4, &[]);
+    let taken = PhotoTaken {
+        hash: "ab".repeat(32),
+        thumb: "cd".repeat(32),
+        width: 4000,
+        height: 500,
+        on: vec![Target::Part(part)],
+        caption: String::new(),
+    };
+    let photo = PhotoId(b.record(Act::PhotoTaken(taken)).thing(0));
+    // The last two are 60 thousandths of the height apart: 30 of 3,200 pixels.
+    for (number, (x, y)) in (1..).zip([(100, 500), (500, 500), (900, 400), (900, 460)]) {
+        b.record(Act::MarkSet {
+            photo,
+            number,
+            x,
+            y,
+            what: Target::Fixing(fixing),
+        });
+    }
+    assert_eq!(photo_offers(b.job(), fixing), []);
+    let said = marks_said(b.job(), fixing);
+    assert!(said[0].starts_with("Marks 3 and 4 lie on one another"));
+}
+
 /// One figure, one verdict: as it is typed while taking off, and in the pass.
 #[test]
 fn a_figure_is_doubted_alike_where_it_is_typed_and_in_the_pass() {
@@ -830,6 +858,32 @@ fn an_adapter_waits_for_both_its_lengths() {
     assert_eq!(lengths, ("15.748 in".to_owned(), "1.969 in".to_owned()));
 }
 
+/// A figure that no wrench reaches is named in the unit that the page is in.
+#[test]
+fn what_no_wrench_reaches_is_said_in_the_units_of_the_job() {
+    let m10 = "bolt | thread=M10 x 1.5 | length=40 | class=8.8";
+    let (b, _, fixing) = placed("pump", m10, 2, &[torque("30 lbf·ft")]);
+    let range = |min: &str, max: &str| WrenchRange {
+        min: min.parse().unwrap(),
+        max: max.parse().unwrap(),
+    };
+    let mut tools = Tools {
+        wrenches: vec![Wrench {
+            name: String::new(),
+            range: range("5 lbf·ft", "25 lbf·ft"),
+        }],
+        adapter: None,
+    };
+    let said = |tools: &Tools| tighten_page(&b.book, fixing, tools, AT).unwrap().warnings;
+    assert_eq!(
+        said(&tools),
+        ["40.7 N·m is above what your wrenches reach."]
+    );
+    // Reached to the line, as it was entered.
+    tools.wrenches[0].range = range("5 lbf·ft", "30 lbf·ft");
+    assert_eq!(said(&tools), Vec::<String>::new());
+}
+
 /// 45 N·m through 400 and 50 mm is 40 on the scale, and the record says so.
 #[test]
 fn the_record_tells_what_was_set_through_an_adapter() {
@@ -891,32 +945,6 @@ fn the_record_tells_what_was_set_through_an_adapter() {
 #[test]
 fn a_procedure_takes_the_round_along() {
     let stages = [torque("20 N·m"), torque("45 N·m")];
-/// A figure that no wrench reaches is named in the unit that the page is in.
-#[test]
-fn what_no_wrench_reaches_is_said_in_the_units_of_the_job() {
-    let m10 = "bolt | thread=M10 x 1.5 | length=40 | class=8.8";
-    let (b, _, fixing) = placed("pump", m10, 2, &[torque("30 lbf·ft")]);
-    let range = |min: &str, max: &str| WrenchRange {
-        min: min.parse().unwrap(),
-        max: max.parse().unwrap(),
-    };
-    let mut tools = Tools {
-        wrenches: vec![Wrench {
-            name: String::new(),
-            range: range("5 lbf·ft", "25 lbf·ft"),
-        }],
-        adapter: None,
-    };
-    let said = |tools: &Tools| tighten_page(&b.book, fixing, tools, AT).unwrap().warnings;
-    assert_eq!(
-        said(&tools),
-        ["40.7 N·m is above what your wrenches reach."]
-    );
-    // Reached to the line, as it was entered.
-    tools.wrenches[0].range = range("5 lbf·ft", "30 lbf·ft");
-    assert_eq!(said(&tools), Vec::<String>::new());
-}
-
     let (mut b, _, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=25", 6, &stages);
     let it = b.job().fixings.get(fixing).unwrap().clone();
     let ring = chosen_layout(fixing, &it, Layout::Circle, 0).unwrap();

@@ -305,18 +305,13 @@ pub fn marks_said(job: &Job, id: FixingId) -> Vec<String> {
         return Vec::new();
     };
     let mut said = Vec::new();
-    for (photo, _) in job.photos.iter() {
+    for (photo, row) in job.photos.iter() {
         let marks = marks_on(job, photo, id, it);
         if marks.is_empty() {
             continue;
         }
-        let points: Vec<Point> = marks
-            .iter()
-            .map(|&(x, y)| Point {
-                x: f64::from(x),
-                y: f64::from(y),
-            })
-            .collect();
+        // As the offers have it: what gives none is told.
+        let points = on_photo(&marks, (row.taken.width, row.taken.height));
         if let Err(LayoutError::SamePlace { first, second }) = pattern::recognise(&points) {
             said.push(words::marks_on_one_another(first + 1, second + 1));
         }
