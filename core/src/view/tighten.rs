@@ -136,6 +136,11 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         ..tools.clone()
     };
     let run = running::running(book, id, it);
+    let mut said = warnings(job, it, &run, tools, at);
+    // Before anything is tightened: how much thread they hold is not sure.
+    if !row.hole_old.is_empty() && !it.finished() {
+        said.insert(0, row.hole_old.clone());
+    }
     let open = it.count_where(|p| p.state == PlaceState::Open) > 0;
     let pass_next = run.pass.next();
     let stage = match &pass_next {
@@ -244,7 +249,7 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
             .iter()
             .any(|p| p.state >= PlaceState::Snug && p.state < PlaceState::Checked),
         no_figure: it.detail.stages.is_empty() && !it.seats_only(),
-        warnings: warnings(job, it, &run, tools, at),
+        warnings: said,
         holds: it.holds.clone(),
         drawing,
         setting: setting::setting(

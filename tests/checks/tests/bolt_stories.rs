@@ -79,13 +79,36 @@ fn a_thinner_flange_refuses_the_old_bolts_with_the_sum_shown() {
     });
     assert_eq!(page(&b, fixing).row.hole_old, "");
     assert!(!b.rules().contains(&stale));
+    // Another one came since: they are refused all the same, and it is told that
+    // the sum is of the old stack, as it is before the pass.
+    let warned = |b: &Bench| {
+        let pass = view::tighten_page(&b.book, fixing, &view::Tools::default(), at(b));
+        pass.unwrap().warnings.first().cloned().unwrap_or_default()
+    };
+    b.ok(Command::Replace {
+        part: pump,
+        note: "thicker".to_owned(),
+        as_ordered: true,
+        fasteners: Vec::new(),
+    });
     b.place(pump);
+    let refusal = b.refused(start_all(fixing));
+    let said = words::refusal(b.job(), &refusal, Style::default());
+    let old = "The hole was measured before the new pump came. Measure again.";
+    assert!(said.ends_with(old), "{said}");
+    assert_eq!(warned(&b), old);
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(9_000),
+    });
+    assert_eq!(warned(&b), "");
     let refusal = b.refused(start_all(fixing));
     let said = words::refusal(b.job(), &refusal, Style::default());
     assert!(
         said.contains("30 long - 9 under the head = 21 into a hole of 20 mm"),
         "{said}"
     );
+    assert!(!said.contains("Measure again"), "{said}");
     // Not as a swap either: no word makes it clamp.
     let anyway = b.refused(Command::Start {
         fixing,
