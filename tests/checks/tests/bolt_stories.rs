@@ -6,7 +6,7 @@ use countback_checks::bench::*;
 use countback_core::audit::{Next, Rule, Verdict};
 use countback_core::fastener::identify::{Measure, Measured, PitchCount};
 use countback_core::fastener::marks::Mark;
-use countback_core::fastener::{Drive, HeadSize};
+use countback_core::fastener::{Drive, FastenerKind, HeadSize};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::torque::TorqueUnit;
@@ -995,6 +995,43 @@ fn a_stray_is_matched_to_every_job_that_it_may_be_of() {
     assert_eq!(answer.matching, [0, 1], "those it is owed in");
     let nothing = view::what_bolt(&Measured::default(), &jobs);
     assert_eq!((nothing.n_places, nothing.matching), (0, vec![]));
+}
+
+/// A job whose fasteners are of both systems is held for neither by its units.
+#[test]
+fn fasteners_of_both_systems_in_a_job_are_looked_for_in_both() {
+    let mut b = Bench::default();
+    b.record(Act::JobDescribed(JobHead {
+        units: Units {
+            length: LengthUnit::Inch,
+            ..head("").units
+        },
+        ..head("van")
+    }));
+    b.part("pump", &[("bolt | thread=5/16-18 | length=25.4", 4)]);
+    let lines_first = |b: &Bench| {
+        let marks = view::usual_marks(b.job(), FastenerKind::Bolt);
+        matches!(marks[0], Mark::RadialLines(_))
+    };
+    assert!(
+        lines_first(&b),
+        "by its units, and its fasteners are no others"
+    );
+    let share = |b: &Bench| {
+        let read = Measured {
+            outside: measured_m8().outside,
+            ..Measured::default()
+        };
+        view::what_bolt(&read, &[b.job()]).threads[0].clone()
+    };
+    assert_eq!(share(&b).label, "5/16-18");
+    b.part("alternator", &[("bolt | thread=M8 x 1.25 | length=40", 4)]);
+    assert!(!lines_first(&b));
+    assert_eq!(share(&b).label, "M8 x 1.25", "the reading decides");
+    // A head of the other system leads to its threads in any job.
+    let half: HeadSize = spec("bolt | head=hex 1/2 in").head.unwrap();
+    let offers = view::thread_offers(Bench::default().job(), &spec("bolt"), Some(half));
+    assert_eq!(offers[0].label, "5/16-18");
 }
 
 /// S25, and what to measure next.

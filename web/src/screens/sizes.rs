@@ -12,6 +12,7 @@ use countback_core::words;
 
 use yew::prelude::*;
 
+use crate::app::Desk;
 use crate::kit::{ChipItem, ChipRow, IArray, Stepper, use_local};
 use crate::part;
 
@@ -298,6 +299,23 @@ pub fn system_chips(inch: bool) -> Chips {
     ]
     .into_iter()
     .collect()
+}
+
+/// The system that a sheet offers sizes in, at first the job's own, and the
+/// chips that switch it: one bolt of the other system is met on most machines
+/// (common practice, no source).
+#[hook]
+pub fn use_system(desk: &Desk, job: &str) -> (bool, Html) {
+    let own = desk.read(job, |book| inch(book.job()));
+    let now = use_local(|| own.unwrap_or_default());
+    let set = now.clone();
+    let onpress = Callback::from(move |n: u32| set.set(n == 1));
+    let chips = part!(ChipRow::<u32> {
+        label: "Sizes in",
+        items: system_chips(*now),
+        onpress: onpress
+    });
+    (*now, html! { { chips } })
 }
 
 /// Sets one length, or takes it back when it was set.

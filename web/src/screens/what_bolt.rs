@@ -50,6 +50,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
             desk.keep_typed(&kept::key(job), &entry.to_text());
         });
     }
+    let system = super::sizes::use_system(&desk, &job);
     let Some(mut keys) = desk.read(&job, |_| desk.jobs()) else {
         return lost();
     };
@@ -97,7 +98,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
                 { places(&desk, &job, &answer, &told) }
             } else {
                 { waiting(&logged, chosen, &take) }
-                { measure::readings(&desk, &job, &found, answer.ask_taper, &set) }
+                { measure::readings(&desk, &job, &found, answer.ask_taper, system, &set) }
                 { measure::turned_up(&place) }
             }
         </> } }) }
@@ -166,10 +167,10 @@ fn places(desk: &Desk, job: &AttrValue, answer: &WhatBolt, told: &place::Told) -
                 { part!(Empty { icon: Icon::Find, title: "No place in any open job yet.", text: "Measure more, or log it as found: it stays owed until its place is known." }) }
             } else {
                 <p class="soft">{ "Those that miss one come first. Nothing is given to a place by itself." }</p>
-                { part!(Rows { label: "It may be from", children: html! { <>{ for rows }</> } }) }
                 if answer.n_places as usize > answer.places.len() {
                     <p class="soft">{ format!("The first {} of them stand here: measure more, and there are fewer.", answer.places.len()) }</p>
                 }
+                { part!(Rows { label: "It may be from", children: html! { <>{ for rows }</> } }) }
             }
             { part!(Button { label: "Find by tag or words", kind: ButtonKind::Quiet, icon: Icon::Find, href: Route::Find { job: job.clone() }.href() }) }
         </> } }) }
