@@ -67,7 +67,8 @@ pub use tighten::{
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{
-    OriginRow, StrayRow, ThreadRow, WhatBolt, read_with, same_stray, strays, what_bolt,
+    OriginRow, StrayRow, ThreadRow, WhatBolt, keep_readings, measured_again, read_with, same_stray,
+    strays, what_bolt,
 };
 
 pub use way_in::{

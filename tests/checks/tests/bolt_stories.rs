@@ -997,6 +997,99 @@ fn a_stray_is_matched_to_every_job_that_it_may_be_of() {
     assert_eq!((nothing.n_places, nothing.matching), (0, vec![]));
 }
 
+/// A stray that is measured once more and still of no place keeps its readings,
+/// and the next measuring goes on from them.
+#[test]
+fn a_stray_that_is_measured_again_keeps_what_was_read() {
+    let calliper = Measure::by_calliper;
+    let mut b = Bench::default();
+    b.part("pump", &[(FLANGE_BOLT, 4)]);
+    let ask = |b: &Bench, found: &Measured| view::what_bolt(found, &[b.job()]).spec;
+    let ruler = Measure {
+        um: 7_900,
+        uncertainty_um: 500,
+    };
+    let first = Measured {
+        outside: Some(ruler),
+        ..Measured::default()
+    };
+    let found = Act::StrayFound {
+        spec: ask(&b, &first),
+        place: "floor".to_owned(),
+    };
+    let stray = StrayId(b.record(found).thing(0));
+    let again = |b: &Bench| {
+        let rows = view::strays(b.job());
+        view::measured_again(&rows.iter().find(|it| it.id == stray).unwrap().spec)
+    };
+    assert_eq!(again(&b), first, "as it was read");
+    assert_eq!(
+        view::keep_readings(b.job(), stray, &ask(&b, &again(&b))),
+        None
+    );
+    // Its length and pitch, which decide nothing yet; the diameter is not lost.
+    let second = Measured {
+        length: Some(Measure {
+            um: 25_000,
+            uncertainty_um: 500,
+        }),
+        pitch: Some(PitchCount {
+            threads: 1,
+            over: Measure {
+                um: 1_200,
+                uncertainty_um: 500,
+            },
+        }),
+        tapers: Some(false),
+        ..again(&b)
+    };
+    let kept = view::keep_readings(b.job(), stray, &ask(&b, &second)).unwrap();
+    b.record(kept);
+    assert_eq!(again(&b), second);
+    assert!(b.rules().contains(&(Rule::Stray, Target::Stray(stray))));
+    let log = b.book.journal().iter().last().unwrap();
+    let said = words::act(b.job(), log, Style::default());
+    assert!(said.starts_with("Measured again, still unknown"), "{said}");
+    // With a calliper it is sure, in an inch job too.
+    let units = Units {
+        length: LengthUnit::Inch,
+        ..head("").units
+    };
+    b.record(Act::JobDescribed(JobHead {
+        units,
+        ..head("van")
+    }));
+    let inches = ask(&b, &second);
+    let read = view::measured_again(&inches);
+    assert_eq!(read.outside.unwrap().uncertainty_um, 500, "{}", inches.text);
+    assert!(read.outside.unwrap().um.abs_diff(7_900) < 13);
+    let sure = Measured {
+        outside: Some(calliper(7_900)),
+        pitch: Some(PitchCount {
+            threads: 10,
+            over: calliper(12_500),
+        }),
+        ..again(&b)
+    };
+    b.record(view::keep_readings(b.job(), stray, &ask(&b, &sure)).unwrap());
+    assert_eq!(again(&b).thread, "M8 x 1.25".parse().ok());
+    // Settled, there is nothing to measure on.
+    b.record(Act::StraySettled {
+        stray,
+        reason: "not of this job".to_owned(),
+    });
+    assert_eq!(
+        view::keep_readings(b.job(), stray, &spec(FLANGE_BOLT)),
+        None
+    );
+    let late = Act::StrayMeasured {
+        stray,
+        spec: spec(FLANGE_BOLT),
+    };
+    let refused = b.refused(Command::Record(late));
+    assert_eq!(refused, Refusal::AlreadySo(Target::Stray(stray)));
+}
+
 /// A job whose fasteners are of both systems is held for neither by its units.
 #[test]
 fn fasteners_of_both_systems_in_a_job_are_looked_for_in_both() {
@@ -1095,7 +1188,7 @@ fn readings_that_settle_no_thread_are_kept_in_words() {
     let answer = view::what_bolt(&ruler, &[b.job()]);
     assert!(!answer.sure);
     assert_eq!(answer.spec.thread, None, "a guess is not logged");
-    assert_eq!(answer.spec.text, "8 mm over the thread");
+    assert_eq!(answer.spec.text, "8 mm over the thread by ruler");
     assert!(answer.next.contains("pitch"), "{}", answer.next);
 }
 

@@ -67,7 +67,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
     let take = {
         let (found, stray, place) = (found.clone(), stray.clone(), place.clone());
         Callback::from(move |row: Option<StrayRow>| {
-            let known = row.as_ref().map(|r| Measured::from_spec(&r.spec));
+            let known = row.as_ref().map(|r| view::measured_again(&r.spec));
             found.set(known.unwrap_or_default());
             place.set(row.as_ref().map(|r| r.place.clone()).unwrap_or_default());
             stray.set(row.map(|r| r.id));
@@ -82,8 +82,12 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
         after: take.reform(|()| None),
     };
     let act = if chosen.is_some() {
+        let none = match told.since(&desk, 0) {
+            Some(_) => "None of these: keep what was measured",
+            None => "None of these: it stays as found",
+        };
         html! { { part!(MainAct { children: html! { <>
-            { part!(Button { label: "None of these: it stays as found", face: ButtonFace::Wide, icon: Icon::Help, onpress: take.reform(|()| None) }) }
+            { part!(Button { label: none, face: ButtonFace::Wide, icon: Icon::Help, onpress: told.keep(&desk) }) }
             { part!(Button { label: "Not of any job here", kind: ButtonKind::Quiet, onpress: told.settle(&desk) }) }
         </> } }) } }
     } else {

@@ -231,6 +231,7 @@ impl Job {
                 self.stack_new(id, Target::Line(*line));
             }
             Act::StrayFound { spec, place } => self.stray_found(id, spec, place),
+            Act::StrayMeasured { stray, spec } => self.stray_measured(*stray, spec),
             Act::StrayIdentified { stray, line } => {
                 self.shift(*line, Account::Missing, Account::Bench, 1);
                 self.settle_stray(*stray, "");
