@@ -194,6 +194,18 @@ test("a bolt of the floor is measured, owed in both jobs, and settled in both", 
   await strays(1, "not owed in the job at hand");
   await other("Old pump");
   await strays(1, "not owed in the other job");
+  // Measured once more and still of no place: that is kept, in both.
+  await it.tap(/^Identify it/, "link");
+  await it.title("What is this bolt?");
+  await it.tap(/^Identify it/);
+  await page.getByRole("button", { name: "None of these: it stays as found" }).waitFor();
+  await press(page.getByRole("group", { name: "Sizes in" }).getByRole("button", { name: "inches" }));
+  await page.getByRole("group", { name: "Nearly, inches" }).waitFor();
+  await press(page.getByRole("group", { name: "Sizes in" }).getByRole("button", { name: "millimetres" }));
+  await press(page.getByRole("group", { name: "Across flats, or key" }).getByRole("button", { name: "13 mm", exact: true }));
+  await it.act("None of these: keep what was measured", "Measured again, still unknown: M8 x 30 bolt");
+  await soon(async () => (await acts(page)).filter((a) => a.act === "stray-measured").length === 2, "not kept in both");
+  await strays(1, "measured again, it is not owed any more");
   // Identified in the other: it is of the belt job, and both are settled.
   await it.tap(/^Identify it/, "link");
   await it.title("What is this bolt?");

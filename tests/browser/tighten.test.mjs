@@ -81,12 +81,19 @@ test("eight nuts in three stages go on at stage 3 nut 3, and nut 2 is not repeat
   // Stages by steppers and chips.
   await it.tap("Stages");
   await it.sheet("Stages");
+  // No figure stands there that nobody entered, and none that was is lost.
+  const use = page.getByRole("dialog").getByRole("button", { name: /^Use these stages/ });
+  assert.match(await use.innerText(), /No figure is entered yet/);
+  await it.tap("+10");
+  await it.tap("+10");
+  assert.match(await use.innerText(), /20 N·m is in no stage yet/);
   await it.tap("Add 20 N·m as stage 1");
   await it.tap("+10");
   await it.tap("+10");
   for (let i = 0; i < 5; i += 1) await it.tap("One more: Figure");
   await it.tap("Add 45 N·m as stage 2");
-  await it.tap("Add 90° as stage 3");
+  for (const turn of [15, 30, 45, 60, 75, 90]) await it.tap(`Angle, degrees to ${turn}`);
+  await it.tap("Add +90° as stage 3");
   await it.tap("Use these stages");
   await it.noSheet();
   // Crosswise, as they lie on a circle.
@@ -145,7 +152,12 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await toPass(it, /^M6 x 20/, 4);
   await it.tap("Stages");
   await it.sheet("Stages");
+  // What was chosen of a figure goes with it.
+  await it.tap("+10");
+  await it.tap("+10");
+  await it.tap("30, 60, 100 %");
   await it.tap("+50");
+  await page.getByRole("dialog").getByText("21 N·m, 42 N·m, 70 N·m", { exact: true }).waitFor();
   await it.tap("+50");
   await it.tap("In one go");
   await page.getByText(/would give way|High for this bolt/).waitFor();
@@ -164,7 +176,15 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   await it.tap("Wrench");
   await it.sheet("On the wrench");
   await it.tap("An adapter is on it");
-  // No figure is under way while they are started by hand.
+  // No length is taken that was not measured.
+  const adapter = page.getByRole("dialog").getByRole("button", { name: /^Use this adapter/ });
+  const more = (length, by) => page.getByRole("group", { name: `${length}, more` }).getByRole("button", { name: by, exact: true });
+  assert.match(await adapter.innerText(), /Measure from the grip to the drive first/);
+  for (let i = 0; i < 4; i += 1) await press(more("Grip to drive, mm", "+100"));
+  assert.match(await adapter.innerText(), /Measure from the drive to the fastener first/);
+  await press(more("Drive to fastener, mm", "+50"));
+  // What to set can be looked up while they are started by hand.
+  await page.getByRole("dialog").getByText("Set 107 N·m", { exact: true }).waitFor();
   await it.act("Use this adapter", "On the wrench");
   await it.noSheet();
   await it.tap("All 4 bolts started by hand");

@@ -236,5 +236,7 @@ pub enum Refusal {
         fixing: FixingId,
         length_um: u32,
         hole: Hole,
+        /// What came new into its stack after the hole was measured.
+        new: Option<Target>,
     },
 }

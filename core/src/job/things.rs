@@ -119,6 +119,9 @@ pub struct Fixing {
     pub spec: FastenerSpec,
     pub place: String,
     pub numbers: Vec<u16>,
+    /// What its places were called when an order was set after one of them was
+    /// touched: that stays, or the record would name others by it. Empty else.
+    pub called: Vec<u16>,
     pub places: Vec<Place>,
     pub reuse: Reuse,
     pub detail: FixingDetail,
@@ -174,12 +177,26 @@ pub struct GoneRound {
 
 impl Fixing {
     /// The number drawn for a place, or its position in the round counted from
-    /// 1: a place that has no number of its own is called by its turn.
+    /// 1: a place that has no number of its own is called by its turn, until it
+    /// is touched.
     pub fn number(&self, place: u16) -> u16 {
-        self.numbers
-            .get(usize::from(place))
-            .copied()
+        self.own_number(place)
             .unwrap_or_else(|| self.turn(place).saturating_add(1))
+    }
+    /// The number of a place that no order changes, if it has one.
+    pub fn own_number(&self, place: u16) -> Option<u16> {
+        let at = usize::from(place);
+        self.numbers
+            .get(at)
+            .or_else(|| self.called.get(at))
+            .copied()
+    }
+    /// The number that a place keeps in another order: its own, or what it was
+    /// called by as it was touched.
+    pub fn kept_number(&self, place: u16) -> Option<u16> {
+        let touched = self.since != self.opened;
+        let called = || touched.then(|| self.number(place));
+        self.own_number(place).or_else(called)
     }
     /// When a place has its turn in a round, from 0.
     pub fn turn(&self, place: u16) -> u16 {

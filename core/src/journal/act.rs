@@ -226,6 +226,11 @@ pub enum Act {
         spec: crate::fastener::FastenerSpec,
         place: String,
     },
+    /// It is known better than when it was logged, and not yet whose it is.
+    StrayMeasured {
+        stray: StrayId,
+        spec: crate::fastener::FastenerSpec,
+    },
     StrayIdentified {
         stray: StrayId,
         line: LineId,

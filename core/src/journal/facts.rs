@@ -443,7 +443,7 @@ impl Round {
 
 /// A crowfoot or the like on the torque wrench. Lengths in millimetres, the
 /// angle in degrees between it and the handle's line away from the grip.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Adapter {
     pub wrench_mm: u32,
     pub adapter_mm: u32,

@@ -66,7 +66,8 @@ pub struct Plausibility {
     /// Torque at yield from low to high friction, in N·m.
     pub yield_nm: Range,
     /// Clamp force that the entered torque makes, from high to low friction, in
-    /// kN, not more than at yield.
+    /// kN, not more than at yield: of the weaker class the one, of the stronger
+    /// the other.
     pub preload_kn: Range,
     /// The classes assumed: the one given, that of the bolt a nut goes with, or
     /// the usual ones when none was.
@@ -167,9 +168,10 @@ pub fn plausibility(
         Verdict::AboveYield
     };
     let preload_kn = Range {
-        low: strong
+        // As much as the weaker class bears: it may be that.
+        low: weak
             .preload_from_kn(torque_nm, rough)
-            .min(strong.preload_kn(1.0, rough)),
+            .min(weak.preload_kn(1.0, rough)),
         high: strong
             .preload_from_kn(torque_nm, slick)
             .min(strong.preload_kn(1.0, slick)),

@@ -60,15 +60,17 @@ pub use second::{
 pub use shut::{ShutOver, WaysOn, shut_over, ways_on};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
-    Adapter, Before, Disc, Drawing, Loosening, OrderOffer, PassCaution, PlaceStep, RoundStep,
-    SelfLocking, Setting, StageRow, Standing as PlaceStanding, TightenPage, TooLittle, Tools,
-    TypedStages, Wrench, all_the_same, chosen_layout, drawing, loosen_again, loosen_planned,
-    marks_said, pass_cautions, photo_offers, read_as, set_up, split, splits, stages_said,
-    tighten_page, tolerances, type_figure, type_stage, type_torque, typed_stages, with_running,
+    Adapter, Before, Disc, Drawing, Loosening, MadeStages, OrderOffer, PassCaution, PlaceStep,
+    RoundStep, SelfLocking, Setting, StageRow, Standing as PlaceStanding, TightenPage, TooLittle,
+    Tools, TypedStages, Wrench, WrenchPage, all_the_same, chosen_layout, drawing, loosen_again,
+    loosen_planned, marks_said, pass_cautions, photo_offers, read_as, set_up, split, splits,
+    stages_said, tighten_page, tolerances, type_figure, type_stage, type_torque, typed_doubt,
+    typed_stages, with_running, wrench_page,
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{
-    OriginRow, StrayRow, ThreadRow, WhatBolt, read_with, same_stray, strays, what_bolt,
+    OriginRow, StrayRow, ThreadRow, WhatBolt, keep_readings, measured_again, read_with, same_stray,
+    strays, what_bolt,
 };
 
 pub use way_in::{

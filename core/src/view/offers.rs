@@ -17,9 +17,14 @@ pub struct ThreadOffer {
     pub chosen: bool,
 }
 
-/// The system that the job's fasteners are of, by its units.
+/// The system that the job's fasteners are of: both where some of each are
+/// known, else by its units.
 pub(super) fn habit(job: &Job) -> Habit {
+    let threads = || job.fixings.rows().filter_map(|it| it.spec.thread);
+    let metric = threads().any(|it| matches!(it, Thread::Metric { .. }));
+    let unified = threads().any(|it| matches!(it, Thread::Unified { .. }));
     match job.head.as_ref().map(|h| h.units.length) {
+        _ if metric && unified => Habit::Mixed,
         Some(LengthUnit::Inch) => Habit::Inch,
         _ => Habit::Metric,
     }

@@ -18,10 +18,12 @@ pub use order::{
 };
 pub use place::{PlaceStep, Standing};
 pub use self_locking::{SelfLocking, self_locking, with_running};
-pub use setting::{Setting, Tools, Wrench, set_up};
-pub use stages::{split, splits, stages_said, tolerances};
+pub use setting::{Setting, Tools, Wrench, WrenchPage, set_up, wrench_page};
+pub use stages::{MadeStages, split, splits, stages_said, tolerances};
 pub use too_little::{TooLittle, all_the_same};
-pub use typed::{TypedStages, read_as, type_figure, type_stage, type_torque, typed_stages};
+pub use typed::{
+    TypedStages, read_as, type_figure, type_stage, type_torque, typed_doubt, typed_stages,
+};
 
 use super::At;
 use super::part::{NextAct, fixing_row};
@@ -134,6 +136,11 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         ..tools.clone()
     };
     let run = running::running(book, id, it);
+    let mut said = warnings(job, it, &run, tools, at);
+    // Before anything is tightened: how much thread they hold is not sure.
+    if !row.hole_old.is_empty() && !it.finished() {
+        said.insert(0, row.hole_old.clone());
+    }
     let open = it.count_where(|p| p.state == PlaceState::Open) > 0;
     let pass_next = run.pass.next();
     let stage = match &pass_next {
@@ -242,7 +249,7 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
             .iter()
             .any(|p| p.state >= PlaceState::Snug && p.state < PlaceState::Checked),
         no_figure: it.detail.stages.is_empty() && !it.seats_only(),
-        warnings: warnings(job, it, &run, tools, at),
+        warnings: said,
         holds: it.holds.clone(),
         drawing,
         setting: setting::setting(
@@ -347,7 +354,7 @@ fn warnings(job: &Job, it: &Fixing, run: &running::Running, tools: &Tools, at: A
     let set: Vec<Figure> = stages
         .map(|&f| self_locking::with_its_running(it, f))
         .collect();
-    said.extend(setting::out_of_range(&set, tools, at.style));
+    said.extend(setting::out_of_range(&set, tools, unit_of(job), at.style));
     said
 }
 

@@ -2,8 +2,11 @@
 //! places it may have come from over all open jobs, and what to measure next.
 //! It offers; the person says.
 use super::offers::habit;
-use crate::fastener::identify::{Confidence, Measured, RankedThread};
-use crate::fastener::{FastenerSpec, Thread};
+use crate::fastener::identify::{
+    CALLIPER_UM, Confidence, Measure, Measured, PitchCount, RULER_UM, RankedThread,
+};
+use crate::fastener::size::parse_mm;
+use crate::fastener::{FastenerKind, FastenerSpec, Thread};
 use crate::find::{JobKey, origin_of};
 use crate::job::Job;
 use crate::journal::*;
@@ -40,8 +43,13 @@ pub struct WhatBolt {
     /// Whether the thread tapers would tell, or has told.
     pub ask_taper: bool,
     pub next: String,
-    /// Short ones first.
+    /// Short ones first; of all those that it may be of, these are shown.
     pub places: Vec<OriginRow>,
+    /// How many it may be of.
+    pub n_places: u32,
+    /// The jobs that they are in, each by its place in the list that was asked:
+    /// it is owed in all of these.
+    pub matching: Vec<usize>,
     /// How it would be logged: what is sure, and the rest in words.
     pub spec: FastenerSpec,
 }
@@ -54,6 +62,9 @@ pub struct StrayRow {
     pub place: String,
     pub text: String,
 }
+
+/// More places than these are no choice any more.
+const SHOWN: usize = 12;
 
 /// Asks all of `jobs`, the job at hand first; signed-off ones ask for nothing.
 pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
@@ -110,11 +121,13 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
             .filter(|_| sure && knows_thread(&found));
         first.map(|it| it.thread)
     });
-    let places = answer
-        .places
+    let may_be: &[_] = if measured { &answer.places } else { &[] };
+    let mut matching: Vec<usize> = may_be.iter().map(|it| it.job.0 as usize).collect();
+    matching.sort_unstable();
+    matching.dedup();
+    let places = may_be
         .iter()
-        .filter(|_| measured)
-        .take(12)
+        .take(SHOWN)
         .filter_map(|place| {
             let at = place.job.0 as usize;
             let job = jobs.get(at)?;
@@ -147,6 +160,8 @@ pub fn what_bolt(found: &Measured, jobs: &[&Job]) -> WhatBolt {
         ask_taper: found.tapers.is_some() || pipe.is_some(),
         next,
         places,
+        n_places: may_be.len() as u32,
+        matching,
         spec: FastenerSpec {
             kind: found.kind,
             head: found.head,
@@ -210,23 +225,81 @@ fn measured_any(found: &Measured) -> bool {
     knows_thread(found) || found.length.is_some() || found.head.is_some() || found.class.is_some()
 }
 
-/// What was read off and is not settled by a thread, kept in words.
+/// What was read off and is not settled by a thread, kept in words that
+/// [`measured_again`] reads: diameters by calliper and lengths by ruler, where
+/// nothing else is said.
 fn readings(found: &Measured, settled: bool, unit: LengthUnit) -> String {
     if settled {
         return String::new();
     }
     let mut said = Vec::new();
     if let Some(over) = found.outside.or(found.bore) {
-        said.push(format!("{} over the thread", length_text(over.um, unit)));
+        let by = if over.is_coarse() { BY_RULER } else { "" };
+        said.push(format!("{}{OVER}{by}", length_text(over.um, unit)));
     }
-    if let Some(pitch) = found.pitch {
-        said.push(format!(
-            "{} threads in {}",
-            pitch.threads,
-            length_text(pitch.over.um, unit)
-        ));
+    if let Some(PitchCount { threads, over }) = found.pitch {
+        let by = if over.is_coarse() { "" } else { BY_CALLIPER };
+        said.push(format!("{threads}{IN}{}{by}", length_text(over.um, unit)));
     }
+    let taper = found.tapers.map(|it| if it { TAPERS } else { NO_TAPER });
+    said.extend(taper.map(str::to_owned));
     said.join(", ")
+}
+
+const OVER: &str = " over the thread";
+const IN: &str = " threads in ";
+const BY_RULER: &str = " by ruler";
+const BY_CALLIPER: &str = " by calliper";
+const TAPERS: &str = "tapers";
+const NO_TAPER: &str = "does not taper";
+
+/// What is known of a stray that was logged, to be measured on from there: its
+/// thread, or what was read off in its stead.
+pub fn measured_again(spec: &FastenerSpec) -> Measured {
+    let mut found = Measured::from_spec(spec);
+    for said in spec.text.split(", ") {
+        let (plain, ruler) = match said.strip_suffix(BY_RULER) {
+            Some(plain) => (plain, true),
+            None => (said, false),
+        };
+        if let Some(um) = plain.strip_suffix(OVER).and_then(read_length) {
+            let uncertainty_um = if ruler { RULER_UM } else { CALLIPER_UM };
+            let over = Some(Measure { um, uncertainty_um });
+            match spec.kind {
+                FastenerKind::Nut => found.bore = over,
+                _ => found.outside = over,
+            }
+        } else if let Some((threads, over)) = said.split_once(IN) {
+            let (over, uncertainty_um) = match over.strip_suffix(BY_CALLIPER) {
+                Some(over) => (over, CALLIPER_UM),
+                None => (over, RULER_UM),
+            };
+            let read = threads.parse().ok().zip(read_length(over));
+            found.pitch = read.map(|(threads, um)| PitchCount {
+                threads,
+                over: Measure { um, uncertainty_um },
+            });
+        } else if said == TAPERS || said == NO_TAPER {
+            found.tapers = Some(said == TAPERS);
+        }
+    }
+    found
+}
+
+/// A length as [`length_text`] writes it, in micrometres.
+fn read_length(text: &str) -> Option<u32> {
+    match text.strip_suffix(" in") {
+        Some(inches) => parse_mm(inches).map(words::um_of_mils),
+        None => text.strip_suffix(" mm").and_then(parse_mm),
+    }
+}
+
+/// What keeps what was measured of a stray since it was logged; none where that
+/// is nothing.
+pub fn keep_readings(job: &Job, stray: StrayId, spec: &FastenerSpec) -> Option<Act> {
+    let logged = job.strays.get(stray).filter(|it| !it.settled)?;
+    let spec = Some(spec).filter(|it| **it != logged.spec)?.clone();
+    Some(Act::StrayMeasured { stray, spec })
 }
 
 /// As it stands in the record, whatever the phone's own way of numbers.

@@ -216,6 +216,11 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         }
         Act::StockAdded { line, n, .. } => format!("New: {}", counted(job, *line, *n)),
         Act::StrayFound { spec, place } => format!("Found, unknown: {} {place}", spec.label()),
+        Act::StrayMeasured { stray, spec } => format!(
+            "Measured again, still unknown: {} {}",
+            spec.label(),
+            job.strays.get(*stray).map_or("", |it| it.place.as_str())
+        ),
         Act::StrayIdentified { stray, line } => {
             format!(
                 "{} is {}",

@@ -245,12 +245,16 @@ pub fn refusal(job: &Job, refusal: &Refusal, style: Style) -> String {
             fixing: f,
             length_um,
             hole,
+            new,
         } => {
+            let old = new.map_or_else(String::new, |what| {
+                format!(" {}", super::hole_old(&name(job, what)))
+            });
             let unit = job.length_unit();
             let n = |um: u32| super::bare_length(um, unit, style);
             let under = hole.stack().thickness_um;
             format!(
-                "It would bottom in {}: {} long - {} under the head = {} into a hole of {}. The head would never clamp.",
+                "It would bottom in {}: {} long - {} under the head = {} into a hole of {}. The head would never clamp.{old}",
                 fixing(*f),
                 n(*length_um),
                 n(under),

@@ -147,6 +147,18 @@ pub fn final_only(until: Hold) -> String {
 }
 
 /// What is wrong with the stages as they are noted.
+/// No figure is there to make stages of.
+pub const NO_FIGURE: &str = "No figure is entered yet";
+
+/// A figure that was entered would be lost.
+pub fn in_no_stage(it: Figure, style: Style) -> String {
+    let how = match it {
+        Figure::Torque { .. } => "say how much at a time, or add it",
+        Figure::Angle { .. } => "add it, or set it to 0",
+    };
+    format!("{} is in no stage yet: {how}", figure(it, style))
+}
+
 pub fn stage_error(error: StageError) -> String {
     let at = |stage: usize, what: &str| format!("Stage {}: {what}", stage + 1);
     match error {
@@ -215,6 +227,10 @@ pub fn adapter_error(error: AdapterError) -> &'static str {
     }
 }
 
+/// What an adapter is not reckoned without.
+pub const MEASURE_WRENCH: &str = "Measure from the grip to the drive first";
+pub const MEASURE_ADAPTER: &str = "Measure from the drive to the fastener first";
+
 /// Nothing is to be corrected.
 pub const STRAIGHT_SOCKET: &str = "Nothing to correct: at this angle or length the setting is the figure. A socket or a straight bar under the drive is meant so.";
 /// A straight bar that is entered as an adapter would lower the setting.
@@ -239,8 +255,13 @@ pub fn wrench_said(name: &str, it: WrenchRange, own: Option<Torque>, style: Styl
 }
 
 /// Said before the pass.
-pub fn wrench_out_of_range(set: Torque, reached: Reached, style: Style) -> String {
-    let set = torque_in(set, set.unit(), style);
+pub fn wrench_out_of_range(
+    set: Torque,
+    reached: Reached,
+    unit: TorqueUnit,
+    style: Style,
+) -> String {
+    let set = torque_in(set, unit, style);
     match reached {
         Reached::Below => format!("{set} is below every wrench of yours that comes near it."),
         Reached::Above => format!("{set} is above what your wrenches reach."),

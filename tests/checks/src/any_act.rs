@@ -518,6 +518,7 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(line in id(), from in account(), to in account(), n in n(), reason in text() => Act::Moved { line, from, to, n, reason }),
         with!(line in id(), to in account(), n in n() => Act::StockAdded { line, to, n }),
         with!(spec in any_spec(), place in text() => Act::StrayFound { spec, place }),
+        with!(stray in id(), spec in any_spec() => Act::StrayMeasured { stray, spec }),
         with!(stray in id(), line in id() => Act::StrayIdentified { stray, line }),
         with!(stray in id(), reason in text() => Act::StraySettled { stray, reason }),
         with!(what in any_target(), places in places(), reason in text() => Act::LeftOff { what, places, reason }),

@@ -771,6 +771,10 @@ impl Drawer<'_> {
                 spec: spec(SPECS[self.dice.below(SPECS.len())]),
                 place: "floor".to_owned(),
             },
+            38 if self.dice.once_in(3) => Act::StrayMeasured {
+                stray: self.id(&self.job.strays),
+                spec: spec(SPECS[self.dice.below(SPECS.len())]),
+            },
             38 => Act::StrayIdentified {
                 stray: self.id(&self.job.strays),
                 line: self.line(),

@@ -27,7 +27,7 @@ kinds! {
         FluidBled LevelSeen JointHolds TreatmentPrescribed TreatmentApplied SupplyIsolated
         SupplyRestored FindingNoted Decided WorkDone BuyListed Ordered Arrived PartReplaced
         FixingRenewed OldKept LookedAt FixingMeasured HoleMeasured Moved StockAdded
-        StrayFound StrayIdentified StraySettled LeftOff PartPlaced Started Tightened
+        StrayFound StrayMeasured StrayIdentified StraySettled LeftOff PartPlaced Started Tightened
         AdapterSet SecondLookSet LastRoundAsked WentRound RoundSet FinalHeld Doubted
         ExtraFitted ItemFitted EndPushed EndSecured Checked AfterRunOwed AfterRunDone
         Touched WentOn MeterRead Ran PhotoTaken MarkSet NoteAdded Struck Excepted SignedOff

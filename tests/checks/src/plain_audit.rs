@@ -156,6 +156,9 @@ fn specs(events: &[&Event]) -> HashMap<LineId, FastenerSpec> {
             Act::FixingRenewed { spec, .. } | Act::StrayFound { spec, .. } => {
                 specs.insert(LineId(event.id.thing(0)), spec.clone());
             }
+            Act::StrayMeasured { stray, spec } => {
+                specs.insert(LineId(stray.0), spec.clone());
+            }
             Act::FixingMeasured { fixing, spec } => {
                 let Some((id, it)) = undone(&events[..n]).into_iter().find(|(f, _)| f == fixing)
                 else {

@@ -6,7 +6,7 @@ use countback_checks::bench::*;
 use countback_core::audit::{Next, Rule, Verdict};
 use countback_core::fastener::identify::{Measure, Measured, PitchCount};
 use countback_core::fastener::marks::Mark;
-use countback_core::fastener::{Drive, HeadSize};
+use countback_core::fastener::{Drive, FastenerKind, HeadSize};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::torque::TorqueUnit;
@@ -79,13 +79,36 @@ fn a_thinner_flange_refuses_the_old_bolts_with_the_sum_shown() {
     });
     assert_eq!(page(&b, fixing).row.hole_old, "");
     assert!(!b.rules().contains(&stale));
+    // Another one came since: they are refused all the same, and it is told that
+    // the sum is of the old stack, as it is before the pass.
+    let warned = |b: &Bench| {
+        let pass = view::tighten_page(&b.book, fixing, &view::Tools::default(), at(b));
+        pass.unwrap().warnings.first().cloned().unwrap_or_default()
+    };
+    b.ok(Command::Replace {
+        part: pump,
+        note: "thicker".to_owned(),
+        as_ordered: true,
+        fasteners: Vec::new(),
+    });
     b.place(pump);
+    let refusal = b.refused(start_all(fixing));
+    let said = words::refusal(b.job(), &refusal, Style::default());
+    let old = "The hole was measured before the new pump came. Measure again.";
+    assert!(said.ends_with(old), "{said}");
+    assert_eq!(warned(&b), old);
+    b.record(Act::HoleMeasured {
+        fixing,
+        hole: hole(9_000),
+    });
+    assert_eq!(warned(&b), "");
     let refusal = b.refused(start_all(fixing));
     let said = words::refusal(b.job(), &refusal, Style::default());
     assert!(
         said.contains("30 long - 9 under the head = 21 into a hole of 20 mm"),
         "{said}"
     );
+    assert!(!said.contains("Measure again"), "{said}");
     // Not as a swap either: no word makes it clamp.
     let anyway = b.refused(Command::Start {
         fixing,
@@ -948,6 +971,163 @@ fn a_bolt_on_the_floor_is_measured_logged_in_both_jobs_and_settled_in_both() {
     assert!(view::strays(van.job()).is_empty() && view::strays(bike.job()).is_empty());
 }
 
+/// Twelve that fit better in one job, and the other job is told of it too.
+#[test]
+fn a_stray_is_matched_to_every_job_that_it_may_be_of() {
+    let mut van = Bench::default();
+    for n in 0..13 {
+        let part = van.part(&format!("cover {n}"), &[(FLANGE_BOLT, 2)]);
+        let line = van.job().fixings.get(van.fixing(part, 0)).unwrap().old;
+        van.ok(Command::Recount {
+            line,
+            account: Account::Bench,
+            found: 1,
+            reason: String::new(),
+        });
+    }
+    let mut bike = Bench::on(DeviceId(2), "Ann");
+    bike.part("guard", &[(FLANGE_BOLT, 2)]);
+    let mut boat = Bench::on(DeviceId(3), "Ann");
+    boat.part("flap", &[("bolt | thread=M12 x 1.75 | length=80", 2)]);
+    let jobs = [van.job(), bike.job(), boat.job()];
+    let answer = view::what_bolt(&measured_m8(), &jobs);
+    assert!(answer.places.iter().all(|it| it.job == 0), "those shown");
+    assert_eq!((answer.places.len(), answer.n_places), (12, 14));
+    assert_eq!(answer.matching, [0, 1], "those it is owed in");
+    let nothing = view::what_bolt(&Measured::default(), &jobs);
+    assert_eq!((nothing.n_places, nothing.matching), (0, vec![]));
+}
+
+/// A stray that is measured once more and still of no place keeps its readings,
+/// and the next measuring goes on from them.
+#[test]
+fn a_stray_that_is_measured_again_keeps_what_was_read() {
+    let calliper = Measure::by_calliper;
+    let mut b = Bench::default();
+    b.part("pump", &[(FLANGE_BOLT, 4)]);
+    let ask = |b: &Bench, found: &Measured| view::what_bolt(found, &[b.job()]).spec;
+    let ruler = Measure {
+        um: 7_900,
+        uncertainty_um: 500,
+    };
+    let first = Measured {
+        outside: Some(ruler),
+        ..Measured::default()
+    };
+    let found = Act::StrayFound {
+        spec: ask(&b, &first),
+        place: "floor".to_owned(),
+    };
+    let stray = StrayId(b.record(found).thing(0));
+    let again = |b: &Bench| {
+        let rows = view::strays(b.job());
+        view::measured_again(&rows.iter().find(|it| it.id == stray).unwrap().spec)
+    };
+    assert_eq!(again(&b), first, "as it was read");
+    assert_eq!(
+        view::keep_readings(b.job(), stray, &ask(&b, &again(&b))),
+        None
+    );
+    // Its length and pitch, which decide nothing yet; the diameter is not lost.
+    let second = Measured {
+        length: Some(Measure {
+            um: 25_000,
+            uncertainty_um: 500,
+        }),
+        pitch: Some(PitchCount {
+            threads: 1,
+            over: Measure {
+                um: 1_200,
+                uncertainty_um: 500,
+            },
+        }),
+        tapers: Some(false),
+        ..again(&b)
+    };
+    let kept = view::keep_readings(b.job(), stray, &ask(&b, &second)).unwrap();
+    b.record(kept);
+    assert_eq!(again(&b), second);
+    assert!(b.rules().contains(&(Rule::Stray, Target::Stray(stray))));
+    let log = b.book.journal().iter().last().unwrap();
+    let said = words::act(b.job(), log, Style::default());
+    assert!(said.starts_with("Measured again, still unknown"), "{said}");
+    // With a calliper it is sure, in an inch job too.
+    let units = Units {
+        length: LengthUnit::Inch,
+        ..head("").units
+    };
+    b.record(Act::JobDescribed(JobHead {
+        units,
+        ..head("van")
+    }));
+    let inches = ask(&b, &second);
+    let read = view::measured_again(&inches);
+    assert_eq!(read.outside.unwrap().uncertainty_um, 500, "{}", inches.text);
+    assert!(read.outside.unwrap().um.abs_diff(7_900) < 13);
+    let sure = Measured {
+        outside: Some(calliper(7_900)),
+        pitch: Some(PitchCount {
+            threads: 10,
+            over: calliper(12_500),
+        }),
+        ..again(&b)
+    };
+    b.record(view::keep_readings(b.job(), stray, &ask(&b, &sure)).unwrap());
+    assert_eq!(again(&b).thread, "M8 x 1.25".parse().ok());
+    // Settled, there is nothing to measure on.
+    b.record(Act::StraySettled {
+        stray,
+        reason: "not of this job".to_owned(),
+    });
+    assert_eq!(
+        view::keep_readings(b.job(), stray, &spec(FLANGE_BOLT)),
+        None
+    );
+    let late = Act::StrayMeasured {
+        stray,
+        spec: spec(FLANGE_BOLT),
+    };
+    let refused = b.refused(Command::Record(late));
+    assert_eq!(refused, Refusal::AlreadySo(Target::Stray(stray)));
+}
+
+/// A job whose fasteners are of both systems is held for neither by its units.
+#[test]
+fn fasteners_of_both_systems_in_a_job_are_looked_for_in_both() {
+    let mut b = Bench::default();
+    b.record(Act::JobDescribed(JobHead {
+        units: Units {
+            length: LengthUnit::Inch,
+            ..head("").units
+        },
+        ..head("van")
+    }));
+    b.part("pump", &[("bolt | thread=5/16-18 | length=25.4", 4)]);
+    let lines_first = |b: &Bench| {
+        let marks = view::usual_marks(b.job(), FastenerKind::Bolt);
+        matches!(marks[0], Mark::RadialLines(_))
+    };
+    assert!(
+        lines_first(&b),
+        "by its units, and its fasteners are no others"
+    );
+    let share = |b: &Bench| {
+        let read = Measured {
+            outside: measured_m8().outside,
+            ..Measured::default()
+        };
+        view::what_bolt(&read, &[b.job()]).threads[0].clone()
+    };
+    assert_eq!(share(&b).label, "5/16-18");
+    b.part("alternator", &[("bolt | thread=M8 x 1.25 | length=40", 4)]);
+    assert!(!lines_first(&b));
+    assert_eq!(share(&b).label, "M8 x 1.25", "the reading decides");
+    // A head of the other system leads to its threads in any job.
+    let half: HeadSize = spec("bolt | head=hex 1/2 in").head.unwrap();
+    let offers = view::thread_offers(Bench::default().job(), &spec("bolt"), Some(half));
+    assert_eq!(offers[0].label, "5/16-18");
+}
+
 /// S25, and what to measure next.
 #[test]
 fn a_bolt_that_may_be_two_says_what_would_decide() {
@@ -1009,7 +1189,7 @@ fn readings_that_settle_no_thread_are_kept_in_words() {
     let answer = view::what_bolt(&ruler, &[b.job()]);
     assert!(!answer.sure);
     assert_eq!(answer.spec.thread, None, "a guess is not logged");
-    assert_eq!(answer.spec.text, "8 mm over the thread");
+    assert_eq!(answer.spec.text, "8 mm over the thread by ruler");
     assert!(answer.next.contains("pitch"), "{}", answer.next);
 }
 

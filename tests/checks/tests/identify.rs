@@ -11,7 +11,7 @@ use countback_core::fastener::identify::{
     rank_threads,
 };
 use countback_core::fastener::thread_table::{StandardThread, seldom_threads, standard_threads};
-use countback_core::fastener::{FastenerKind, FastenerSpec, Habit, Thread};
+use countback_core::fastener::{FastenerKind, FastenerSpec, Habit, InchSize, PipeForm, Thread};
 use countback_core::view::what_bolt;
 
 const NOISE_MM: f64 = 0.05;
@@ -149,6 +149,68 @@ fn read_alike(thread: Thread, habit: Habit) -> Vec<Thread> {
         })
         .map(|it| it.thread)
         .collect()
+}
+
+/// How often a pipe thread is the first, and among the first two and three,
+/// where it was looked whether it tapers or not.
+fn pipe_found(thread: Thread, habit: Habit, with_pitch: bool, looked: bool) -> [f64; 3] {
+    let Thread::Pipe { form, .. } = thread else {
+        panic!("{thread} is no pipe thread");
+    };
+    let mut draw = Draw(20_261_128);
+    let limits = thread.outside_limits().unwrap();
+    let mut hits = [0; 3];
+    for _ in 0..DRAWS {
+        let true_mm = draw.between(limits.min_um, limits.max_um) / 1e3;
+        let measured = Measured {
+            outside: Some(reading(&mut draw, true_mm)),
+            pitch: with_pitch.then(|| PitchCount {
+                threads: 10,
+                over: reading(&mut draw, thread.pitch_mm().unwrap() * 10.0),
+            }),
+            tapers: looked.then_some(form != PipeForm::G),
+            habit,
+            ..Measured::default()
+        };
+        let ranked = rank_threads(&measured, []);
+        let at = ranked.iter().position(|it| it.thread == thread);
+        for (n, hit) in hits.iter_mut().enumerate() {
+            *hit += usize::from(at.is_some_and(|at| at <= n));
+        }
+    }
+    hits.map(|it| it as f64 / DRAWS as f64)
+}
+
+/// R and NPT of 1/2 and 3/4 have one pitch and one taper, and overlap over their
+/// crests: only the angle of their flanks tells them, which is not asked here.
+fn told_by_flanks(thread: Thread) -> bool {
+    let Thread::Pipe { form, size } = thread else {
+        return false;
+    };
+    let sizes = [InchSize::Sixtyfourths(32), InchSize::Sixtyfourths(48)];
+    form != PipeForm::G && sizes.contains(&size)
+}
+
+/// Parallel and taper pipe threads, each for itself. They are in none of the
+/// shares above, as one reading more tells them, whether they taper. With that
+/// and the pitch each is first; with the pitch alone the forms of its size are
+/// the first three. Nothing is asked of them without both: over the crests alone a
+/// G 1/8 is an M10, and an NPT 1/16 an M8, which are met far more often.
+#[test]
+fn each_pipe_thread_is_found_by_its_pitch_and_taper() {
+    for thread in standard(|it| matches!(it, Thread::Pipe { .. })) {
+        for habit in [Habit::Metric, Habit::Inch, Habit::Mixed] {
+            let [first, two, _] = pipe_found(thread, habit, true, true);
+            let share = if told_by_flanks(thread) { two } else { first };
+            assert!(share >= 0.95, "{thread}, {habit:?}, both known: {share}");
+            let [.., three] = pipe_found(thread, habit, true, false);
+            assert!(three >= 0.95, "{thread}, {habit:?}, pitch known: {three}");
+            // Its taper without its pitch, where no bolt that is met more reads alike.
+            let [.., three] = pipe_found(thread, habit, false, true);
+            let like_a_bolt = thread.to_string() == "G 1/8";
+            assert!(three >= 0.90 || like_a_bolt, "{thread}, {habit:?}: {three}");
+        }
+    }
 }
 
 /// A #10-32 on a machine in millimetres, as its job asks: as rare as it is

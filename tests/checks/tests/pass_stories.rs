@@ -428,6 +428,67 @@ fn marks_on_a_photo_give_the_order() {
     assert_eq!(it.at(None).unwrap().index, 2);
 }
 
+/// What gives no order is told, as far apart as it lies on the photo itself.
+#[test]
+fn marks_that_lie_on_one_another_on_a_long_photo_are_named() {
+    let (mut b, part, fixing) = placed("sump", "bolt | thread=M6 x 1 | length=20", 4, &[]);
+    let taken = PhotoTaken {
+        hash: "ab".repeat(32),
+        thumb: "cd".repeat(32),
+        width: 4000,
+        height: 500,
+        on: vec![Target::Part(part)],
+        caption: String::new(),
+    };
+    let photo = PhotoId(b.record(Act::PhotoTaken(taken)).thing(0));
+    // The last two are 60 thousandths of the height apart: 30 of 3,200 pixels.
+    for (number, (x, y)) in (1..).zip([(100, 500), (500, 500), (900, 400), (900, 460)]) {
+        b.record(Act::MarkSet {
+            photo,
+            number,
+            x,
+            y,
+            what: Target::Fixing(fixing),
+        });
+    }
+    assert_eq!(photo_offers(b.job(), fixing), []);
+    let said = marks_said(b.job(), fixing);
+    assert!(said[0].starts_with("Marks 3 and 4 lie on one another"));
+}
+
+/// One figure, one verdict: as it is typed while taking off, and in the pass.
+#[test]
+fn a_figure_is_doubted_alike_where_it_is_typed_and_in_the_pass() {
+    let m8 = "bolt | thread=M8 x 1.25 | length=25 | class=8.8";
+    let mut doubts = Vec::new();
+    for meant_for in [None, Some(MeantFor::Dry), Some(MeantFor::Oiled)] {
+        let detail = FixingDetail {
+            stages: vec![torque("33 N·m")],
+            meant_for,
+            ..FixingDetail::default()
+        };
+        let nm = TorqueUnit::NewtonMetre;
+        let typed = typed_doubt(&spec(m8), [("33", Some(nm))], &detail, nm, AT.style);
+        let (mut b, _, fixing) = placed("cover", m8, 4, &[]);
+        b.record(Act::FixingDescribed { fixing, detail });
+        assert_eq!(page(&b, fixing).warnings.first(), typed.as_ref());
+        doubts.push(typed.unwrap_or_default());
+    }
+    assert!(doubts[0].starts_with("High for this bolt."), "{doubts:?}");
+    assert_eq!(doubts[1], "", "usual where threads are dry");
+    assert!(doubts[2].contains("(oiled)"), "{doubts:?}");
+    // One that follows raises nothing of the first.
+    let nm = Some(TorqueUnit::NewtonMetre);
+    let low = |typed: &[(&str, Option<TorqueUnit>)]| {
+        let meant = FixingDetail::default();
+        let typed = typed.iter().copied();
+        typed_doubt(&spec(m8), typed, &meant, TorqueUnit::NewtonMetre, AT.style)
+    };
+    assert!(low(&[("2", nm)]).is_some());
+    assert_eq!(low(&[("2", nm), ("25", nm)]), None);
+    assert_eq!(low(&[("two", nm), ("33", nm)]), None, "nothing is read");
+}
+
 #[test]
 fn the_adapter_and_the_wrenches_are_said_before_the_pass() {
     let (b, _, fixing) = placed(
@@ -686,6 +747,141 @@ fn who_went_the_last_round_cannot_be_the_second_look() {
     b.ctx.by = "Cy".to_owned();
     b.ok(look);
     assert_eq!(b.rules(), [], "a look turns nothing: the round stands");
+}
+
+/// An order set under way changes who is next, and not what a place is called.
+#[test]
+fn an_order_set_under_way_calls_no_place_otherwise() {
+    let (mut b, _, fixing) = placed(
+        "pump",
+        "bolt | thread=M8 x 1.25 | length=25",
+        8,
+        &[torque("10 N·m"), torque("25 N·m")],
+    );
+    let log = |b: &Bench| -> Vec<String> {
+        let all = b.book.journal().iter();
+        all.filter(|e| !matches!(e.act, Act::RoundSet(_)))
+            .map(|e| countback_core::words::act(b.job(), e, AT.style))
+            .collect()
+    };
+    let called = |b: &Bench| -> Vec<u16> {
+        let it = b.job().fixings.get(fixing).unwrap();
+        (0..8).map(|place| it.number(place)).collect()
+    };
+    let ring = |b: &Bench| {
+        let it = b.job().fixings.get(fixing).unwrap();
+        chosen_layout(fixing, it, Layout::Circle, 0).unwrap()
+    };
+    // Nothing is touched yet: the turn gives the number.
+    b.record(Act::RoundSet(ring(&b)));
+    assert_eq!(called(&b), [1, 5, 3, 7, 2, 6, 4, 8]);
+    for _ in 0..8 + 3 {
+        tap(&mut b, fixing);
+    }
+    let it = page(&b, fixing);
+    let two = it.places.iter().find(|p| p.number == 2).unwrap();
+    b.ok(two.doubt.clone().unwrap());
+    let (before, doubt) = (log(&b), page(&b, fixing).doubt);
+    assert!(doubt.starts_with("Not sure of bolt 2."), "{doubt}");
+    // The maker's order, the other way round.
+    let maker = Round {
+        order: vec![7, 6, 5, 4, 3, 2, 1, 0],
+        maker: true,
+        ..ring(&b)
+    };
+    // It is shown with these numbers before it is set, and after.
+    let it = b.job().fixings.get(fixing).unwrap();
+    let shown = drawing(b.job(), it, Some(&maker), None).order;
+    b.record(Act::RoundSet(maker.clone()));
+    assert_eq!(called(&b), [1, 5, 3, 7, 2, 6, 4, 8]);
+    assert_eq!(page(&b, fixing).doubt, doubt);
+    assert_eq!(log(&b), before);
+    assert_eq!(page(&b, fixing).drawing.order, "8, 4, 6, 2, 7, 3, 5, 1");
+    assert_eq!(shown, "8, 4, 6, 2, 7, 3, 5, 1");
+    assert_eq!(page(&b, fixing).at(None).unwrap().number, 8, "its turn");
+    // Another one, and all of it folded anew.
+    b.record(Act::RoundSet(ring(&b)));
+    died(&mut b);
+    assert_eq!(called(&b), [1, 5, 3, 7, 2, 6, 4, 8]);
+    assert_eq!(log(&b), before);
+}
+
+/// An adapter has the lengths that were measured, and none before.
+#[test]
+fn an_adapter_waits_for_both_its_lengths() {
+    let (mut b, _, fixing) = placed(
+        "pump",
+        "bolt | thread=M10 x 1.5 | length=40",
+        4,
+        &[torque("20 N·m"), torque("45 N·m")],
+    );
+    let with = |b: &Bench, wrench_mm, adapter_mm| {
+        let tools = Tools {
+            wrenches: Vec::new(),
+            adapter: Some(Adapter {
+                wrench_mm,
+                adapter_mm,
+                angle: 0,
+            }),
+        };
+        wrench_page(&b.book, fixing, &tools, AT.style).unwrap()
+    };
+    for (wrench, adapter, what) in [(0, 0, "grip"), (400, 0, "fastener"), (0, 50, "grip")] {
+        let it = with(&b, wrench, adapter);
+        assert!(it.waits.contains(what), "{wrench} {adapter}: {}", it.waits);
+        assert_eq!(it.setting, Setting::default(), "{wrench} {adapter}");
+    }
+    // All are open still: looked up beforehand, it is of the first stage.
+    assert_eq!(page(&b, fixing).setting.set, "");
+    let it = with(&b, 400, 50);
+    assert_eq!((it.waits, it.figure.as_str()), ("", "20 N·m"));
+    // 20 x 400 / 450 = 17.8.
+    assert_eq!(it.setting.set, "17.8 N·m");
+    let bare = wrench_page(&b.book, fixing, &Tools::default(), AT.style).unwrap();
+    assert_eq!(
+        (bare.figure.as_str(), bare.setting.set.as_str()),
+        ("20 N·m", "")
+    );
+    for _ in 0..8 {
+        tap(&mut b, fixing);
+    }
+    assert_eq!(with(&b, 400, 50).setting.set, "40 N·m", "the second stage");
+    // In inches they are said in inches too.
+    assert_eq!(with(&b, 400, 50).lengths, <(String, String)>::default());
+    let head = b.job().head.clone().unwrap();
+    let units = Units {
+        length: LengthUnit::Inch,
+        ..head.units
+    };
+    b.record(Act::JobDescribed(JobHead { units, ..head }));
+    let lengths = with(&b, 400, 50).lengths;
+    assert_eq!(lengths, ("15.748 in".to_owned(), "1.969 in".to_owned()));
+}
+
+/// A figure that no wrench reaches is named in the unit that the page is in.
+#[test]
+fn what_no_wrench_reaches_is_said_in_the_units_of_the_job() {
+    let m10 = "bolt | thread=M10 x 1.5 | length=40 | class=8.8";
+    let (b, _, fixing) = placed("pump", m10, 2, &[torque("30 lbf·ft")]);
+    let range = |min: &str, max: &str| WrenchRange {
+        min: min.parse().unwrap(),
+        max: max.parse().unwrap(),
+    };
+    let mut tools = Tools {
+        wrenches: vec![Wrench {
+            name: String::new(),
+            range: range("5 lbf·ft", "25 lbf·ft"),
+        }],
+        adapter: None,
+    };
+    let said = |tools: &Tools| tighten_page(&b.book, fixing, tools, AT).unwrap().warnings;
+    assert_eq!(
+        said(&tools),
+        ["40.7 N·m is above what your wrenches reach."]
+    );
+    // Reached to the line, as it was entered.
+    tools.wrenches[0].range = range("5 lbf·ft", "30 lbf·ft");
+    assert_eq!(said(&tools), Vec::<String>::new());
 }
 
 /// 45 N·m through 400 and 50 mm is 40 on the scale, and the record says so.

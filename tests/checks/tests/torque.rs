@@ -371,3 +371,22 @@ fn a_flange_wants_more_torque_than_a_plain_hexagon() {
     }
     assert_eq!(torque(None), torque(Some("hex 13 mm")));
 }
+
+/// Of a class that is not known a bolt may be the weaker: it clamps with no more
+/// than that bears, at the low end.
+#[test]
+fn a_bolt_of_no_known_class_clamps_at_least_as_the_weaker_one_bears() {
+    let m10 = "M10".parse().unwrap();
+    let kn = |torque: &str, class: Option<PropertyClass>| {
+        let torque = torque.parse().unwrap();
+        let found = plausibility(torque, m10, class, Surface::Unknown, None).unwrap();
+        found.preload_kn
+    };
+    let (weak, strong) = (Some(PropertyClass::C8_8), Some(PropertyClass::C10_9));
+    for torque in ["20 N·m", "60 N·m", "75 N·m", "90 N·m", "150 N·m"] {
+        let open = kn(torque, None);
+        assert_eq!(open.low, kn(torque, weak).low, "{torque}");
+        assert_eq!(open.high, kn(torque, strong).high, "{torque}");
+    }
+    assert!(kn("150 N·m", None).low < kn("150 N·m", strong).low);
+}

@@ -12,6 +12,7 @@ use countback_core::words;
 
 use yew::prelude::*;
 
+use crate::app::Desk;
 use crate::kit::{ChipItem, ChipRow, IArray, Stepper, use_local};
 use crate::part;
 
@@ -300,6 +301,23 @@ pub fn system_chips(inch: bool) -> Chips {
     .collect()
 }
 
+/// The system that a sheet offers sizes in, at first the job's own, and the
+/// chips that switch it: one bolt of the other system is met on most machines
+/// (common practice, no source).
+#[hook]
+pub fn use_system(desk: &Desk, job: &str) -> (bool, Html) {
+    let own = desk.read(job, |book| inch(book.job()));
+    let now = use_local(|| own.unwrap_or_default());
+    let set = now.clone();
+    let onpress = Callback::from(move |n: u32| set.set(n == 1));
+    let chips = part!(ChipRow::<u32> {
+        label: "Sizes in",
+        items: system_chips(*now),
+        onpress: onpress
+    });
+    (*now, html! { { chips } })
+}
+
 /// Sets one length, or takes it back when it was set.
 pub fn flip_length(spec: &mut FastenerSpec, um: u32) {
     spec.length_um = (spec.length_um != Some(um)).then_some(um);
@@ -336,14 +354,61 @@ mod tests {
         assert_eq!(wide.label(), "1.6 mm slotted head");
     }
 
-    /// Every size that a standard held in the core gives is on a chip, at most
-    /// behind "more"; by hand has none, and odd plugs are typed.
+    /// Every thread held in the core is on a chip of its own system, at most
+    /// behind "more"; a taper pipe thread of the inch series in both.
     #[test]
-    fn every_thread_from_m3_and_number_4_has_a_chip_for_itself_and_its_head() {
+    fn every_thread_held_here_has_a_chip() {
+        use countback_core::fastener::PipeForm;
+        use countback_core::fastener::thread_table::standard_threads;
+        let on_chips = |inch: bool, it: Thread| {
+            let names = threads(inch).0.iter();
+            names.clone().any(|n| n.parse() == Ok(it))
+        };
+        let mut missing = Vec::new();
+        for it in standard_threads().map(|it| it.thread) {
+            let systems: &[bool] = match it {
+                Thread::Metric { .. } => &[false],
+                Thread::Unified { .. } => &[true],
+                Thread::Pipe {
+                    form: PipeForm::Npt,
+                    ..
+                } => &[false, true],
+                Thread::Pipe { .. } => &[false],
+            };
+            let lacks = systems.iter().any(|&inch| !on_chips(inch, it));
+            missing.extend(lacks.then(|| it.to_string()));
+        }
+        assert_eq!(missing, Vec::<String>::new());
+    }
+
+    /// No standard held in the core gives these a head.
+    const NO_HEAD: [&str; 17] = [
+        "M2 x 0.25",
+        "M2.5 x 0.35",
+        "M3 x 0.35",
+        "M4 x 0.5",
+        "M5 x 0.5",
+        "M6 x 0.75",
+        "M7 x 0.75",
+        "M8 x 0.75",
+        "M9 x 1.25",
+        "M9 x 1",
+        "M9 x 0.75",
+        "M10 x 0.75",
+        "M11 x 1.5",
+        "M11 x 1.25",
+        "M14 x 1.25",
+        "M14 x 1",
+        "M16 x 1",
+    ];
+
+    /// The heads on chips lead to every thread that has one.
+    #[test]
+    fn every_thread_with_a_head_is_offered_by_a_chip_of_a_head() {
+        use countback_core::fastener::thread_table::standard_threads;
         use countback_core::fastener::{FastenerKind, Habit, suggest::threads_for_head};
+        let mut offered = std::collections::BTreeSet::new();
         for inch in [false, true] {
-            let habit = if inch { Habit::Inch } else { Habit::Metric };
-            let mut offered = std::collections::BTreeSet::new();
             for (drive, _) in DRIVES.0 {
                 for size in head_sizes(inch, *drive).0 {
                     let head = HeadSize {
@@ -351,39 +416,17 @@ mod tests {
                         size: Some(size),
                     };
                     for kind in [FastenerKind::Bolt, FastenerKind::Nut] {
-                        let found = threads_for_head(head, kind, habit);
+                        let found = threads_for_head(head, kind, Habit::Mixed);
                         offered.extend(found.into_iter().map(|it| it.thread));
                     }
                 }
             }
-            let wanted: &[&str] = match inch {
-                false => &[
-                    "M3",
-                    "M4",
-                    "M5",
-                    "M6",
-                    "M8",
-                    "M10",
-                    "M12",
-                    "M14",
-                    "M16",
-                    "M18",
-                    "M20",
-                    "M22",
-                    "M24",
-                    "M24 x 2",
-                    "M14 x 1.5",
-                ],
-                true => &["#4-40", "#10-32", "1/4-20", "9/16-12", "3/4-10", "3/4-16"],
-            };
-            for name in wanted {
-                let it: Thread = name.parse().unwrap();
-                assert!(
-                    threads(inch).0.iter().any(|n| n.parse() == Ok(it)),
-                    "{name}"
-                );
-                assert!(offered.contains(&it), "no head offers {name}");
-            }
         }
+        let missing: Vec<String> = standard_threads()
+            .map(|it| it.thread)
+            .filter(|it| !matches!(it, Thread::Pipe { .. }) && !offered.contains(it))
+            .map(|it| it.to_string())
+            .collect();
+        assert_eq!(missing, NO_HEAD);
     }
 }

@@ -50,6 +50,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
             desk.keep_typed(&kept::key(job), &entry.to_text());
         });
     }
+    let system = super::sizes::use_system(&desk, &job);
     let Some(mut keys) = desk.read(&job, |_| desk.jobs()) else {
         return lost();
     };
@@ -66,7 +67,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
     let take = {
         let (found, stray, place) = (found.clone(), stray.clone(), place.clone());
         Callback::from(move |row: Option<StrayRow>| {
-            let known = row.as_ref().map(|r| Measured::from_spec(&r.spec));
+            let known = row.as_ref().map(|r| view::measured_again(&r.spec));
             found.set(known.unwrap_or_default());
             place.set(row.as_ref().map(|r| r.place.clone()).unwrap_or_default());
             stray.set(row.map(|r| r.id));
@@ -77,12 +78,16 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
         spec: answer.spec.clone(),
         place: (*place).clone(),
         stray: chosen,
-        matching: answer.places.iter().map(|p| p.job).collect(),
+        matching: answer.matching.clone(),
         after: take.reform(|()| None),
     };
     let act = if chosen.is_some() {
+        let none = match told.since(&desk, 0) {
+            Some(_) => "None of these: keep what was measured",
+            None => "None of these: it stays as found",
+        };
         html! { { part!(MainAct { children: html! { <>
-            { part!(Button { label: "None of these: it stays as found", face: ButtonFace::Wide, icon: Icon::Help, onpress: take.reform(|()| None) }) }
+            { part!(Button { label: none, face: ButtonFace::Wide, icon: Icon::Help, onpress: told.keep(&desk) }) }
             { part!(Button { label: "Not of any job here", kind: ButtonKind::Quiet, onpress: told.settle(&desk) }) }
         </> } }) } }
     } else {
@@ -97,7 +102,7 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
                 { places(&desk, &job, &answer, &told) }
             } else {
                 { waiting(&logged, chosen, &take) }
-                { measure::readings(&desk, &job, &found, answer.ask_taper, &set) }
+                { measure::readings(&desk, &job, &found, answer.ask_taper, system, &set) }
                 { measure::turned_up(&place) }
             }
         </> } }) }
@@ -143,7 +148,7 @@ fn so_far(answer: &WhatBolt, look: &State<bool>) -> Html {
             <p class="strong">{ answer.next.clone() }</p>
             <div class="chips__row">
                 { turn("Measure".to_owned(), false) }
-                { turn(plural(answer.places.len() as u32, "place"), true) }
+                { turn(plural(answer.n_places, "place"), true) }
             </div>
         </section>
     }
@@ -161,11 +166,14 @@ fn places(desk: &Desk, job: &AttrValue, answer: &WhatBolt, told: &place::Told) -
         </> } })
     });
     html! {
-        { part!(Section { title: "It may be from", count: answer.places.len().to_string(), children: html! { <>
+        { part!(Section { title: "It may be from", count: answer.n_places.to_string(), children: html! { <>
             if answer.places.is_empty() {
                 { part!(Empty { icon: Icon::Find, title: "No place in any open job yet.", text: "Measure more, or log it as found: it stays owed until its place is known." }) }
             } else {
                 <p class="soft">{ "Those that miss one come first. Nothing is given to a place by itself." }</p>
+                if answer.n_places as usize > answer.places.len() {
+                    <p class="soft">{ format!("The first {} of them stand here: measure more, and there are fewer.", answer.places.len()) }</p>
+                }
                 { part!(Rows { label: "It may be from", children: html! { <>{ for rows }</> } }) }
             }
             { part!(Button { label: "Find by tag or words", kind: ButtonKind::Quiet, icon: Icon::Find, href: Route::Find { job: job.clone() }.href() }) }

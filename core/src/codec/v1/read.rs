@@ -278,6 +278,10 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             spec: r.read("spec", |text| text.parse().ok())?,
             place: r.text("place")?,
         },
+        "stray-measured" => Act::StrayMeasured {
+            stray: r.id("stray")?,
+            spec: r.read("spec", |text| text.parse().ok())?,
+        },
         "stray-identified" => Act::StrayIdentified {
             stray: r.id("stray")?,
             line: line(r)?,

@@ -363,6 +363,11 @@ fn act(w: &mut Writer, act: &Act) {
             w.put("spec", &spec.to_string());
             w.text("place", place);
         }
+        Act::StrayMeasured { stray, spec } => {
+            w.put("act", "stray-measured");
+            w.id("stray", *stray);
+            w.put("spec", &spec.to_string());
+        }
         Act::StrayIdentified { stray, line } => {
             w.put("act", "stray-identified");
             w.id("stray", *stray);

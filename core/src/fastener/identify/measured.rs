@@ -2,7 +2,7 @@
 
 use crate::fastener::class::PropertyClass;
 use crate::fastener::habit::Habit;
-use crate::fastener::head::HeadSize;
+use crate::fastener::head::{Drive, HeadSize};
 use crate::fastener::kind::FastenerKind;
 use crate::fastener::thread::Thread;
 
@@ -74,4 +74,81 @@ pub struct Measured {
     pub head: Option<HeadSize>,
     pub class: Option<PropertyClass>,
     pub habit: Habit,
+}
+
+impl Measured {
+    /// The same of another kind: readings that such a thing does not have are
+    /// gone, or it would be logged with them.
+    #[must_use]
+    pub fn of_kind(mut self, kind: FastenerKind) -> Self {
+        self.kind = kind;
+        let nut = kind == FastenerKind::Nut;
+        let of_nut = matches!(self.class, Some(PropertyClass::Nut(_)));
+        let stainless = matches!(self.class, Some(PropertyClass::Stainless { .. }));
+        if nut {
+            (self.outside, self.length) = (None, None);
+            self.head = self.head.filter(|it| !is_recess(it.drive));
+        } else {
+            self.bore = None;
+        }
+        self.class = self.class.filter(|_| stainless || of_nut == nut);
+        if !kind.is_tightened() {
+            (self.thread, self.pitch, self.tapers) = (None, None, None);
+            self.class = None;
+        }
+        self
+    }
+}
+
+/// Drives that are let into a head, which a nut has none of.
+fn is_recess(drive: Drive) -> bool {
+    matches!(
+        drive,
+        Drive::SocketHex
+            | Drive::Hexalobular
+            | Drive::TripleSquare
+            | Drive::Cross
+            | Drive::CrossZ
+            | Drive::Slotted
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_another_kind_does_not_have_is_gone() {
+        let read = Some(Measure::by_calliper(7_900));
+        let bolt = Measured {
+            kind: FastenerKind::Bolt,
+            outside: read,
+            length: read,
+            pitch: Some(PitchCount {
+                threads: 10,
+                over: Measure::by_calliper(12_500),
+            }),
+            class: Some(PropertyClass::C8_8),
+            head: Some(HeadSize::mm(Drive::SocketHex, 6)),
+            ..Measured::default()
+        };
+        let nut = bolt.of_kind(FastenerKind::Nut);
+        assert_eq!((nut.outside, nut.length, nut.class), (None, None, None));
+        assert_eq!((nut.head, nut.pitch), (None, bolt.pitch));
+        // A bolt and a screw are measured alike.
+        let screw = bolt.of_kind(FastenerKind::Screw);
+        assert_eq!(screw.of_kind(FastenerKind::Bolt), bolt);
+        let nut = Measured {
+            bore: read,
+            class: Some(PropertyClass::Nut(8)),
+            head: Some(HeadSize::mm(Drive::Hex, 13)),
+            ..nut
+        };
+        assert_eq!(nut.of_kind(FastenerKind::Nut), nut);
+        let stud = nut.of_kind(FastenerKind::Stud);
+        assert_eq!((stud.bore, stud.class, stud.head), (None, None, nut.head));
+        // A pin has no thread, and no class of one.
+        let pin = bolt.of_kind(FastenerKind::Pin);
+        assert_eq!((pin.pitch, pin.class, pin.length), (None, None, read));
+    }
 }

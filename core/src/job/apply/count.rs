@@ -208,6 +208,16 @@ impl Job {
         );
     }
 
+    pub(super) fn stray_measured(&mut self, stray: StrayId, spec: &FastenerSpec) {
+        let Some(it) = self.strays.get_mut(stray) else {
+            return;
+        };
+        it.spec = spec.clone();
+        if let Some(line) = self.lines.get_mut(it.line) {
+            line.thing = What::Stray(spec.clone());
+        }
+    }
+
     /// The stray stops being a thing of its own: it is the one that was missing,
     /// or it is set aside with a reason.
     pub(super) fn settle_stray(&mut self, stray: StrayId, reason: &str) {

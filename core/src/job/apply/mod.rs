@@ -252,6 +252,7 @@ impl Job {
                 self.stack_new(id, Target::Line(*line));
             }
             Act::StrayFound { spec, place } => self.stray_found(id, spec, place),
+            Act::StrayMeasured { stray, spec } => self.stray_measured(*stray, spec),
             Act::StrayIdentified { stray, line } => {
                 self.shift(*line, Account::Missing, Account::Bench, 1);
                 self.settle_stray(*stray, "");
@@ -310,6 +311,8 @@ impl Job {
             }
             Act::RoundSet(round) => {
                 if let Some(it) = self.fixings.get_mut(round.fixing) {
+                    let places = 0..it.places.len() as u16;
+                    it.called = places.map_while(|p| it.kept_number(p)).collect();
                     it.round = Some(round.clone());
                 }
             }

@@ -164,6 +164,7 @@ impl Job {
                 spec: it.spec.clone(),
                 place: it.place.clone(),
                 numbers: it.numbers.clone(),
+                called: Vec::new(),
                 // What stays in place is counted from the far end, so that
                 // place 1 is the first to be started.
                 places: (0..it.count).rev().map(place).collect(),

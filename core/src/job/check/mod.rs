@@ -271,7 +271,9 @@ impl Job {
                 self.open_stray(*stray)?;
                 self.stock(*line, Account::Missing, 1)
             }
-            Act::StraySettled { stray, .. } => self.open_stray(*stray),
+            Act::StrayMeasured { stray, .. } | Act::StraySettled { stray, .. } => {
+                self.open_stray(*stray)
+            }
             Act::LeftOff { what, places, .. } => self.check_left_off(*what, places),
             Act::PartPlaced { part, .. } => match self.part(*part)?.state {
                 PartState::Placed => Err(Refusal::PartIsBack(*part)),

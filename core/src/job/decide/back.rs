@@ -706,6 +706,7 @@ fn bottoms(id: FixingId, fixing: &Fixing, spec: &FastenerSpec) -> Result<(), Ref
             fixing: id,
             length_um,
             hole,
+            new: fixing.hole_old().map(|(what, _)| what),
         });
     }
     Ok(())

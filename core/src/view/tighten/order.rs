@@ -59,7 +59,10 @@ pub fn drawing(job: &Job, it: &Fixing, round: Option<&Round>, next: Option<u16>)
     };
     drawn(
         round,
-        &it.numbers,
+        &|place| match it.round.as_ref() == Some(round) {
+            true => it.own_number(place),
+            false => it.kept_number(place),
+        },
         photo.map(|p| (p.taken.hash.clone(), p.taken.width, p.taken.height)),
         &done,
         next,
@@ -68,16 +71,14 @@ pub fn drawing(job: &Job, it: &Fixing, round: Option<&Round>, next: Option<u16>)
 
 fn drawn(
     round: &Round,
-    numbers: &[u16],
+    own: &dyn Fn(u16) -> Option<u16>,
     photo: Option<(String, u32, u32)>,
     done: &dyn Fn(u16) -> bool,
     next: Option<u16>,
 ) -> Drawing {
     let turn = |place: u16| round.order.iter().position(|&p| p == place);
     let number = |place: u16| {
-        numbers
-            .get(usize::from(place))
-            .copied()
+        own(place)
             .or_else(|| turn(place).map(|t| t as u16 + 1))
             .unwrap_or(place + 1)
     };
@@ -146,7 +147,7 @@ fn of_plan(plan: &PlannedFixing) -> Option<Loosening> {
     if n < MANY || !round.goes_round(n) {
         return None;
     }
-    let drawing = drawn(&round, &[], None, &|_| false, None);
+    let drawing = drawn(&round, &|_| None, None, &|_| false, None);
     let said = words::loosen(&called(&plan.spec, &plan.place), &drawing.loosen, true);
     Some(Loosening { said, drawing })
 }
@@ -168,7 +169,7 @@ pub fn loosen_again(job: &Job, part: PartId) -> Vec<Loosening> {
     let many = fixings.filter(|it| it.count_where(|p| p.state.filled()) >= MANY);
     many.filter_map(|it| {
         let drawing = drawing(job, it, it.round.as_ref(), None);
-        let own = it.numbers.is_empty() && drawing.discs.is_empty();
+        let own = it.own_number(0).is_none() && drawing.discs.is_empty();
         (!drawing.loosen.is_empty()).then(|| Loosening {
             said: words::loosen(&called(&it.spec, &it.place), &drawing.loosen, own),
             drawing,
@@ -304,18 +305,13 @@ pub fn marks_said(job: &Job, id: FixingId) -> Vec<String> {
         return Vec::new();
     };
     let mut said = Vec::new();
-    for (photo, _) in job.photos.iter() {
+    for (photo, row) in job.photos.iter() {
         let marks = marks_on(job, photo, id, it);
         if marks.is_empty() {
             continue;
         }
-        let points: Vec<Point> = marks
-            .iter()
-            .map(|&(x, y)| Point {
-                x: f64::from(x),
-                y: f64::from(y),
-            })
-            .collect();
+        // As the offers have it: what gives none is told.
+        let points = on_photo(&marks, (row.taken.width, row.taken.height));
         if let Err(LayoutError::SamePlace { first, second }) = pattern::recognise(&points) {
             said.push(words::marks_on_one_another(first + 1, second + 1));
         }

@@ -1,7 +1,9 @@
 //! Stages as they stand typed in an entry: what they are, what keeps them from
 //! being logged, and what is only doubtful.
+use crate::fastener::FastenerSpec;
 use crate::journal::*;
 use crate::torque::TorqueUnit;
+use crate::torque::plausibility::Surface;
 use crate::torque::stages::{StageError, StagePlan};
 use crate::words::{self, Style};
 
@@ -44,6 +46,26 @@ pub fn typed_stages<'a>(
         wrong,
         said,
     }
+}
+
+/// What reckoning doubts of the first of these stages as they stand typed, as
+/// [`super::tighten_page`] says it of the last torque; `meant` tells what the
+/// figures are for.
+pub fn typed_doubt<'a>(
+    spec: &FastenerSpec,
+    typed: impl IntoIterator<Item = (&'a str, Option<TorqueUnit>)>,
+    meant: &FixingDetail,
+    shown: TorqueUnit,
+    style: Style,
+) -> Option<String> {
+    let mut typed = typed.into_iter();
+    let read = |(text, unit)| read_typed(text, unit).ok().map(|it| it.figure);
+    // A figure that more follow is meant to be low.
+    let mut stages = vec![read(typed.next()?)?];
+    stages.extend(typed.filter_map(read));
+    let surface = meant.surface(Surface::Unknown);
+    let found = words::torque_check(spec, &stages, surface, shown, style)?;
+    Some(found.said()).filter(|doubt| !doubt.is_empty())
 }
 
 /// Puts what was typed of one stage in its place; a range is how far off the

@@ -31,13 +31,10 @@ fn use_threads(props: &Threads) -> Html {
     let desk = the_desk();
     let ask = &props.ask;
     let head = use_local(|| ask.page.spec.head);
-    let (offers, inch) = desk
+    let (inch, system) = sizes::use_system(&desk, &ask.job);
+    let offers = desk
         .read(&ask.job, |book| {
-            let job = book.job();
-            (
-                view::thread_offers(job, &ask.page.spec, *head),
-                sizes::inch(job),
-            )
+            view::thread_offers(book.job(), &ask.page.spec, *head)
         })
         .unwrap_or_default();
     let set = |change: fn(bool, Option<HeadSize>, u32) -> Option<HeadSize>| {
@@ -74,6 +71,7 @@ fn use_threads(props: &Threads) -> Html {
                 <p class="strong">{ "Usually found on this head, the likeliest first. Tap the one you have tried." }</p>
                 { for rows }
             }
+            { system }
             { part!(Sizes { label: sizes::head_label(*head), items: sizes::head_chips(inch, *head), onpress: set(sizes::head) }) }
             { part!(Sizes { label: "Drive", items: sizes::drive_chips(*head), onpress: set(|_, head, n| Some(sizes::with_drive(head, n))) }) }
         </> } }) }

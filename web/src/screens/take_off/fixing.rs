@@ -2,9 +2,8 @@
 use crate::kit::use_local;
 use crate::part;
 use countback_core::fastener::{FastenerKind, FastenerSpec, common_items, item_sizes};
-use countback_core::journal::{Figure, FixingDetail, read_typed};
+use countback_core::journal::{FixingDetail, read_typed};
 use countback_core::torque::TorqueUnit;
-use countback_core::torque::plausibility::Surface;
 use countback_core::view::{self, Chips};
 use countback_core::words;
 use yew::prelude::*;
@@ -254,7 +253,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             </> } }) }
             { part!(Section { title: "Tightening, by the maker's figure", children: html! { <>
                 <p class="soft">{ "Only what the maker says. Leave it empty when you do not know." }</p>
-                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage(&f, &read, &props.onchange, n, value, *unit, (props.chips.torque, style))) }
+                { for f.stages.iter().enumerate().map(|(n, (value, unit))| stage((&f, &read, &meant), &props.onchange, n, value, *unit, (props.chips.torque, style))) }
                 if let Some(said) = read.said.clone() { { part!(Banner { kind: BannerKind::Caution, title: said }) } }
                 { part!(Button { label: if f.stages.is_empty() { "Add a figure" } else { "Add a stage" }, icon: Icon::Plus, onpress: {edit(|f, own| {
                     let unit = f.stages.last().map_or(own as u8, |s| s.1);
@@ -281,8 +280,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
 crate::plain!(FixingSheet, fixing_sheet);
 
 fn stage(
-    f: &DraftFixing,
-    read: &view::TypedStages,
+    (f, read, meant): (&DraftFixing, &view::TypedStages, &FixingDetail),
     onchange: &Callback<Option<DraftFixing>>,
     n: usize,
     value: &str,
@@ -330,22 +328,13 @@ fn stage(
             onchange.emit(Some(next));
         })
     };
-    // A figure that more follow is meant to be low.
-    let these: Vec<Figure> = f
-        .stages
-        .get(n..)
-        .unwrap_or_default()
+    let these = f.stages.get(n..).unwrap_or_default();
+    let these = these
         .iter()
-        .filter_map(|(text, unit)| read_typed(text, torque_unit(*unit)).ok())
-        .map(|it| it.figure)
-        .collect();
+        .map(|(text, unit)| (text.as_str(), torque_unit(*unit)));
+    let doubt = view::typed_doubt(&f.read_spec(), these, meant, shown, style);
     let wrong = read.wrong.clone().filter(|(at, _)| *at == n);
     let back = view::read_as(value, torque_unit(unit), style);
-    let doubt = read_typed(value, torque_unit(unit))
-        .ok()
-        .and_then(|_| words::torque_check(&f.read_spec(), &these, Surface::Unknown, shown, style))
-        .map(|found| found.said())
-        .filter(|doubt| !doubt.is_empty());
     html! {
         <div class="stage" key={n}>
             { part!(NumberField { label: format!("Stage {}", n + 1), value: value.to_owned(), unit: STAGE_UNITS.get(usize::from(unit)).copied().unwrap_or(""), hint: (!back.is_empty()).then(|| AttrValue::from(back)), taken: true, wrong: wrong.map(|(_, why)| AttrValue::from(why)), oninput: typed.reform(|(text, _): (AttrValue, Reading)| text.to_string()) }) }

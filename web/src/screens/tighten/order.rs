@@ -250,10 +250,9 @@ fn blocked(making: &Making, n: usize) -> String {
     }
 }
 
-/// The number of a place as it lies, before it has a turn.
+/// The number of a place as it lies, before it has a turn, or that it keeps.
 fn lying(it: &countback_core::job::Fixing, place: u16) -> u16 {
-    let own = it.numbers.get(usize::from(place)).copied();
-    own.unwrap_or(place + 1)
+    it.kept_number(place).unwrap_or(place + 1)
 }
 
 /// The round as tapped so far; what has no turn yet follows as it lies, so that

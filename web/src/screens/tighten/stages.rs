@@ -3,7 +3,7 @@
 use countback_core::job::Command;
 use countback_core::journal::*;
 use countback_core::torque::TorqueUnit;
-use countback_core::view;
+use countback_core::view::{self, MadeStages};
 use countback_core::words;
 use yew::prelude::*;
 
@@ -30,14 +30,6 @@ pub struct StagesSheet {
     pub onclose: Callback<()>,
 }
 
-#[derive(Clone, Debug, PartialEq)]
-struct Making {
-    detail: FixingDetail,
-    milli: u32,
-    unit: TorqueUnit,
-    degrees: u32,
-}
-
 /// Tenths of the unit, up and down.
 const FINER: [(&str, i64); 6] = [
     ("−10", -10_000),
@@ -62,32 +54,18 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
     let making = {
         let found = found.clone();
         use_local(move || {
-            let (detail, _, unit) = found.unwrap_or_default();
-            let last = detail.stages.iter().rev().find_map(|f| match *f {
-                Figure::Torque { milli, unit } => Some((milli, unit)),
-                Figure::Angle { .. } => None,
-            });
-            let (milli, unit) = last.unwrap_or((20_000, unit));
-            Making {
-                detail,
-                milli,
-                unit,
-                degrees: 90,
-            }
+            let (detail, n, unit) = found.unwrap_or_default();
+            MadeStages::of(detail, n, unit)
         })
     };
     let unread = use_local(|| false);
-    let Some((_, n, _)) = found else {
+    let Some((noted, n, _)) = found else {
         return html! {};
     };
     let now = (*making).clone();
-    let full = Figure::Torque {
-        milli: now.milli,
-        unit: now.unit,
-    };
     let set = {
         let making = making.clone();
-        move |change: fn(&mut Making, i64)| {
+        move |change: fn(&mut MadeStages, i64)| {
             let making = making.clone();
             Callback::from(move |value: i64| {
                 let mut next = (*making).clone();
@@ -112,7 +90,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
                 let each: Vec<String> = percents.iter().map(u16::to_string).collect();
                 format!("{} %", each.join(", "))
             };
-            ChipItem::new(at, label, now.detail.stages == view::split(full, percents))
+            ChipItem::new(at, label, now.parts.as_ref() == Some(percents))
         })
         .collect();
     let pick_split = {
@@ -120,7 +98,7 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         Callback::from(move |at: usize| {
             if let Some(percents) = splits.get(at) {
                 let mut next = (*making).clone();
-                next.detail.stages = view::split(full, percents);
+                next.divide(percents);
                 making.set(next);
             }
         })
@@ -131,7 +109,8 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         .map(|(at, (label, _))| ChipItem::new(at, *label, false))
         .collect();
     let pick_finer = set(|m, by| {
-        m.milli = (i64::from(m.milli) + by).clamp(100, 3_000_000) as u32;
+        let milli = (i64::from(m.milli) + by).clamp(0, 3_000_000);
+        m.enter(milli as u32, m.unit);
     })
     .reform(|at: usize| FINER.get(at).map_or(0, |f| f.1));
     let not_read = {
@@ -143,7 +122,8 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
         let making = making.clone();
         Callback::from(move |text: String| {
             let mut next = (*making).clone();
-            (next.milli, next.unit) = view::type_figure(&text, next.unit)?;
+            let (milli, unit) = view::type_figure(&text, next.unit)?;
+            next.enter(milli, unit);
             making.set(next);
             Ok(())
         })
@@ -206,7 +186,21 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
     let readiness = match (props.begun, *unread) {
         (true, _) => Readiness::Blocked("Tightening has begun. Undo it to change them.".into()),
         (_, true) => Readiness::Blocked("The figure is not read".into()),
-        _ => Readiness::Ready,
+        _ => match now.waits(&noted, style) {
+            Some(why) => Readiness::Blocked(why.into()),
+            None => Readiness::Ready,
+        },
+    };
+    let full = now.full();
+    let named = |f: Option<Figure>| f.map(|f| words::figure(f, style));
+    let turn = now.turn();
+    let stage = now.detail.stages.len() + 1;
+    // Added once there is one to add.
+    let add = |it: Option<Figure>, press: fn(&mut MadeStages, i64)| match named(it) {
+        Some(it) => {
+            html! { { part!(Button { label: format!("Add {it} as stage {stage}"), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(press).reform(|()| 0) }) } }
+        }
+        None => html! {},
     };
     let foot = html! { { part!(Button { label: "Use these stages", kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: save }) } };
     html! {
@@ -217,21 +211,23 @@ fn use_stages_sheet(props: &StagesSheet) -> Html {
             </div>
             if !props.begun {
                 <p class="soft">{ "Only what the maker says. The maker's figure wins." }</p>
-                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: words::figure(full, style), reads: type_figure, onunread: not_read, onchange: set(|m, v| m.milli = (v.max(0) as u32).saturating_mul(1000).max(100)).reform(|v: u32| i64::from(v)) }) }
+                { part!(Stepper { label: "Figure", value: now.milli / 1000, min: 0, max: 3000, unit: words::unit(now.unit), under: named(full).unwrap_or_else(|| words::NO_FIGURE.to_owned()), reads: type_figure, onunread: not_read, onchange: set(|m, v| m.enter((v as u32).saturating_mul(1000), m.unit)).reform(|v: u32| i64::from(v)) }) }
                 { part!(ChipRow::<usize> { label: "More, less", items: finer, onpress: pick_finer }) }
-                { part!(ChipRow::<usize> { label: "Unit", items: units, onpress: set(|m, at| m.unit = TorqueUnit::ALL.get(at as usize).copied().unwrap_or_default()).reform(|at: usize| at as i64) }) }
-                { part!(ChipRow::<usize> { label: "In parts of it", items: split_chips, onpress: pick_split }) }
+                { part!(ChipRow::<usize> { label: "Unit", items: units, onpress: set(|m, at| m.enter(m.milli, TorqueUnit::ALL.get(at as usize).copied().unwrap_or_default())).reform(|at: usize| at as i64) }) }
+                if full.is_some() {
+                    { part!(ChipRow::<usize> { label: "In parts of it", items: split_chips, onpress: pick_split }) }
+                }
                 { part!(Section { title: "Or stage by stage", children: html! { <>
-                    { part!(Button { label: format!("Add {} as stage {}", words::figure(full, style), now.detail.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.detail.stages.push(Figure::Torque { milli: m.milli, unit: m.unit })).reform(|()| 0) }) }
-                    { part!(Stepper { label: "Angle, degrees", value: now.degrees, min: 15, max: 360, step: 15, onchange: set(|m, v| m.degrees = v as u32).reform(|v: u32| i64::from(v)) }) }
-                    { part!(Button { label: format!("Add {}° as stage {}", now.degrees, now.detail.stages.len() + 1), icon: Icon::Plus, face: ButtonFace::Wide, onpress: set(|m, _| m.detail.stages.push(Figure::Angle { degrees: m.degrees as u16 })).reform(|()| 0) }) }
+                    { add(full, |m, _| m.add(m.full())) }
+                    { part!(Stepper { label: "Angle, degrees", value: u32::from(now.degrees), min: 0, max: 360, step: 15, onchange: set(|m, v| m.degrees = v as u16).reform(|v: u32| i64::from(v)) }) }
+                    { add(turn, |m, _| m.add(m.turn())) }
                     if !now.detail.stages.is_empty() {
-                        { part!(Button { label: "Without the last stage", icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: set(|m, _| { m.detail.stages.pop(); }).reform(|()| 0) }) }
+                        { part!(Button { label: "Without the last stage", icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: set(|m, _| m.shorten()).reform(|()| 0) }) }
                     }
                 </> } }) }
             }
             if !props.begun {
-                { meant_chips(&now.detail, style, { let making = making.clone(); Callback::from(move |detail| making.set(Making { detail, ..(*making).clone() })) }) }
+                { meant_chips(&now.detail, style, { let making = making.clone(); Callback::from(move |detail| making.set(MadeStages { detail, ..(*making).clone() })) }) }
             }
             if let Some(asked) = props.last_round {
                 <div class="chips__row">

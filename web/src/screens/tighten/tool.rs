@@ -7,7 +7,8 @@ use yew::prelude::*;
 
 use crate::app::the_desk;
 use crate::kit::{
-    Banner, BannerKind, Button, ButtonKind, Chip, Facts, IArray, Icon, Sheet, Stepper, use_local,
+    Banner, BannerKind, Button, ButtonKind, Chip, ChipItem, ChipRow, Facts, IArray, Icon,
+    Readiness, Sheet, Stepper, use_local,
 };
 use crate::part;
 use crate::router::{self, Route};
@@ -20,6 +21,10 @@ pub struct ToolSheet {
     pub onclose: Callback<()>,
 }
 
+/// What a length grows by at a tap, in millimetres.
+const MORE_MM: [u32; 3] = [10, 50, 100];
+const MOST_MM: u32 = 2000;
+
 #[hook]
 fn use_tool_sheet(props: &ToolSheet) -> Html {
     let desk = the_desk();
@@ -30,11 +35,8 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
         .flatten();
     let trying = use_local(move || kept);
     let on = *trying;
-    let now = on.or(kept).unwrap_or(Adapter {
-        wrench_mm: 400,
-        adapter_mm: 50,
-        angle: 0,
-    });
+    // No length stands there that nobody measured.
+    let now = on.or(kept).unwrap_or_default();
     let keep = {
         let trying = trying.clone();
         move |it: Option<Adapter>| trying.set(it)
@@ -51,16 +53,13 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
         wrenches: desk.prefs().wrenches(),
         adapter: on,
     };
-    let page = desk.read(&props.job, |book| {
-        view::tighten_page(book, props.fixing, &tools, desk.at())
-    });
-    let (figure, setting) = page
-        .flatten()
-        .map(|p| match on {
-            Some(_) => (p.figure, p.setting),
-            None => (p.figure, view::Setting::default()),
+    let page = desk
+        .read(&props.job, |book| {
+            view::wrench_page(book, props.fixing, &tools, desk.style())
         })
+        .flatten()
         .unwrap_or_default();
+    let (figure, setting) = (page.figure, page.setting);
     let yours: IArray<(AttrValue, AttrValue)> = desk
         .prefs()
         .wrenches
@@ -96,7 +95,22 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
     } else {
         "Without an adapter"
     };
-    let foot = html! { { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, onpress: done }) } };
+    let readiness = match page.waits {
+        "" => Readiness::Ready,
+        why => Readiness::Blocked(why.into()),
+    };
+    let long = |label: &'static str, mm: u32, also: String, set: fn(&mut Adapter, u32)| {
+        let more: IArray<ChipItem<u32>> = MORE_MM
+            .iter()
+            .map(|&by| ChipItem::new(by, format!("+{by}"), false))
+            .collect();
+        let add = change(set).reform(move |by: u32| (mm + by).min(MOST_MM));
+        html! { <>
+            { part!(Stepper { label: label, value: mm, min: 0, max: MOST_MM, step: 5, under: (!also.is_empty()).then(|| AttrValue::from(also)), onchange: change(set) }) }
+            { part!(ChipRow::<u32> { label: format!("{label}, more"), items: more, onpress: add }) }
+        </> }
+    };
+    let foot = html! { { part!(Button { label: label, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
     html! {
         { part!(Sheet { title: "On the wrench", onclose: props.onclose.clone(), foot: foot, children: html! { <>
             if !setting.set.is_empty() {
@@ -112,8 +126,8 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
             </div>
             if on.is_some() {
                 { part!(Banner { kind: BannerKind::Caution, title: countback_core::words::STRAIGHT_BAR }) }
-                { part!(Stepper { label: "Grip to drive, mm", value: now.wrench_mm, min: 50, max: 2000, step: 5, onchange: change(|a, v| a.wrench_mm = v) }) }
-                { part!(Stepper { label: "Drive to fastener, mm", value: now.adapter_mm, min: 0, max: 1000, step: 5, onchange: change(|a, v| a.adapter_mm = v) }) }
+                { long("Grip to drive, mm", now.wrench_mm, page.lengths.0, |a, v| a.wrench_mm = v) }
+                { long("Drive to fastener, mm", now.adapter_mm, page.lengths.1, |a, v| a.adapter_mm = v) }
                 { part!(Stepper { label: "Angle, degrees", value: now.angle, min: 0, max: 180, step: 15, under: "0 is straight on, 90 across, 180 turned back over the handle", onchange: change(|a, v| a.angle = v) }) }
             }
             if yours.is_empty() {

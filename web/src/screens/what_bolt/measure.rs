@@ -50,6 +50,7 @@ pub fn readings(
     job: &AttrValue,
     now: &State<Measured>,
     ask_taper: bool,
+    (inch, system): (bool, Html),
     set: &Callback<Measured>,
 ) -> Html {
     let style = desk.style();
@@ -62,11 +63,8 @@ pub fn readings(
             set.emit(next);
         })
     };
-    let (inch, marks) = desk
-        .read(job, |book| {
-            let job = book.job();
-            (sizes::inch(job), view::usual_marks(job, m.kind))
-        })
+    let marks = desk
+        .read(job, |book| view::usual_marks(book.job(), m.kind))
         .unwrap_or_default();
     let nut = m.kind == FastenerKind::Nut;
     let across = m.outside.or(m.bore);
@@ -149,10 +147,8 @@ pub fn readings(
     };
     html! {
         <>
-        { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(m.kind), onpress: change(|m, n| {
-            m.kind = sizes::kind(n);
-            (m.outside, m.bore) = if m.kind == FastenerKind::Nut { (None, m.bore) } else { (m.outside, None) };
-        }) }) }
+        { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(m.kind), onpress: change(|m, n| *m = m.of_kind(sizes::kind(n))) }) }
+        { system }
         { part!(Section { title: if nut { "Inside the thread" } else { "Over the thread" }, children: html! { <>
             { part!(Sizes { label: if inch { "Nearly, inches" } else { "Nearly, mm" }, items: (near, if inch { OVER_USUAL.1 } else { OVER_USUAL.0 }), onpress: change(|m, um| flip(over(m), um, CALLIPER_UM)) }) }
             if let Some(a) = across {

@@ -99,6 +99,30 @@ impl Told {
         })
     }
 
+    /// What was measured since it was logged, as the act that keeps it.
+    pub fn since(&self, desk: &Desk, at: usize) -> Option<Act> {
+        let stray = self.there(desk, at)?;
+        let key = self.keys.get(at)?;
+        desk.read(key, |book| {
+            view::keep_readings(book.job(), stray, &self.spec)
+        })?
+    }
+
+    /// Of none of the places: what was measured since is kept with it, in every
+    /// job that has it.
+    pub fn keep(&self, desk: &Desk) -> Callback<()> {
+        let (desk, told) = (desk.clone(), self.clone());
+        Callback::from(move |()| {
+            // The job at hand last: the others are found by how it is logged there.
+            for (n, key) in told.keys.iter().enumerate().rev() {
+                if let Some(act) = told.since(&desk, n) {
+                    desk.tell(key, record(act));
+                }
+            }
+            told.after.emit(());
+        })
+    }
+
     /// Of no job here: set aside, in every job that has it.
     pub fn settle(&self, desk: &Desk) -> Callback<()> {
         let (desk, told) = (desk.clone(), self.clone());
