@@ -8,7 +8,7 @@ use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
 use super::draft::{Draft, DraftConnection, HERE, JOINTS, KINDS, ROUTES};
-use crate::app::the_desk;
+use super::half::{self, Half};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
     Sheet, TextField,
@@ -58,6 +58,7 @@ fn seat(c: &mut DraftConnection, chosen: String) {
 
 #[derive(Properties, PartialEq)]
 pub struct ConnectionSheet {
+    pub job: AttrValue,
     pub part: AttrValue,
     /// Parts off now, and every part, those that are off first.
     pub parts_off: Vec<Choice>,
@@ -72,9 +73,10 @@ pub struct ConnectionSheet {
 fn use_connection_sheet(props: &ConnectionSheet) -> Html {
     let is_new = props.connection.is_none();
     let part = props.part.clone();
+    let half = Half::new(half::Of::Connection, &props.job, part.clone());
     let now = use_local(|| {
         let typed = || {
-            let kept = Draft::from_text(&the_desk().typed("connection")?)?;
+            let kept = Draft::from_text(&half.kept()?)?;
             kept.connections.into_iter().next()
         };
         props
@@ -90,7 +92,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
             })
     });
     let set = |change: fn(&mut DraftConnection, String)| {
-        let now = now.clone();
+        let (now, half) = (now.clone(), half.clone());
         Callback::from(move |text: String| {
             let mut next = (*now).clone();
             change(&mut next, text);
@@ -99,7 +101,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                     connections: vec![next.clone()],
                     ..Draft::default()
                 };
-                the_desk().keep_typed("connection", &kept.to_text());
+                half.keep(&kept.to_text());
             }
             now.set(next);
         })
@@ -145,9 +147,9 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
         html! { { part!(Chip { label: label, pressed: on, onpress: set(change).reform(|()| String::new()) }) } }
     };
     let done = {
-        let (now, ondone) = (now.clone(), props.ondone.clone());
+        let (now, ondone, half) = (now.clone(), props.ondone.clone(), half.clone());
         Callback::from(move |()| {
-            the_desk().keep_typed("connection", "");
+            half.forget();
             crate::router::close_sheet();
             ondone.emit(Some((*now).clone()));
         })

@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use super::super::sizes::{self, Sizes};
 use super::draft::{Draft, DraftItem, ITEMS};
-use crate::app::the_desk;
+use super::half::{self, Half};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper,
     TextField,
@@ -17,6 +17,9 @@ use crate::kit::{
 
 #[derive(Properties, PartialEq)]
 pub struct ItemSheet {
+    pub job: AttrValue,
+    /// The part that it was on.
+    pub part: AttrValue,
     pub item: Option<DraftItem>,
     pub learned: Vec<(ItemKind, String, String)>,
     /// The item, or `None` to take it out of the entry.
@@ -27,9 +30,10 @@ pub struct ItemSheet {
 #[hook]
 fn use_item_sheet(props: &ItemSheet) -> Html {
     let is_new = props.item.is_none();
+    let half = Half::new(half::Of::Item, &props.job, props.part.clone());
     let now = use_local(|| {
         let typed = || {
-            let kept = Draft::from_text(&the_desk().typed("item")?)?;
+            let kept = Draft::from_text(&half.kept()?)?;
             kept.items.into_iter().next()
         };
         props
@@ -43,7 +47,7 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
             })
     });
     let change = |set: fn(&mut DraftItem, String)| {
-        let now = now.clone();
+        let (now, half) = (now.clone(), half.clone());
         Callback::from(move |text: String| {
             let mut next = (*now).clone();
             set(&mut next, text);
@@ -52,7 +56,7 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
                     items: vec![next.clone()],
                     ..Draft::default()
                 };
-                the_desk().keep_typed("item", &kept.to_text());
+                half.keep(&kept.to_text());
             }
             now.set(next);
         })
@@ -90,9 +94,9 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
         })
     };
     let done = {
-        let (now, ondone) = (now.clone(), props.ondone.clone());
+        let (now, ondone, half) = (now.clone(), props.ondone.clone(), half.clone());
         Callback::from(move |()| {
-            the_desk().keep_typed("item", "");
+            half.forget();
             crate::router::close_sheet();
             ondone.emit(Some((*now).clone()));
         })

@@ -8,6 +8,7 @@ mod draft_checks;
 mod draft_joints;
 mod draft_text;
 mod fixing;
+mod half;
 mod item;
 mod more;
 mod more_part;
@@ -176,6 +177,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 pictures: pictures.borrow().clone(),
                 drop_draft: Some(draft_key(&job)),
             };
+            let (desk2, job2) = (desk.clone(), job.clone());
             let (draft, busy, pictures, bag) = (
                 draft.clone(),
                 busy.clone(),
@@ -186,6 +188,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 busy.set(false);
                 if let Told::Saved(_) = told {
                     pictures.borrow_mut().clear();
+                    half::forget_all(&desk2, &job2);
                     let bag = if matches!(bag, DraftBag::Bench) {
                         DraftBag::Bench
                     } else {
@@ -290,7 +293,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Connection(n) => html! {
-            { part!(connection::ConnectionSheet { part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
+            { part!(connection::ConnectionSheet { job: job.clone(), part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
                     let mut next = now.clone();
                     match (n, c) {
                         (Some(n), Some(c)) => if let Some(at) = next.connections.get_mut(n) { *at = c },
@@ -302,7 +305,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Item(n) => html! {
-            { part!(item::ItemSheet { item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
+            { part!(item::ItemSheet { job: job.clone(), part: now.name.clone(), item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
                     let mut next = now.clone();
                     match (n, i) {
                         (Some(n), Some(i)) => if let Some(at) = next.items.get_mut(n) { *at = i },

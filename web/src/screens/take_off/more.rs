@@ -10,6 +10,7 @@ use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
 use super::draft::{Draft, HERE};
+use super::half::{self, Half};
 use super::more_part::AboutPart;
 use crate::app::the_desk;
 use crate::kit::{
@@ -96,7 +97,8 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         .map(|(i, (w, label, icon))| ChipItem::new(i, *label, *what == Some(*w)).with_icon(*icon))
         .collect();
     let choose = {
-        let (desk, what, name, kind) = (desk.clone(), what.clone(), name.clone(), kind.clone());
+        let (what, name, kind) = (what.clone(), name.clone(), kind.clone());
+        let (job, part) = (props.job.clone(), props.draft.name.clone());
         Callback::from(move |i: usize| {
             let new = WHATS.get(i).map(|w| w.0);
             kind.set(0);
@@ -104,7 +106,10 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 Some(What::PutIn) => "rag".to_owned(),
                 Some(What::Supply) => "battery".to_owned(),
                 Some(What::Fluid) => "coolant".to_owned(),
-                _ => desk.typed(&format!("more-{i}")).unwrap_or_default(),
+                Some(What::Finding | What::Note) => kept(new, &job, &part)
+                    .and_then(|it| it.kept())
+                    .unwrap_or_default(),
+                None => String::new(),
             });
             what.set(new);
         })
@@ -165,15 +170,17 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         Some(command) => cautions::unread(&desk, &props.job, std::slice::from_ref(command)),
         None => Vec::new(),
     };
+    let half = kept(*what, &props.job, &props.draft.name);
     let log = {
+        let half = half.clone();
         let (desk, job) = (desk.clone(), props.job.clone());
         let (with_it, onchange) = (with_it.clone(), props.onchange.clone());
         Callback::from(move |()| {
             let Some(command) = command.clone() else {
                 return;
             };
-            for n in 0..WHATS.len() {
-                desk.keep_typed(&format!("more-{n}"), "");
+            if let Some(half) = &half {
+                half.forget();
             }
             crate::router::close_sheet();
             match with_it.clone() {
@@ -182,16 +189,12 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             }
         })
     };
-    let typed_at = WHATS
-        .iter()
-        .position(|w| Some(w.0) == *what)
-        .map(|i| format!("more-{i}"));
     // Findings and notes are the longest to type again.
     let set_name = {
-        let (desk, name, at) = (desk.clone(), name.clone(), typed_at.clone());
+        let (name, half) = (name.clone(), half.clone());
         Callback::from(move |t: AttrValue| {
-            if let Some(at) = &at {
-                desk.keep_typed(at, &t);
+            if let Some(half) = &half {
+                half.keep(&t);
             }
             name.set(t.to_string());
         })
@@ -289,10 +292,20 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             { form }
             { cautions::cards(&desk, &props.job, &to_read) }
             if !props.draft.name.trim().is_empty() {
-                { part!(AboutPart { draft: props.draft.clone(), chips: props.chips.clone(), onchange: props.onchange.clone() }) }
+                { part!(AboutPart { job: props.job.clone(), draft: props.draft.clone(), chips: props.chips.clone(), onchange: props.onchange.clone() }) }
             }
         </> } }) }
     }
+}
+
+/// Where it is kept, for what is long to type again.
+fn kept(what: Option<What>, job: &AttrValue, part: &str) -> Option<Half> {
+    let of = match what? {
+        What::Finding => half::Of::Finding,
+        What::Note => half::Of::Note,
+        What::PutIn | What::Fluid | What::Supply => return None,
+    };
+    Some(Half::new(of, job, part.to_owned()))
 }
 
 crate::live!(MoreSheet, use_more_sheet);

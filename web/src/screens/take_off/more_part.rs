@@ -7,6 +7,8 @@ use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
 use super::draft::{Draft, DraftTreatment, TREATMENTS};
+use super::half;
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
     Stepper, TextField, use_local,
@@ -15,6 +17,7 @@ use crate::part;
 
 #[derive(Properties, PartialEq)]
 pub struct AboutPart {
+    pub job: AttrValue,
     pub draft: Draft,
     pub chips: Chips,
     pub onchange: Callback<Draft>,
@@ -82,7 +85,7 @@ fn use_about_part(props: &AboutPart) -> Html {
             { findings(draft, &edit(|d, at| if let Ok(at) = at.parse::<usize>() && at < d.findings.len() { d.findings.remove(at); })) }
             { part!(TextField { label: "Port it leaves open", value: draft.openings.first().cloned().unwrap_or_default(), hint: "coolant port, intake 2", oninput: typed(|d, t| d.openings = if t.trim().is_empty() { Vec::new() } else { vec![t] }) }) }
             { to_put_on(props) }
-            { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) } }) }
+            { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let (job, onchange) = (props.job.clone(), props.onchange.clone()); Callback::from(move |()| { crate::router::close_sheet(); half::forget_all(&the_desk(), &job); onchange.emit(Draft::default()); }) } }) }
         </> } }) }
     }
 }
