@@ -64,6 +64,8 @@ pub struct ConnectionSheet {
     pub parts_off: Vec<Choice>,
     pub parts: Vec<Choice>,
     pub connection: Option<DraftConnection>,
+    /// What is changed of one that is in the entry is changed there at once.
+    pub onchange: Callback<DraftConnection>,
     /// The connection, or `None` to take it out of the entry.
     pub ondone: Callback<Option<DraftConnection>>,
     pub onclose: Callback<()>,
@@ -92,7 +94,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
             })
     });
     let set = |change: fn(&mut DraftConnection, String)| {
-        let (now, half) = (now.clone(), half.clone());
+        let (now, half, onchange) = (now.clone(), half.clone(), props.onchange.clone());
         Callback::from(move |text: String| {
             let mut next = (*now).clone();
             change(&mut next, text);
@@ -102,6 +104,8 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                     ..Draft::default()
                 };
                 half.keep(&kept.to_text());
+            } else {
+                onchange.emit(next.clone());
             }
             now.set(next);
         })

@@ -4,6 +4,7 @@ use countback_core::fastener::{FastenerSpec, common_items};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::procedure::PlannedPart;
+use countback_core::words;
 
 use super::draft_joints::stage_text;
 
@@ -307,6 +308,23 @@ impl Draft {
         })
     }
 
+    /// What is still to be said of what hung on it: a sheet may be closed with
+    /// its name taken out.
+    pub fn unsaid(&self) -> Option<String> {
+        let hose = self.connections.iter().find_map(|it| {
+            let name = it.called();
+            match (it.name.trim().is_empty(), it.a_off || it.b_off) {
+                (true, _) => Some(format!("Give the {name} a name")),
+                (_, false) => Some(format!("Say which end of {name} is off")),
+                _ => None,
+            }
+        });
+        hose.or_else(|| {
+            let nameless = self.items.iter().find(|it| it.name.trim().is_empty());
+            nameless.map(|it| format!("Give the {} a name", it.called()))
+        })
+    }
+
     pub fn container_kind(&self) -> ContainerKind {
         let kind = CONTAINERS.get(usize::from(self.container));
         kind.copied().unwrap_or(ContainerKind::Bag)
@@ -417,6 +435,30 @@ impl Draft {
             self.whys.push((id.to_owned(), why));
         }
     }
+}
+
+impl DraftConnection {
+    /// Its name, or what kind of thing it is.
+    pub fn called(&self) -> &str {
+        let kind = KINDS.get(usize::from(self.kind)).copied();
+        let kind = kind.unwrap_or(ConnectionKind::Hose);
+        named(&self.name, words::connection_kind(kind))
+    }
+}
+
+impl DraftItem {
+    /// Its name, or what kind of thing it is.
+    pub fn called(&self) -> &str {
+        let kind = ITEMS.get(usize::from(self.kind)).copied();
+        named(
+            &self.name,
+            words::item_kind(kind.unwrap_or(ItemKind::Other)),
+        )
+    }
+}
+
+fn named<'a>(name: &'a str, kind: &'a str) -> &'a str {
+    if name.trim().is_empty() { kind } else { name }
 }
 
 impl DraftTreatment {

@@ -183,3 +183,38 @@ fn what_sits_one_by_one_begins_with_one() {
             .all(|it| it.count == it.spec.kind.first_count())
     );
 }
+
+#[test]
+fn what_hung_on_it_is_named_before_it_is_logged() {
+    let hose = DraftConnection {
+        name: "top hose".to_owned(),
+        a_off: true,
+        ..DraftConnection::default()
+    };
+    let with = |hose: DraftConnection| Draft {
+        name: "pump".to_owned(),
+        connections: vec![hose],
+        ..Draft::default()
+    };
+    assert_eq!(with(hose.clone()).unsaid(), None);
+    // As a sheet may leave it that is closed in the middle.
+    let nameless = DraftConnection {
+        name: " ".to_owned(),
+        kind: 2,
+        ..hose.clone()
+    };
+    let unsaid = with(nameless.clone()).unsaid().unwrap();
+    assert_eq!(unsaid, "Give the pipe a name");
+    assert_eq!(nameless.called(), "pipe");
+    let on = DraftConnection {
+        a_off: false,
+        ..hose
+    };
+    let unsaid = with(on).unsaid().unwrap();
+    assert_eq!(unsaid, "Say which end of top hose is off");
+    let gasket = Draft {
+        items: vec![DraftItem::default()],
+        ..Draft::default()
+    };
+    assert_eq!(gasket.unsaid().unwrap(), "Give the gasket a name");
+}

@@ -22,6 +22,8 @@ pub struct ItemSheet {
     pub part: AttrValue,
     pub item: Option<DraftItem>,
     pub learned: Vec<(ItemKind, String, String)>,
+    /// What is changed of one that is in the entry is changed there at once.
+    pub onchange: Callback<DraftItem>,
     /// The item, or `None` to take it out of the entry.
     pub ondone: Callback<Option<DraftItem>>,
     pub onclose: Callback<()>,
@@ -46,19 +48,27 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
                 ..DraftItem::default()
             })
     });
-    let change = |set: fn(&mut DraftItem, String)| {
-        let (now, half) = (now.clone(), half.clone());
-        Callback::from(move |text: String| {
-            let mut next = (*now).clone();
-            set(&mut next, text);
+    let put = {
+        let (now, half, onchange) = (now.clone(), half.clone(), props.onchange.clone());
+        Callback::from(move |next: DraftItem| {
             if is_new {
                 let kept = Draft {
                     items: vec![next.clone()],
                     ..Draft::default()
                 };
                 half.keep(&kept.to_text());
+            } else {
+                onchange.emit(next.clone());
             }
             now.set(next);
+        })
+    };
+    let change = |set: fn(&mut DraftItem, String)| {
+        let (now, put) = (now.clone(), put.clone());
+        Callback::from(move |text: String| {
+            let mut next = (*now).clone();
+            set(&mut next, text);
+            put.emit(next);
         })
     };
     let kinds: IArray<ChipItem<u8>> = ITEMS
@@ -81,10 +91,11 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
         .collect();
     let take = {
         let (now, learned) = (now.clone(), props.learned.clone());
+        let put = put.clone();
         Callback::from(move |n: usize| {
             if let Some((kind, name, size)) = learned.get(n) {
                 let kind = ITEMS.iter().position(|k| k == kind).unwrap_or(0) as u8;
-                now.set(DraftItem {
+                put.emit(DraftItem {
                     kind,
                     name: name.clone(),
                     size: size.clone(),

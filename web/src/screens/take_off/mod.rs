@@ -74,6 +74,30 @@ fn next_tags(desk: &Desk, n: usize) -> Vec<String> {
     tags
 }
 
+/// Puts a thing of the entry in the place of what it was.
+fn put<T>(all: &mut [T], n: usize, changed: T) {
+    if let Some(at) = all.get_mut(n) {
+        *at = changed;
+    }
+}
+
+/// Changes what is in the entry already, as it is said.
+fn live<T: 'static>(
+    now: &Draft,
+    set: &Callback<Draft>,
+    n: Option<usize>,
+    change: fn(&mut Draft, usize, T),
+) -> Callback<T> {
+    let (now, set) = (now.clone(), set.clone());
+    Callback::from(move |changed: T| {
+        if let Some(n) = n {
+            let mut next = now.clone();
+            change(&mut next, n, changed);
+            set.emit(next);
+        }
+    })
+}
+
 #[hook]
 pub fn use_take_off_screen(props: &OfJob) -> Html {
     let desk = the_desk();
@@ -252,7 +276,11 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
-    let readiness = match (*busy, now.name.trim().is_empty(), now.wrong_figure()) {
+    let readiness = match (
+        *busy,
+        now.name.trim().is_empty(),
+        now.wrong_figure().or_else(|| now.unsaid()),
+    ) {
         (true, ..) => Readiness::Busy,
         (_, true, _) => Readiness::Blocked("Say what comes off".into()),
         (.., Some(wrong)) => Readiness::Blocked(wrong.into()),
@@ -293,7 +321,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Connection(n) => html! {
-            { part!(connection::ConnectionSheet { job: job.clone(), part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
+            { part!(connection::ConnectionSheet { job: job.clone(), part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onchange: live(&now, &set, n, |d, n, c| put(&mut d.connections, n, c)), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
                     let mut next = now.clone();
                     match (n, c) {
                         (Some(n), Some(c)) => if let Some(at) = next.connections.get_mut(n) { *at = c },
@@ -305,7 +333,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Item(n) => html! {
-            { part!(item::ItemSheet { job: job.clone(), part: now.name.clone(), item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
+            { part!(item::ItemSheet { job: job.clone(), part: now.name.clone(), item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onchange: live(&now, &set, n, |d, n, i| put(&mut d.items, n, i)), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
                     let mut next = now.clone();
                     match (n, i) {
                         (Some(n), Some(i)) => if let Some(at) = next.items.get_mut(n) { *at = i },
