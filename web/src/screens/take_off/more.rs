@@ -212,12 +212,18 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         let (kind, name) = (kind.clone(), name.clone());
         let press = Callback::from(move |i: u8| {
             if let Some(word) = list.get(usize::from(i)) {
-                name.set((*word).to_owned());
+                name.set(renamed(&name, &list, word));
             }
             kind.set(i);
         });
         html! { { part!(ChipRow::<u8> { label: "Kind", items: items, onpress: press }) } }
     };
+    // The kind of a fluid is its name, so a tap says another.
+    let fluids: IArray<ChipItem<usize>> = FLUIDS
+        .iter()
+        .enumerate()
+        .map(|(i, w)| ChipItem::new(i, *w, *name == *w))
+        .collect();
     let readiness = match (*what, name.trim().is_empty()) {
         (None, _) => Readiness::Blocked("Choose what it is".into()),
         (Some(_), true) => Readiness::Blocked("Say it in a few words".into()),
@@ -267,7 +273,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         },
         Some(What::Fluid) => html! {
             <>
-                { kinds(FLUIDS.to_vec()) }
+                { part!(ChipRow::<usize> { label: "Usual", items: fluids, onpress: { let name = name.clone(); Callback::from(move |i: usize| name.set(FLUIDS.get(i).copied().unwrap_or_default().to_owned())) } }) }
                 { part!(TextField { label: "Fluid", value: (*name).clone(), oninput: set_name.clone() }) }
                 { crate::screens::fluid::volume(&desk, &props.job, "How much came out", &place) }
                 { part!(Chip { label: "Has to be bled afterwards", pressed: *flag, onpress: {let f = flag.clone(); Callback::from(move |()| f.set(!*f))} }) }
@@ -298,6 +304,15 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
     }
 }
 
+/// The name once another kind is chosen: its word, unless something else was
+/// typed.
+fn renamed(name: &str, words: &[&str], word: &str) -> String {
+    match name.trim().is_empty() || words.contains(&name) {
+        true => word.to_owned(),
+        false => name.to_owned(),
+    }
+}
+
 /// Where it is kept, for what is long to type again.
 fn kept(what: Option<What>, job: &AttrValue, part: &str) -> Option<Half> {
     let of = match what? {
@@ -309,3 +324,16 @@ fn kept(what: Option<What>, job: &AttrValue, part: &str) -> Option<Half> {
 }
 
 crate::live!(MoreSheet, use_more_sheet);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_kind_does_not_write_over_what_was_typed() {
+        let words = ["rag", "tool"];
+        assert_eq!(renamed("10 mm socket", &words, "tool"), "10 mm socket");
+        assert_eq!(renamed("rag", &words, "tool"), "tool");
+        assert_eq!(renamed(" ", &words, "tool"), "tool");
+    }
+}
