@@ -291,3 +291,28 @@ fn undo_asks_about_what_is_old_or_anothers() {
     });
     assert!(undo(&b, "Ann").is_some());
 }
+
+fn bagged(b: &mut Bench, name: &str, tag: &str) -> PartId {
+    let mut off = take_off(name);
+    off.fixings = vec![FixingDraft::new(spec("bolt | thread=M6 x 1"), 2)];
+    off.container = ContainerPick::New {
+        tag: tag.to_owned(),
+        kind: ContainerKind::Bag,
+        name: String::new(),
+        lies: "shelf".to_owned(),
+    };
+    b.take_off(off)
+}
+
+/// A bag is looked up by its tag long after all of it went back.
+#[test]
+fn a_bag_says_what_is_in_it_or_that_it_is_empty() {
+    let mut b = Bench::default();
+    let cover = bagged(&mut b, "cover", "471227");
+    let said = |b: &Bench| view::containers(b.job())[0].said.clone();
+    assert_eq!(said(&b), "2 × M6 bolts of cover");
+    b.place(cover);
+    b.fasten(cover);
+    assert_eq!(view::containers(b.job())[0].total, 0);
+    assert_eq!(said(&b), "Empty: nothing is booked in it.");
+}

@@ -258,7 +258,7 @@ fn nothing_asked(desk: &Desk, job: &AttrValue) -> Html {
         { part!(Section { title: "Bags and boxes", count: rows.len().to_string(), children: html! { <>
             { part!(Rows { label: "Bags and boxes", length: ListLength::Long, children: html! { <>
                 { for rows.iter().map(|c| html! {
-                    { part!(ListRow { what: c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; "), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag, href: at_job(job, Target::Container(c.id)).href() }) }
+                    { part!(ListRow { what: c.said.clone(), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag, href: at_job(job, Target::Container(c.id)).href() }) }
                 }) }
             </> } }) }
         </> } }) }
