@@ -32,7 +32,7 @@ pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_o
 pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use choices::{Choice, narrowed};
-pub use count::{LineCount, line_count, lines_short, openings};
+pub use count::{LineCount, line_count, lines_short, openings, stray_fits};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_ask};
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
