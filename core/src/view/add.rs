@@ -28,7 +28,12 @@ pub struct AddPage {
 pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) -> Option<AddPage> {
     let job = book.job();
     let it = job.parts.get(part)?;
-    let chips = chips(book, others);
+    let own: Vec<&Job> = others
+        .iter()
+        .copied()
+        .filter(|it| !it.is_example())
+        .collect();
+    let chips = chips(book, &own);
     let id = |choice: &Choice| choice.id.parse::<PartId>().ok();
     let free = |id: PartId| id != part && it.after.iter().all(|n| n.first != Target::Part(id));
     let mut after: Vec<Choice> = chips.parts;

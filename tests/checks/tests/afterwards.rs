@@ -316,3 +316,28 @@ fn a_bag_says_what_is_in_it_or_that_it_is_empty() {
     assert_eq!(view::containers(b.job())[0].total, 0);
     assert_eq!(said(&b), "Empty: nothing is booked in it.");
 }
+
+/// What is in an example is of nobody's own work, and yet its tags are in use.
+#[test]
+fn an_example_lends_no_sizes_and_keeps_its_tags() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[]);
+    let rare = "bolt | thread=M30 x 3.5 | length=155";
+    let lent = |b: &Bench, other: &Bench| {
+        let page = view::add_page(&b.book, &[other.job()], cover, b.ctx.device).unwrap();
+        let sizes = page.sizes.iter().any(|it| it.spec == spec(rare));
+        (sizes, page.tag)
+    };
+    let (_, free) = lent(&b, &Bench::on(DeviceId(9), "Ann"));
+    for (device, lends) in [(DeviceId(9), true), (EXAMPLES[0], false)] {
+        let mut other = Bench::on(device, "Ann");
+        other.part("gear", &[(rare, 2)]);
+        bagged(&mut other, "lid", &free);
+        let (sizes, tag) = lent(&b, &other);
+        assert_eq!(sizes, lends);
+        assert_ne!(tag, free);
+        // Nor is what turns up here logged there, or the other way round.
+        assert_eq!(b.job().may_share_with(other.job()), lends);
+        assert_eq!(other.job().may_share_with(b.job()), lends);
+    }
+}

@@ -35,8 +35,7 @@ pub fn use_find_screen(props: &OfJob) -> Html {
         return lost();
     }
     // This job first, then the others: the number is the place in this list.
-    let mut keys = desk.jobs();
-    keys.sort_by_key(|k| *k != *job);
+    let keys = desk.jobs_with(&job, |_, other| !other.is_example());
     let found: Option<Found> = {
         let desk = desk.clone();
         let index = use_memo((desk.clone(), keys.clone()), move |(desk, keys)| {

@@ -18,7 +18,7 @@ use crate::kit::use_local;
 use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::{Command, PartState};
-use countback_core::journal::{EXAMPLES, EventId, PartId};
+use countback_core::journal::PartId;
 use countback_core::tag::{self, TagCode};
 use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
@@ -120,13 +120,8 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         });
     }
     let seen = desk.read_all(&job, |book, others| {
-        // An example is of nobody's own work, but for one that is looked at.
-        let own = |key: &str| {
-            let opened: Option<EventId> = key.parse().ok();
-            opened.is_none_or(|it| !EXAMPLES.contains(&it.device))
-        };
-        let earlier = others.iter().filter(|(key, _)| own(key));
-        let earlier: Vec<_> = earlier.map(|(_, j)| *j).collect();
+        let earlier = others.iter().map(|(_, j)| *j);
+        let earlier: Vec<_> = earlier.filter(|it| !it.is_example()).collect();
         let off: Vec<(PartId, Option<String>)> = book
             .job()
             .parts
