@@ -46,7 +46,9 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
             .into_iter()
             .filter_map(|it| Some((it.id.parse().ok()?, it.name)))
             .collect(),
-        tag: free_tag(others.iter().copied().chain([job]), device),
+        tag: free_tags(others.iter().copied().chain([job]), &[], device, 1)
+            .pop()
+            .unwrap_or_default(),
         after,
         fixings: it
             .fixings
@@ -57,16 +59,30 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
     })
 }
 
-/// The next tag code that stands on nothing in any of these jobs.
-fn free_tag<'a>(jobs: impl Iterator<Item = &'a Job>, device: DeviceId) -> String {
+/// The next tag codes that stand on nothing in any of these jobs, nor on what
+/// is `kept` in an entry that is not logged yet. Fewer when all are used.
+pub fn free_tags<'a>(
+    jobs: impl Iterator<Item = &'a Job>,
+    kept: &[&str],
+    device: DeviceId,
+    n: usize,
+) -> Vec<String> {
     let mut used = BTreeSet::new();
     for job in jobs {
         let bags = job.containers.rows().map(|c| c.tag.as_str());
         let pairs = job.connections.rows().filter_map(|c| c.tag.as_deref());
         used.extend(bags.chain(pairs).filter_map(|t| t.parse::<TagCode>().ok()));
     }
-    allocate(&used, DeviceBlocks::from_seed(device.0))
-        .map_or_else(|_| String::new(), |code| code.digits())
+    used.extend(kept.iter().filter_map(|t| t.parse::<TagCode>().ok()));
+    let blocks = DeviceBlocks::from_seed(device.0);
+    let mut tags = Vec::new();
+    while tags.len() < n
+        && let Ok(code) = allocate(&used, blocks)
+    {
+        used.insert(code);
+        tags.push(code.digits());
+    }
+    tags
 }
 
 /// A fastener that was forgotten, to be renewed where that is the habit.

@@ -11,7 +11,7 @@ use super::draft::{Draft, DraftConnection, HERE, JOINTS, KINDS, ROUTES};
 use super::half::{self, Half};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
-    Sheet, TextField,
+    Sheet, TagCode, TagSize, TextField,
 };
 
 /// Which ends are off, in words.
@@ -59,6 +59,10 @@ fn seat(c: &mut DraftConnection, chosen: String) {
 #[derive(Properties, PartialEq)]
 pub struct ConnectionSheet {
     pub job: AttrValue,
+    /// The code that its ends get, if they get one.
+    pub next_tag: String,
+    /// Codes of the entry's hoses.
+    pub taken: Vec<String>,
     pub part: AttrValue,
     /// Parts off now, and every part, those that are off first.
     pub parts_off: Vec<Choice>,
@@ -79,7 +83,12 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
     let now = use_local(|| {
         let typed = || {
             let kept = Draft::from_text(&half.kept()?)?;
-            kept.connections.into_iter().next()
+            let mut it = kept.connections.into_iter().next()?;
+            // Another hose of the entry may have got its code since.
+            if props.taken.contains(&it.tag) {
+                it.tag.clone_from(&props.next_tag);
+            }
+            Some(it)
         };
         props
             .connection
@@ -220,8 +229,17 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                 <p class="soft">{ "Two new washers are put on the list for each end with a union bolt that is off." }</p>
             }
             <div class="chips__row">
-                { flip("Tag both ends".to_owned(), now.tagged, |c, _| c.tagged = !c.tagged) }
+                { part!(Chip { label: "Tag both ends", pressed: !now.tag.is_empty(), onpress: set(|c, code| c.tag = flipped(&c.tag, code)).reform({
+                    let code = if now.tag.is_empty() { props.next_tag.clone() } else { now.tag.clone() };
+                    move |()| code.clone()
+                }) }) }
             </div>
+            if !now.tag.is_empty() {
+                <div class="write-tag">
+                    { part!(TagCode { code: now.tag.clone(), size: TagSize::Large, what: "Tag" }) }
+                    <span>{ "Write this on both ends." }</span>
+                </div>
+            }
             if !props.parts_off.is_empty() {
                 { part!(Section { title: "How it runs", children: html! { <>
                     { part!(ChipRow::<u8> { label: "It runs", items: routes, onpress: {picked(|c, n| {

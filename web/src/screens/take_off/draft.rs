@@ -105,7 +105,8 @@ pub struct DraftConnection {
     pub route: String,
     /// Route kind by index, and the part it runs by.
     pub route_by: Option<(u8, String)>,
-    pub tagged: bool,
+    /// The code that is written on both ends; empty where none is.
+    pub tag: String,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -339,10 +340,8 @@ impl Draft {
         }
     }
 
-    /// What is logged. `tag` is the code of a new bag, `spare_tags` codes for
-    /// connections that are tagged.
-    pub fn take_off(&self, tag: &str, spare_tags: &[String]) -> TakeOff {
-        let mut tags = spare_tags.iter();
+    /// What is logged. `tag` is the code of a new bag.
+    pub fn take_off(&self, tag: &str) -> TakeOff {
         let container = match &self.bag {
             DraftBag::New
                 if self
@@ -376,7 +375,7 @@ impl Draft {
             connections: self
                 .connections
                 .iter()
-                .map(|c| c.draft(c.tagged.then(|| tags.next().cloned()).flatten()))
+                .map(DraftConnection::draft)
                 .collect(),
             items: self
                 .items

@@ -36,7 +36,7 @@ fn opened(procedure: Option<Procedure>) -> Book {
 
 /// The only fixing of the job once this entry is logged.
 fn logged(book: &mut Book, draft: &Draft) -> Fixing {
-    let off = draft.take_off("471227", &[]);
+    let off = draft.take_off("471227");
     let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
     book.append(events.unwrap());
     book.job().fixings.rows().next().unwrap().clone()
@@ -217,4 +217,48 @@ fn what_hung_on_it_is_named_before_it_is_logged() {
         ..Draft::default()
     };
     assert_eq!(gasket.unsaid().unwrap(), "Give the gasket a name");
+}
+
+#[test]
+fn the_code_that_was_shown_is_the_one_that_is_logged() {
+    let mut book = opened(None);
+    let device = DeviceId(1);
+    let free = |book: &Book, kept: &[&str]| {
+        countback_core::view::free_tags(std::iter::once(book.job()), kept, device, 2)
+    };
+    let mut draft = with_stages(&[]);
+    let first = free(&book, &[]);
+    let hose = |name: &str, tag: &str| DraftConnection {
+        name: name.to_owned(),
+        a_off: true,
+        tag: tag.to_owned(),
+        ..DraftConnection::default()
+    };
+    draft.connections.push(hose("top hose", &first[1]));
+    // The bag keeps its code; the next hose has another than both.
+    let next = free(&book, &[first[1].as_str()]);
+    assert_eq!(next[0], first[0]);
+    assert!(!first.contains(&next[1]));
+    draft.connections.push(hose("lower hose", &next[1]));
+    draft.connections.push(hose("vent hose", ""));
+    // The page may be killed between the writing and the log.
+    let draft = Draft::from_text(&draft.to_text()).unwrap();
+    let off = draft.take_off(&next[0]);
+    let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
+    book.append(events.unwrap());
+    let tags: Vec<_> = book
+        .job()
+        .connections
+        .rows()
+        .map(|c| c.tag.clone())
+        .collect();
+    let wanted = [Some(first[1].clone()), Some(next[1].clone()), None];
+    assert_eq!(tags, wanted);
+    assert_eq!(book.job().containers.rows().next().unwrap().tag, next[0]);
+    let later = free(&book, &[]);
+    assert!(
+        later
+            .iter()
+            .all(|it| !first.contains(it) && !next.contains(it))
+    );
 }

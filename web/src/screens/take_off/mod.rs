@@ -19,7 +19,6 @@ use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::{Command, PartState};
 use countback_core::journal::PartId;
-use countback_core::tag::{self, TagCode};
 use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
@@ -48,30 +47,17 @@ fn draft_key(job: &str) -> String {
     format!("{job}/off")
 }
 
-/// The next free tag codes over all jobs, the first for a new bag.
-fn next_tags(desk: &Desk, n: usize) -> Vec<String> {
-    let mut used = std::collections::BTreeSet::new();
-    for key in desk.jobs() {
-        desk.read(&key, |book| {
-            let bags = book.job().containers.rows().map(|c| c.tag.as_str());
-            let pairs = book
-                .job()
-                .connections
-                .rows()
-                .filter_map(|c| c.tag.as_deref());
-            used.extend(bags.chain(pairs).filter_map(|t| t.parse::<TagCode>().ok()));
-        });
-    }
-    let blocks = tag::DeviceBlocks::from_seed(desk.ctx().device.0);
-    let mut tags = Vec::new();
-    while tags.len() < n {
-        let Ok(code) = tag::allocate(&used, blocks) else {
-            break;
-        };
-        used.insert(code);
-        tags.push(code.digits());
-    }
-    tags
+/// The next free tag codes over all jobs, the first for a new bag, the second
+/// for the next hose; none that a hose of the entry has.
+fn next_tags(desk: &Desk, job: &str, now: &Draft) -> [String; 2] {
+    let kept: Vec<&str> = now.connections.iter().map(|c| c.tag.as_str()).collect();
+    let device = desk.ctx().device;
+    let free = desk.read_all(job, |book, others| {
+        let all = others.iter().map(|(_, it)| *it).chain([book.job()]);
+        view::free_tags(all, &kept, device, 2)
+    });
+    let mut free = free.unwrap_or_default().into_iter();
+    [(); 2].map(|()| free.next().unwrap_or_default())
 }
 
 /// Puts a thing of the entry in the place of what it was.
@@ -147,11 +133,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         .as_ref()
         .and_then(|key| desk.read(&job, |book| view::loosen_planned(book.job(), key)));
     let loosening = loosening.unwrap_or_default();
-    let tags = next_tags(
-        &desk,
-        1 + now.connections.iter().filter(|c| c.tagged).count(),
-    );
-    let tag = tags.first().cloned().unwrap_or_default();
+    let [tag, next_tag] = next_tags(&desk, &job, &now);
 
     let set = {
         let (draft, desk, job) = (draft.clone(), desk.clone(), job.clone());
@@ -166,10 +148,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
     // The name first: what else there is to log is asked once that was read.
-    let logs = |draft: &Draft| {
-        let spare = tags.get(1..).unwrap_or_default();
-        Command::TakeOff(Box::new(draft.take_off(&tag, spare)))
-    };
+    let logs = |draft: &Draft| Command::TakeOff(Box::new(draft.take_off(&tag)));
     let bare = cautions::unread(&desk, &job, &[logs(&now.bare())]);
     let to_read = cautions::unread(&desk, &job, &[logs(&now)]);
 
@@ -181,11 +160,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             busy.clone(),
             pictures.clone(),
         );
-        let (now, tags, tag) = (now.clone(), tags.clone(), tag.clone());
+        let (now, tag) = (now.clone(), tag.clone());
         Callback::from(move |()| {
             busy.set(true);
-            let spare = tags.get(1..).unwrap_or_default();
-            let mut off = Box::new(now.take_off(&tag, spare));
+            let mut off = Box::new(now.take_off(&tag));
             let touched = desk.read(&job, |book| {
                 caution::touched(&Command::TakeOff(off.clone()), book.job())
             });
@@ -316,7 +294,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Connection(n) => html! {
-            { part!(connection::ConnectionSheet { job: job.clone(), part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onchange: live(&now, &set, n, |d, n, c| put(&mut d.connections, n, c)), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
+            { part!(connection::ConnectionSheet { job: job.clone(), next_tag: next_tag.clone(), taken: now.connections.iter().map(|c| c.tag.clone()).collect::<Vec<_>>(), part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onchange: live(&now, &set, n, |d, n, c| put(&mut d.connections, n, c)), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
                     let mut next = now.clone();
                     match (n, c) {
                         (Some(n), Some(c)) => if let Some(at) = next.connections.get_mut(n) { *at = c },
