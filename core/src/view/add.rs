@@ -98,6 +98,12 @@ pub fn forgotten(spec: FastenerSpec, count: u16, slackened: u16) -> FixingDraft 
     }
 }
 
+/// What is tapped once an end is made fast: "Clip tight", "Clicked".
+pub fn secure(book: &Book, end: EndId) -> &'static str {
+    let joint = book.job().end(end).map(|it| it.end.joint);
+    words::secure(joint.unwrap_or(Joint::PushOn))
+}
+
 /// Seats other than its own on which an end may have been put: of the same
 /// kind, touched, and with no end of their own on them.
 pub fn other_seats(book: &Book, end: EndId) -> Vec<(EndId, String)> {

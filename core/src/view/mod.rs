@@ -26,7 +26,7 @@ mod to_buy;
 mod way_in;
 mod what_bolt;
 
-pub use add::{AddPage, add_page, forgotten, free_tags, other_seats};
+pub use add::{AddPage, add_page, forgotten, free_tags, other_seats, secure};
 pub use advice::{MissingRow, PermitRow, ResumeCard, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use cautions::cautions;

@@ -341,3 +341,22 @@ fn an_example_lends_no_sizes_and_keeps_its_tags() {
         assert_eq!(other.job().may_share_with(b.job()), lends);
     }
 }
+
+/// "Fast" reads as speed: the word fits what holds the end.
+#[test]
+fn what_is_tapped_at_an_end_fits_what_holds_it() {
+    let mut b = Bench::default();
+    for (joint, word) in [
+        (Joint::Clamped, "Clip tight"),
+        (Joint::Clicked, "Clicked"),
+        (Joint::PushOn, "Fully on"),
+        (Joint::Threaded, "Tight"),
+    ] {
+        let held = || End {
+            joint,
+            ..end(None, "rail", true)
+        };
+        let hose = b.connection(word, held(), held(), &[]);
+        assert_eq!(view::secure(&b.book, side(hose, Side::A)), word);
+    }
+}
