@@ -326,6 +326,15 @@ impl Draft {
         })
     }
 
+    /// One photo is not of this part, or came out badly.
+    pub fn leave_photo_out(&mut self, hash: &str) {
+        self.photos.retain(|it| it.hash != hash);
+    }
+
+    pub fn has_photo(&self, hash: &str) -> bool {
+        self.photos.iter().any(|it| it.hash == hash)
+    }
+
     pub fn container_kind(&self) -> ContainerKind {
         let kind = CONTAINERS.get(usize::from(self.container));
         kind.copied().unwrap_or(ContainerKind::Bag)

@@ -262,3 +262,17 @@ fn the_code_that_was_shown_is_the_one_that_is_logged() {
             .all(|it| !first.contains(it) && !next.contains(it))
     );
 }
+
+#[test]
+fn one_photo_is_left_out_and_the_others_are_logged() {
+    let photo = |hash: &str| DraftPhoto {
+        hash: hash.to_owned(),
+        ..DraftPhoto::default()
+    };
+    let mut draft = with_stages(&[]);
+    draft.photos = ["a", "b", "c"].map(photo).to_vec();
+    draft.leave_photo_out("b");
+    assert!(draft.has_photo("c") && !draft.has_photo("b"));
+    let logged = draft.take_off("471227").photos.into_iter();
+    assert_eq!(logged.map(|it| it.hash).collect::<Vec<_>>(), ["a", "c"]);
+}

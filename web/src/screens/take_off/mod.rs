@@ -29,6 +29,7 @@ use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk, undo_button};
 use crate::kit::{Button, ButtonFace, ButtonKind, Icon, MainAct, Page, Readiness, Section, Thumbs};
+use crate::ports::photo::Picture;
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
 
@@ -249,6 +250,18 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
+    let leave_out = |hash: &str| {
+        let (now, set, pictures, hash) =
+            (now.clone(), set.clone(), pictures.clone(), hash.to_owned());
+        Callback::from(move |()| {
+            let mut next = now.clone();
+            next.leave_photo_out(&hash);
+            pictures
+                .borrow_mut()
+                .retain(|it: &Picture| next.has_photo(&it.photo.hash));
+            set.emit(next);
+        })
+    };
     let readiness = match (
         *busy,
         now.name.trim().is_empty(),
@@ -335,9 +348,13 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 { part!(Section { title: "Photo", children: html! { <>
                     { part!(TakePhoto { job: job.clone(), subject: now.name.clone(), draft: now.to_text(), onpicture: onpictures }) }
                     if !now.photos.is_empty() {
-                        { part!(Button { label: "Leave the photos out", kind: ButtonKind::Quiet, icon: Icon::Close, onpress: { let (now, set, pictures) = (now.clone(), set.clone(), pictures.clone()); Callback::from(move |()| { pictures.borrow_mut().clear(); set.emit(Draft { photos: Vec::new(), ..now.clone() }); }) } }) }
                         { part!(Thumbs { children: html! { <>
-                            { for now.photos.iter().map(|p| html! { { part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: now.name.clone(), href: Route::TakeOff { job: job.clone() }.href() }) } }) }
+                            { for now.photos.iter().enumerate().map(|(n, p)| html! {
+                                <div key={p.hash.clone()} class="thumbs__one">
+                                    { part!(StoredThumb { hash: p.hash.clone(), alt: now.name.clone(), href: Route::TakeOff { job: job.clone() }.href() }) }
+                                    { part!(Button { label: "Leave out", about: format!("photo {}", n + 1), kind: ButtonKind::Quiet, onpress: leave_out(&p.hash) }) }
+                                </div>
+                            }) }
                         </> } }) }
                     }
                 </> } }) }
