@@ -3,6 +3,7 @@
 //! is not found in another. It goes when the entry is logged or emptied.
 use yew::AttrValue;
 
+use super::alone::Alones;
 use crate::app::{Desk, the_desk};
 
 /// The sheets that keep what is half typed.
@@ -10,11 +11,12 @@ use crate::app::{Desk, the_desk};
 pub enum Of {
     Connection,
     Item,
-    Finding,
-    Note,
+    /// What is logged by itself; what of it is of a part says so itself.
+    Alone,
 }
 
-const ALL: [Of; 4] = [Of::Connection, Of::Item, Of::Finding, Of::Note];
+#[cfg(test)]
+const ALL: [Of; 3] = [Of::Connection, Of::Item, Of::Alone];
 
 impl Of {
     /// Where it is kept.
@@ -22,8 +24,7 @@ impl Of {
         let sheet = match self {
             Self::Connection => "hose",
             Self::Item => "gasket",
-            Self::Finding => "finding",
-            Self::Note => "note",
+            Self::Alone => "alone",
         };
         format!("{job}/off/{sheet}")
     }
@@ -61,8 +62,13 @@ impl Half {
 
 /// The entry was logged or thrown away.
 pub fn forget_all(desk: &Desk, job: &str) {
-    for of in ALL {
+    for of in [Of::Connection, Of::Item] {
         desk.keep_typed(&of.key(job), "");
+    }
+    // A rag or a fluid is of no part.
+    let alone = Half::new(Of::Alone, &job.to_owned().into(), "");
+    if let Some(kept) = alone.kept() {
+        alone.keep(&Alones::from_text(&kept, "").to_text(""));
     }
 }
 

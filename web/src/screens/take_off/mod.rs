@@ -1,6 +1,7 @@
 //! Take off: a part with its fasteners, its bag, its photo and what hung on
 //! it, logged in a few taps. The entry is kept at every change.
 use crate::part;
+mod alone;
 mod connection;
 mod draft;
 #[cfg(test)]
