@@ -411,12 +411,18 @@ impl Draft {
             treatments: self
                 .treatments
                 .iter()
-                .map(DraftTreatment::prescribed)
+                .map(|it| it.prescribed(Target::Job))
                 .collect(),
-            openings: self.openings.clone(),
+            openings: self.named_ports(),
             carried: self.carried.clone(),
             findings: self.findings.clone(),
         }
+    }
+
+    fn named_ports(&self) -> Vec<String> {
+        let named = self.openings.iter().map(|it| it.trim());
+        let named = named.filter(|it| !it.is_empty());
+        named.map(str::to_owned).collect()
     }
 
     fn needs(&self) -> Vec<Need> {
@@ -475,14 +481,14 @@ impl DraftTreatment {
         self.cure_h.saturating_mul(60).saturating_add(self.cure_min)
     }
 
-    /// As it is prescribed for the part being logged.
-    fn prescribed(&self) -> Treatment {
+    /// As it is prescribed; of the job where it is for the part being logged.
+    pub fn prescribed(&self, on: Target) -> Treatment {
         let cures = self.cures() > 0;
         let kind = TREATMENTS.get(usize::from(self.kind)).copied();
         Treatment {
             kind: kind.unwrap_or(TreatmentKind::Sealant),
             product: self.product.clone(),
-            on: Target::Job,
+            on,
             cure_min: self.cures(),
             open_min: (self.open_min > 0).then_some(self.open_min),
             holds_fill: cures,

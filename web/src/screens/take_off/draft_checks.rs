@@ -276,3 +276,31 @@ fn one_photo_is_left_out_and_the_others_are_logged() {
     let logged = draft.take_off("471227").photos.into_iter();
     assert_eq!(logged.map(|it| it.hash).collect::<Vec<_>>(), ["a", "c"]);
 }
+
+#[test]
+fn several_ports_and_things_to_put_on_are_logged() {
+    let mut book = opened(None);
+    let mut draft = with_stages(&[]);
+    // One that was begun and left empty is none.
+    draft.openings = ["coolant port", " ", "oil passage "]
+        .map(str::to_owned)
+        .to_vec();
+    let of = |kind: u8, product: &str| DraftTreatment {
+        kind,
+        product: product.to_owned(),
+        ..DraftTreatment::default()
+    };
+    draft.treatments = vec![of(0, "silicone"), of(1, "grease")];
+    let draft = Draft::from_text(&draft.to_text()).unwrap();
+    let off = draft.take_off("471227");
+    let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
+    book.append(events.unwrap());
+    let job = book.job();
+    let ports: Vec<&str> = job.openings.rows().map(|it| it.name.as_str()).collect();
+    assert_eq!(ports, ["coolant port", "oil passage"]);
+    let put_on = job
+        .treatments
+        .rows()
+        .map(|it| it.treatment.product.as_str());
+    assert_eq!(put_on.collect::<Vec<_>>(), ["silicone", "grease"]);
+}

@@ -14,6 +14,7 @@ mod item;
 mod more;
 mod more_part;
 mod sections;
+mod treat;
 
 use crate::kit::use_local;
 use countback_core::caution;
