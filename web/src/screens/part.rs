@@ -291,7 +291,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
                 { for loosening.iter().map(|it| html! { <p>{ it.said.clone() }</p> }) }
                 { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: plainly(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
             }
-            { add::offers(add) }
+            { add::offers(placed, add) }
             { part!(TextField { label: "Where it lies", value: (*lies).clone(), oninput: {let l = lies.clone(); Callback::from(move |t: AttrValue| l.set(t.to_string()))} }) }
             { part!(Button { label: "Keep the new place", face: ButtonFace::Wide, icon: Icon::Shelf, onpress: {let lies = lies.clone(); plainly(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} }) }
             { part!(TextField { label: "Why, or what was found", value: (*reason).clone(), oninput: {let (r, at) = (reason.clone(), at.clone()); Callback::from(move |t: AttrValue| { the_desk().keep_typed(&at, &t); r.set(t.to_string()); })} }) }

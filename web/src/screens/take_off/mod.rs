@@ -14,7 +14,7 @@ mod item;
 mod more;
 mod more_part;
 mod sections;
-mod treat;
+pub mod treat;
 
 use crate::kit::use_local;
 use countback_core::caution;
@@ -25,6 +25,7 @@ use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
+pub use self::draft::DraftTreatment;
 use self::draft::{Draft, DraftBag, DraftPhoto};
 use self::sections::{bag, came_after, fasteners, hung, lies, loosen, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
