@@ -179,7 +179,7 @@ test("what waits says for what, and is freed by it; the rest goes by position, t
   await it.act(/^On fuel return hose, end at rail/, "Joined: fuel return hose, end at rail");
   await it.noSheet();
   await it.act(/^On fuel return hose, end at tank/, "Joined: fuel return hose, end at tank");
-  await pressAll(it, /^Fast /);
+  await pressAll(it, /^(Clip tight|Fully on|Tight) /);
   await at(it, "support arm");
   await it.act("Place it", "Back: support arm");
   await toJobs(it);

@@ -75,6 +75,16 @@ pub struct Job {
 }
 
 impl Job {
+    /// Whether it is one of the app's examples: what is in them is of nobody's
+    /// own work, and is not looked through from another job.
+    pub fn is_example(&self) -> bool {
+        EXAMPLES.contains(&self.opened.device)
+    }
+    /// Whether what turned up in this job may be of another. Nothing of an
+    /// example is of one's own work, nor the other way round.
+    pub fn may_share_with(&self, other: &Self) -> bool {
+        !self.is_example() && !other.is_example()
+    }
     /// What lengths are measured and shown in.
     pub fn length_unit(&self) -> LengthUnit {
         self.head

@@ -28,7 +28,12 @@ pub struct AddPage {
 pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) -> Option<AddPage> {
     let job = book.job();
     let it = job.parts.get(part)?;
-    let chips = chips(book, others);
+    let own: Vec<&Job> = others
+        .iter()
+        .copied()
+        .filter(|it| !it.is_example())
+        .collect();
+    let chips = chips(book, &own);
     let id = |choice: &Choice| choice.id.parse::<PartId>().ok();
     let free = |id: PartId| id != part && it.after.iter().all(|n| n.first != Target::Part(id));
     let mut after: Vec<Choice> = chips.parts;
@@ -41,7 +46,9 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
             .into_iter()
             .filter_map(|it| Some((it.id.parse().ok()?, it.name)))
             .collect(),
-        tag: free_tag(others.iter().copied().chain([job]), device),
+        tag: free_tags(others.iter().copied().chain([job]), &[], device, 1)
+            .pop()
+            .unwrap_or_default(),
         after,
         fixings: it
             .fixings
@@ -52,16 +59,30 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
     })
 }
 
-/// The next tag code that stands on nothing in any of these jobs.
-fn free_tag<'a>(jobs: impl Iterator<Item = &'a Job>, device: DeviceId) -> String {
+/// The next tag codes that stand on nothing in any of these jobs, nor on what
+/// is `kept` in an entry that is not logged yet. Fewer when all are used.
+pub fn free_tags<'a>(
+    jobs: impl Iterator<Item = &'a Job>,
+    kept: &[&str],
+    device: DeviceId,
+    n: usize,
+) -> Vec<String> {
     let mut used = BTreeSet::new();
     for job in jobs {
         let bags = job.containers.rows().map(|c| c.tag.as_str());
         let pairs = job.connections.rows().filter_map(|c| c.tag.as_deref());
         used.extend(bags.chain(pairs).filter_map(|t| t.parse::<TagCode>().ok()));
     }
-    allocate(&used, DeviceBlocks::from_seed(device.0))
-        .map_or_else(|_| String::new(), |code| code.digits())
+    used.extend(kept.iter().filter_map(|t| t.parse::<TagCode>().ok()));
+    let blocks = DeviceBlocks::from_seed(device.0);
+    let mut tags = Vec::new();
+    while tags.len() < n
+        && let Ok(code) = allocate(&used, blocks)
+    {
+        used.insert(code);
+        tags.push(code.digits());
+    }
+    tags
 }
 
 /// A fastener that was forgotten, to be renewed where that is the habit.
@@ -75,6 +96,12 @@ pub fn forgotten(spec: FastenerSpec, count: u16, slackened: u16) -> FixingDraft 
         },
         ..FixingDraft::new(spec, count)
     }
+}
+
+/// What is tapped once an end is made fast: "Clip tight", "Clicked".
+pub fn secure(book: &Book, end: EndId) -> &'static str {
+    let joint = book.job().end(end).map(|it| it.end.joint);
+    words::secure(joint.unwrap_or(Joint::PushOn))
 }
 
 /// Seats other than its own on which an end may have been put: of the same

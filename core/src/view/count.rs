@@ -1,6 +1,7 @@
 //! Counting: where the things of a line are, and the lines that miss one.
 use crate::job::Book;
 use crate::journal::*;
+use crate::ledger::Thing;
 use crate::words;
 
 /// A line of the ledger by account.
@@ -38,6 +39,22 @@ pub fn lines_short(book: &Book) -> Vec<(LineId, String)> {
         .filter(|(_, it)| it.count(Account::Missing) > 0)
         .map(|(id, _)| (id, words::name(job, Target::Line(id))))
         .collect()
+}
+
+/// Lines that are short of such a fastener as this stray: nothing that is known
+/// of both speaks against it.
+pub fn stray_fits(book: &Book, stray: StrayId) -> Vec<(LineId, String)> {
+    let job = book.job();
+    let Some(found) = job.strays.get(stray) else {
+        return Vec::new();
+    };
+    let fits = |line: &LineId| {
+        let thing = job.lines.get(*line).map(|it| &it.thing);
+        matches!(thing, Some(Thing::Fastener(it) | Thing::Extra(it)) if it.could_be(&found.spec))
+    };
+    let mut short = lines_short(book);
+    short.retain(|(line, _)| fits(line));
+    short
 }
 
 /// Ports laid open, by name.

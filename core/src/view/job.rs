@@ -144,6 +144,8 @@ pub struct ContainerRow {
     /// What is in it: line, count, words.
     pub holds: Vec<(LineId, u32, String)>,
     pub total: u32,
+    /// What is in it, in one line, or that it is empty.
+    pub said: String,
 }
 
 /// What the Job screen shows first.
@@ -364,6 +366,7 @@ pub fn containers(job: &Job) -> Vec<ContainerRow> {
             lies: c.lies.clone(),
             holds: Vec::new(),
             total: 0,
+            said: String::new(),
         })
         .collect();
     for (line, it) in job.lines.iter() {
@@ -377,6 +380,14 @@ pub fn containers(job: &Job) -> Vec<ContainerRow> {
                 row.total += n;
             }
         }
+    }
+    for row in &mut rows {
+        let each = row.holds.iter();
+        let each: Vec<String> = each.map(|(_, n, text)| format!("{n} × {text}")).collect();
+        row.said = match each.is_empty() {
+            true => words::EMPTY.to_owned(),
+            false => each.join("; "),
+        };
     }
     rows
 }

@@ -27,13 +27,13 @@ mod to_buy;
 mod way_in;
 mod what_bolt;
 
-pub use add::{AddPage, add_page, forgotten, other_seats};
+pub use add::{AddPage, add_page, forgotten, free_tags, other_seats, secure};
 pub use advice::{MissingRow, PermitRow, ResumeCard, missing, permits, resume_card};
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
 pub use choices::{Choice, narrowed};
-pub use count::{LineCount, line_count, lines_short, openings};
+pub use count::{LineCount, line_count, lines_short, openings, stray_fits};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_ask};
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,

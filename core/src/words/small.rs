@@ -90,6 +90,9 @@ pub fn joint(joint: Joint) -> &'static str {
     }
 }
 
+/// What is said of a bag or box with nothing in it.
+pub const EMPTY: &str = "Empty: nothing is booked in it.";
+
 /// Clips that are met on hoses (common practice, no source).
 pub const CLAMPS: [&str; 5] = [
     "worm-drive clip",

@@ -291,3 +291,72 @@ fn undo_asks_about_what_is_old_or_anothers() {
     });
     assert!(undo(&b, "Ann").is_some());
 }
+
+fn bagged(b: &mut Bench, name: &str, tag: &str) -> PartId {
+    let mut off = take_off(name);
+    off.fixings = vec![FixingDraft::new(spec("bolt | thread=M6 x 1"), 2)];
+    off.container = ContainerPick::New {
+        tag: tag.to_owned(),
+        kind: ContainerKind::Bag,
+        name: String::new(),
+        lies: "shelf".to_owned(),
+    };
+    b.take_off(off)
+}
+
+/// A bag is looked up by its tag long after all of it went back.
+#[test]
+fn a_bag_says_what_is_in_it_or_that_it_is_empty() {
+    let mut b = Bench::default();
+    let cover = bagged(&mut b, "cover", "471227");
+    let said = |b: &Bench| view::containers(b.job())[0].said.clone();
+    assert_eq!(said(&b), "2 × M6 bolts of cover");
+    b.place(cover);
+    b.fasten(cover);
+    assert_eq!(view::containers(b.job())[0].total, 0);
+    assert_eq!(said(&b), "Empty: nothing is booked in it.");
+}
+
+/// What is in an example is of nobody's own work, and yet its tags are in use.
+#[test]
+fn an_example_lends_no_sizes_and_keeps_its_tags() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[]);
+    let rare = "bolt | thread=M30 x 3.5 | length=155";
+    let lent = |b: &Bench, other: &Bench| {
+        let page = view::add_page(&b.book, &[other.job()], cover, b.ctx.device).unwrap();
+        let sizes = page.sizes.iter().any(|it| it.spec == spec(rare));
+        (sizes, page.tag)
+    };
+    let (_, free) = lent(&b, &Bench::on(DeviceId(9), "Ann"));
+    for (device, lends) in [(DeviceId(9), true), (EXAMPLES[0], false)] {
+        let mut other = Bench::on(device, "Ann");
+        other.part("gear", &[(rare, 2)]);
+        bagged(&mut other, "lid", &free);
+        let (sizes, tag) = lent(&b, &other);
+        assert_eq!(sizes, lends);
+        assert_ne!(tag, free);
+        // Nor is what turns up here logged there, or the other way round.
+        assert_eq!(b.job().may_share_with(other.job()), lends);
+        assert_eq!(other.job().may_share_with(b.job()), lends);
+    }
+}
+
+/// "Fast" reads as speed: the word fits what holds the end.
+#[test]
+fn what_is_tapped_at_an_end_fits_what_holds_it() {
+    let mut b = Bench::default();
+    for (joint, word) in [
+        (Joint::Clamped, "Clip tight"),
+        (Joint::Clicked, "Clicked"),
+        (Joint::PushOn, "Fully on"),
+        (Joint::Threaded, "Tight"),
+    ] {
+        let held = || End {
+            joint,
+            ..end(None, "rail", true)
+        };
+        let hose = b.connection(word, held(), held(), &[]);
+        assert_eq!(view::secure(&b.book, side(hose, Side::A)), word);
+    }
+}

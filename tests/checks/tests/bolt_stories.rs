@@ -1431,3 +1431,35 @@ fn fasteners_to_be_looked_at_first_are_owed_a_look_until_they_are_good_or_new() 
     assert_eq!(b.audit().verdict, Verdict::Complete);
     assert!(b.audit().excepted.is_empty());
 }
+
+/// An M8 bolt on the floor is not said to be the M6 nut that is missing too.
+#[test]
+fn a_stray_is_offered_only_as_what_it_can_be() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[(FLANGE_BOLT, 4), ("nut | thread=M6 x 1", 2)]);
+    let line = |b: &Bench, n| b.job().fixings.get(b.fixing(cover, n)).unwrap().old;
+    let (bolts, nuts) = (line(&b, 0), line(&b, 1));
+    for line in [bolts, nuts] {
+        b.ok(Command::Recount {
+            line,
+            account: Account::Bench,
+            found: 1,
+            reason: String::new(),
+        });
+    }
+    assert_eq!(view::lines_short(&b.book).len(), 2);
+    let mut offered = |text: &str| -> Vec<LineId> {
+        let act = Act::StrayFound {
+            spec: spec(text),
+            place: "floor".to_owned(),
+        };
+        let stray = StrayId(b.record(act).thing(0));
+        let fits = view::stray_fits(&b.book, stray).into_iter();
+        fits.map(|(line, _)| line).collect()
+    };
+    assert_eq!(offered("bolt | thread=M8 x 1.25"), [bolts]);
+    assert_eq!(offered("nut"), [nuts]);
+    assert_eq!(offered("bolt | thread=M10 x 1.5"), []);
+    // What is not known speaks against nothing.
+    assert_eq!(offered("fastener"), [bolts, nuts]);
+}

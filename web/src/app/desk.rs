@@ -444,6 +444,18 @@ impl Desk {
             .collect();
         jobs.get(job).map(|open| look(&open.book, &others))
     }
+    /// Keys of the job at hand and then of those others that are looked through
+    /// with it.
+    pub fn jobs_with(&self, job: &str, with: fn(&Job, &Job) -> bool) -> Vec<String> {
+        let keys = self.read_all(job, |book, others| {
+            let asked = others.iter().filter(|(_, it)| with(book.job(), it));
+            let first = std::iter::once(job.to_owned());
+            first
+                .chain(asked.map(|(key, _)| (*key).to_owned()))
+                .collect()
+        });
+        keys.unwrap_or_default()
+    }
     /// Whether another tab holds the pen.
     pub fn reads_only(&self, job: &str) -> bool {
         self.inner

@@ -43,6 +43,15 @@ fn damaged(what: &Damaged) -> String {
     }
 }
 
+/// Why a picture is not shown. Nothing was to be saved, so nothing is said of
+/// saving.
+pub fn not_shown(fault: &Fault) -> String {
+    match fault {
+        Fault::Corrupt { what } => damaged(what),
+        _ => "The browser did not give the photo out just now. Reload the page.".to_owned(),
+    }
+}
+
 pub fn photos_unreadable(n: usize) -> String {
     format!("{n} of the photos could not be read back as written. Take them again.")
 }

@@ -94,7 +94,7 @@ pub use live::LiveRegion;
 pub use local::{State, keyed, local, use_local};
 pub use nav::{NavBar, tab_word};
 pub use number::{NumberField, Reading};
-pub use photo::{PhotoMark, PhotoPoint, PhotoView, Thumb, Thumbs};
+pub use photo::{PhotoMark, PhotoPoint, PhotoView, Shot, Thumb, Thumbs};
 pub use row::{ListLength, ListRow, RowMark, Rows, Sum, Tally};
 pub use sheet::Sheet;
 pub use shell::{ActPlace, MainAct, Page, PageHead, PageWidth, Section, Shell, Split};

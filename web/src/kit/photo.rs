@@ -1,10 +1,12 @@
 //! A photograph with its numbered marks: zoom by buttons, marks as buttons, and a way to set a mark without a finger.
 
 mod mark;
+mod shot;
 mod thumb;
 mod zoom;
 
 pub use mark::PhotoMark;
+pub use shot::Shot;
 pub use thumb::{Thumb, Thumbs};
 
 use super::{Button, Glyph, GlyphSize, Icon, Readiness};
@@ -36,8 +38,8 @@ impl PhotoPoint {
 /// Properties of [`PhotoView`].
 #[derive(Properties, PartialEq)]
 pub struct PhotoView {
-    /// The address of the picture; `None` if it is lost or cannot be read.
-    pub src: Option<AttrValue>,
+    /// The picture, or how it stands.
+    pub src: Shot,
     /// What is seen: "Alternator from above".
     pub alt: AttrValue,
     #[prop_or_default]
@@ -64,8 +66,8 @@ fn use_photo_view(props: &PhotoView) -> Html {
             }
         });
     }
-    let Some(src) = &props.src else {
-        return gone(&props.alt);
+    let Shot::There(src) = &props.src else {
+        return not_shown(&props.alt, &props.src);
     };
     let onclick = props.onplace.clone().map(|onplace| {
         Callback::from(move |event: MouseEvent| {
@@ -131,15 +133,15 @@ fn use_photo_view(props: &PhotoView) -> Html {
 
 crate::live!(PhotoView, use_photo_view);
 
-/// A photograph that is named in the ledger but cannot be shown.
-fn gone(alt: &AttrValue) -> Html {
+/// What stands where the photograph is not shown, or not yet.
+fn not_shown(alt: &AttrValue, shot: &Shot) -> Html {
     html! {
         <div class="photo">
             <div class="photo__window">
                 <div class="photo__gone">
                     { part!(Glyph { icon: Icon::Photo, size: GlyphSize::Large }) }
                     <p>{ alt.clone() }</p>
-                    <p>{ "This photo cannot be read on this device." }</p>
+                    <p>{ shot.said() }</p>
                 </div>
             </div>
         </div>

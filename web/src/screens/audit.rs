@@ -186,7 +186,9 @@ fn line(props: &Line) -> Html {
         Target::End(end) if row.part.is_none() => {
             let secured = row.key.rule != Rule::Rejoin;
             let (label, command) = if secured {
-                ("Fast", Command::Record(Act::EndSecured { end }))
+                let fast = desk.read(&job, |book| view::secure(book, end));
+                let act = Act::EndSecured { end };
+                (fast.unwrap_or_default(), Command::Record(act))
             } else {
                 (
                     "On",

@@ -18,6 +18,13 @@ pub struct CountSheet {
     pub onclose: Callback<()>,
 }
 
+/// What was set for the other accounts.
+fn others(found: &[(Account, u32)], at: Account) -> Vec<(Account, u32)> {
+    let mut left = found.to_vec();
+    left.retain(|(of, _)| *of != at);
+    left
+}
+
 /// What was found in each account; an account that was not touched is right.
 #[hook]
 fn use_count_sheet(props: &CountSheet) -> Html {
@@ -32,7 +39,7 @@ fn use_count_sheet(props: &CountSheet) -> Html {
     };
     let line = count.line;
     let rows = count.loose.iter().map(|(at, n, text)| {
-        let at = *at;
+        let (at, booked) = (*at, *n);
         let now = found.iter().find(|(a, _)| *a == at).map_or(*n, |&(_, n)| n);
         let choose = {
             let some = some.clone();
@@ -46,16 +53,23 @@ fn use_count_sheet(props: &CountSheet) -> Html {
         let set = {
             let found = found.clone();
             Callback::from(move |n: u32| {
-                let mut next = (*found).clone();
-                next.retain(|(a, _)| *a != at);
-                next.push((at, n));
+                let mut next = others(&found, at);
+                // As it is booked: nothing was set.
+                if n != booked {
+                    next.push((at, n));
+                }
                 found.set(next);
             })
         };
         let tell = |command: Command| {
             let (desk, job) = (desk.clone(), props.job.clone());
+            let (found, left) = (found.clone(), others(&found, at));
             Callback::from(move |()| {
-                router::close_sheet();
+                // What is set for the others is not said yet.
+                match left.is_empty() {
+                    true => router::close_sheet(),
+                    false => found.set(left.clone()),
+                }
                 desk.tell(&job, command.clone());
             })
         };
@@ -77,9 +91,11 @@ fn use_count_sheet(props: &CountSheet) -> Html {
         }
     });
     let new = {
-        let (desk, job) = (desk.clone(), props.job.clone());
+        let (desk, job, found) = (desk.clone(), props.job.clone(), found.clone());
         Callback::from(move |()| {
-            router::close_sheet();
+            if found.is_empty() {
+                router::close_sheet();
+            }
             desk.tell(
                 &job,
                 Command::Record(Act::StockAdded {
@@ -102,3 +118,15 @@ fn use_count_sheet(props: &CountSheet) -> Html {
 }
 
 crate::live!(CountSheet, use_count_sheet);
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn what_was_set_for_others_is_not_lost_with_one() {
+        let found = [(Account::Bench, 3), (Account::Spare, 1)];
+        assert_eq!(others(&found, Account::Bench), [(Account::Spare, 1)]);
+        assert_eq!(others(&found[..1], Account::Bench), []);
+    }
+}

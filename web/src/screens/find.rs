@@ -35,8 +35,7 @@ pub fn use_find_screen(props: &OfJob) -> Html {
         return lost();
     }
     // This job first, then the others: the number is the place in this list.
-    let mut keys = desk.jobs();
-    keys.sort_by_key(|k| *k != *job);
+    let keys = desk.jobs_with(&job, |_, other| !other.is_example());
     let found: Option<Found> = {
         let desk = desk.clone();
         let index = use_memo((desk.clone(), keys.clone()), move |(desk, keys)| {
@@ -258,7 +257,7 @@ fn nothing_asked(desk: &Desk, job: &AttrValue) -> Html {
         { part!(Section { title: "Bags and boxes", count: rows.len().to_string(), children: html! { <>
             { part!(Rows { label: "Bags and boxes", length: ListLength::Long, children: html! { <>
                 { for rows.iter().map(|c| html! {
-                    { part!(ListRow { what: c.holds.iter().map(|(_, n, text)| format!("{n} × {text}")).collect::<Vec<_>>().join("; "), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag, href: at_job(job, Target::Container(c.id)).href() }) }
+                    { part!(ListRow { what: c.said.clone(), tag: c.tag.clone(), lies: c.lies.clone(), lead: Icon::Bag, href: at_job(job, Target::Container(c.id)).href() }) }
                 }) }
             </> } }) }
         </> } }) }

@@ -150,7 +150,7 @@ fn fill_sheet(
                 { part!(TextField { label: "Why, in words", value: (**why).clone(), oninput: typing(why) }) }
             }
             { part!(Section { title: "How much", count: came_out(page), children: html! { <>
-                { volume(desk, &props.job, "How much goes in", amount) }
+                { volume(desk, &props.job, "How much goes in", amount, into(amount)) }
                 <p class="soft">{ "Left empty, it is not held against what came out." }</p>
             </> } }) }
             { part!(ChipRow::<usize> { label: "Look at once it has run", items: after, onpress: pick }) }
@@ -243,7 +243,7 @@ fn use_level(props: &Level) -> Html {
             }, children: html! { <>
                 if !page.volumes.is_empty() { <p>{ page.volumes.clone() }</p> }
                 <p class="soft">{ "As the maker has it read: cold or warm, level ground, after bleeding." }</p>
-                { volume(&desk, &props.job, "Added to get there", &amount) }
+                { volume(&desk, &props.job, "Added to get there", &amount, into(&amount)) }
             </> } }) }
         }
     });
@@ -262,15 +262,27 @@ fn typing(into: &State<String>) -> Callback<AttrValue> {
     Callback::from(move |text: AttrValue| into.set(text.to_string()))
 }
 
+fn into(text: &State<String>) -> Callback<String> {
+    let text = text.clone();
+    Callback::from(move |said: String| text.set(said))
+}
+
 /// A volume by steps, or typed.
-pub fn volume(desk: &Desk, job: &AttrValue, label: &'static str, text: &State<String>) -> Html {
+pub fn volume(
+    desk: &Desk,
+    job: &AttrValue,
+    label: &'static str,
+    text: &str,
+    set: Callback<String>,
+) -> Html {
     let steps: IArray<ChipItem<usize>> = view::VOLUME_STEPS
         .iter()
         .enumerate()
         .map(|(n, (said, _))| ChipItem::new(n, *said, false))
         .collect();
     let step = {
-        let (desk, job, text) = (desk.clone(), job.clone(), text.clone());
+        let (desk, job, text) = (desk.clone(), job.clone(), text.to_owned());
+        let set = set.clone();
         Callback::from(move |n: usize| {
             let Some((_, tenths)) = view::VOLUME_STEPS.get(n) else {
                 return;
@@ -278,12 +290,12 @@ pub fn volume(desk: &Desk, job: &AttrValue, label: &'static str, text: &State<St
             let next = desk.read(&job, |book| {
                 view::volume_step(book.job(), &text, *tenths, desk.at())
             });
-            text.set(next.unwrap_or_default());
+            set.emit(next.unwrap_or_default());
         })
     };
     html! {
         <>
-            { part!(TextField { label: label, value: (**text).clone(), oninput: typing(text) }) }
+            { part!(TextField { label: label, value: text.to_owned(), oninput: set.reform(|t: AttrValue| t.to_string()) }) }
             { part!(ChipRow::<usize> { label: "More, less", items: steps, onpress: step }) }
         </>
     }

@@ -340,8 +340,6 @@ struct Stray {
 /// Fasteners of unknown origin: found, and settled.
 fn stray(props: &Stray) -> Html {
     let desk = the_desk();
-    // What is missing comes first: the stray is most likely one of these.
-    let short = desk.read(&props.job, view::lines_short).unwrap_or_default();
     html! {
         { part!(Section { title: "Found, unknown", children: html! { <>
             { part!(Rows { label: "Found, unknown", children: html! { <>
@@ -352,6 +350,12 @@ fn stray(props: &Stray) -> Html {
                             desk.tell(&job, Command::Record(Act::StraySettled { stray, reason: "not of this job".to_owned() }));
                         })
                     };
+                    // What is missing and may be it; all else by what is measured.
+                    let short = match s.on {
+                        Target::Stray(stray) => desk.read(&props.job, |book| view::stray_fits(book, stray)),
+                        _ => None,
+                    };
+                    let short = short.unwrap_or_default();
                     let belongs = short.iter().map(|(line, name)| {
                         let (desk, job, on, line) = (desk.clone(), props.job.clone(), s.on, *line);
                         let press = Callback::from(move |()| if let Target::Stray(stray) = on {

@@ -20,9 +20,15 @@ pub fn use_new_job() -> Html {
     let title = use_local(|| desk.typed("new-title").unwrap_or_default());
     let machine = use_local(|| desk.typed("new-machine").unwrap_or_default());
     let aim = use_local(|| desk.typed("new-aim").unwrap_or_default());
-    let by = use_local(|| desk.prefs().by);
-    let meter = use_local(String::new);
-    let meter_kind = use_local(|| MeterKind::Kilometres);
+    let by = use_local(|| desk.typed("new-by").unwrap_or_else(|| desk.prefs().by));
+    let meter = use_local(|| desk.typed("new-reading").unwrap_or_default());
+    let meter_kind = use_local(|| {
+        let kept = desk.typed("new-counted").unwrap_or_default();
+        METERS
+            .into_iter()
+            .find(|it| word_of(*it) == kept)
+            .unwrap_or(MeterKind::Kilometres)
+    });
     // A unit that was chosen stands for a reading.
     let counted = use_local(|| false);
     let unit = use_local(|| TorqueUnit::NewtonMetre);
@@ -80,7 +86,7 @@ pub fn use_new_job() -> Html {
             let done = Callback::from(move |told: Result<String, _>| {
                 busy.set(false);
                 if let Ok(key) = told {
-                    for place in ["new-title", "new-machine", "new-aim", "new-by"] {
+                    for place in KEPT {
                         the_desk().keep_typed(place, "");
                     }
                     router::replace(&Route::Job { job: key.into() });
@@ -113,9 +119,13 @@ pub fn use_new_job() -> Html {
             state.set(text.to_string());
         })
     };
-    let kinds: IArray<ChipItem<u8>> = [(0, "km"), (1, "miles"), (2, "hours")]
+    let kinds: IArray<ChipItem<u8>> = METERS
         .into_iter()
-        .map(|(n, label)| ChipItem::new(n, label, (read || *counted) && n == *meter_kind as u8))
+        .zip(0_u8..)
+        .map(|(kind, n)| {
+            let on = (read || *counted) && kind == *meter_kind;
+            ChipItem::new(n, word_of(kind), on)
+        })
         .collect();
     let units: IArray<ChipItem<u8>> = UNITS
         .into_iter()
@@ -145,15 +155,36 @@ pub fn use_new_job() -> Html {
             })} }) }
             { part!(TextField { label: "Why", value: (*aim).clone(), hint: "Weeping seal, gasket, find the knock", oninput: set(&aim, "new-aim") }) }
             { part!(TextField { label: "Who is at work", value: (*by).clone(), hint: "Stands in the record beside each act", oninput: set(&by, "new-by") }) }
-            { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: {let meter = meter.clone(); Callback::from(move |(text, _): (AttrValue, Reading)| meter.set(text.to_string()))} }) }
-            { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let (k, counted) = (meter_kind.clone(), counted.clone()); Callback::from(move |n| {
-                let kind = match n { 0 => MeterKind::Kilometres, 1 => MeterKind::Miles, _ => MeterKind::Hours };
+            { part!(NumberField { label: "Reading now", value: (*meter).clone(), oninput: set(&meter, "new-reading").reform(|(text, _): (AttrValue, Reading)| text) }) }
+            { part!(ChipRow::<u8> { label: "Counted in", items: kinds, onpress: {let (desk, k, counted) = (desk.clone(), meter_kind.clone(), counted.clone()); Callback::from(move |n: u8| {
+                let kind = METERS.get(usize::from(n)).copied().unwrap_or(MeterKind::Hours);
+                desk.keep_typed("new-counted", word_of(kind));
                 counted.set(!*counted || *k != kind);
                 k.set(kind);
             })} }) }
             { part!(ChipRow::<u32> { label: "Its bolts are in", items: super::sizes::system_chips(*inch), onpress: {let inch = inch.clone(); Callback::from(move |n: u32| inch.set(n == 1))} }) }
             { part!(ChipRow::<u8> { label: "Torque shown in", items: units, onpress: {let u = unit.clone(); Callback::from(move |n: u8| { if let Some(&x) = UNITS.get(usize::from(n)) { u.set(x); } })} }) }
         </> } }) }
+    }
+}
+
+/// Where what is typed is kept until the job is opened.
+const KEPT: [&str; 6] = [
+    "new-title",
+    "new-machine",
+    "new-aim",
+    "new-by",
+    "new-reading",
+    "new-counted",
+];
+
+const METERS: [MeterKind; 3] = [MeterKind::Kilometres, MeterKind::Miles, MeterKind::Hours];
+
+fn word_of(kind: MeterKind) -> &'static str {
+    match kind {
+        MeterKind::Kilometres => "km",
+        MeterKind::Miles => "miles",
+        MeterKind::Hours => "hours",
     }
 }
 

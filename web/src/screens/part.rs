@@ -281,7 +281,8 @@ struct MoreSheet {
 fn use_more_sheet(props: &MoreSheet) -> Html {
     let desk = the_desk();
     let adding = use_local(|| None::<add::Adding>);
-    let reason = use_local(String::new);
+    let at = AttrValue::from(format!("{}/part/{}", props.job, props.page.id));
+    let reason = use_local(|| desk.typed(&at).unwrap_or_default());
     let lies = use_local(|| props.page.lies.clone());
     let id = props.page.id;
     let offered = add::page(&desk, &props.job, id);
@@ -304,18 +305,23 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
             adding.set(offered.as_ref().map(|page| add::Adding::new(what, page)));
         })
     };
-    let tell = |command: Box<dyn Fn(String) -> Command>| {
+    let tell_of = |command: Box<dyn Fn(String) -> Command>, says: bool| {
         let (desk, job, reason) = (desk.clone(), props.job.clone(), reason.clone());
+        let at = at.clone();
         Callback::from(move |()| {
             router::close_sheet();
-            desk.tell_then(
-                &job,
-                command((*reason).clone()),
-                Along::default(),
-                Callback::noop(),
-            );
+            let (desk2, at) = (desk.clone(), at.clone());
+            let done = Callback::from(move |told: Told| {
+                if says && matches!(told, Told::Saved(_)) {
+                    desk2.keep_typed(&at, "");
+                }
+            });
+            desk.tell_then(&job, command((*reason).clone()), Along::default(), done);
         })
     };
+    // With what was typed, and without.
+    let tell = |command| tell_of(command, true);
+    let plainly = |command| tell_of(command, false);
     let placed = props.page.state == PartState::Placed;
     let needs = |r: &str| {
         if r.trim().is_empty() {
@@ -331,12 +337,12 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         { part!(Sheet { title: props.page.name.clone(), onclose: props.onclose.clone(), foot: html! { { part!(Button { label: "Back to the part", face: ButtonFace::Wide, icon: Icon::Back, onpress: Callback::from(|()| router::close_sheet()) }) } }, children: html! { <>
             if placed {
                 { for loosening.iter().map(|it| html! { <p>{ it.said.clone() }</p> }) }
-                { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: tell(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
+                { part!(Button { label: "It comes off again", face: ButtonFace::Wide, icon: Icon::TakeOff, onpress: plainly(Box::new(move |_| Command::TakeOffAgain { part: id, aside: false })) }) }
             }
-            { add::offers(add) }
+            { add::offers(placed, add) }
             { part!(TextField { label: "Where it lies", value: (*lies).clone(), oninput: {let l = lies.clone(); Callback::from(move |t: AttrValue| l.set(t.to_string()))} }) }
-            { part!(Button { label: "Keep the new place", face: ButtonFace::Wide, icon: Icon::Shelf, onpress: {let lies = lies.clone(); tell(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} }) }
-            { part!(TextField { label: "Why, or what was found", value: (*reason).clone(), oninput: {let r = reason.clone(); Callback::from(move |t: AttrValue| r.set(t.to_string()))} }) }
+            { part!(Button { label: "Keep the new place", face: ButtonFace::Wide, icon: Icon::Shelf, onpress: {let lies = lies.clone(); plainly(Box::new(move |_| Command::Record(Act::PartDescribed { part: id, name: name.clone(), lies: (*lies).clone(), note: note.clone() })))} }) }
+            { part!(TextField { label: "Why, or what was found", value: (*reason).clone(), oninput: {let (r, at) = (reason.clone(), at.clone()); Callback::from(move |t: AttrValue| { the_desk().keep_typed(&at, &t); r.set(t.to_string()); })} }) }
             { part!(Button { label: "Finding", face: ButtonFace::Wide, icon: Icon::Eye, readiness: needs(&reason), onpress: tell(Box::new(move |text| Command::Record(Act::FindingNoted { on: Target::Part(id), text }))) }) }
             { part!(Button { label: "Leak check owed after the first run", face: ButtonFace::Wide, icon: Icon::Droplet, onpress: tell(Box::new(move |text| owe_check(id, AfterRunKind::LeakCheck, text))) }) }
             { part!(Button { label: "Re-tighten owed after the first warm-up", face: ButtonFace::Wide, icon: Icon::Gauge, onpress: tell(Box::new(move |text| owe_check(id, AfterRunKind::Retighten, text))) }) }

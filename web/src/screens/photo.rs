@@ -9,7 +9,7 @@ use countback_core::words;
 use yew::prelude::*;
 
 use super::lost;
-use super::shots::use_picture;
+use super::shots::use_shot;
 use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ChipItem, ChipRow, IArray, Icon, ListRow, Page, PhotoMark, PhotoPoint,
@@ -57,7 +57,7 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
         .flatten()
     });
     let hash = found.as_ref().map(|f| f.0.hash.clone()).unwrap_or_default();
-    let src = use_picture(hash.into(), false);
+    let src = use_shot(hash.into(), false);
     let (Some((row, part, targets)), Some(photo)) = (found, id) else {
         return lost();
     };

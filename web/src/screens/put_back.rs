@@ -205,7 +205,11 @@ fn line(job: &AttrValue, row: &Row) -> Html {
         // An end on the machine has no page of its own: it is joined here.
         Target::End(end) if row.part.is_none() => {
             let begun = row.state == RowState::Begun;
-            let label = if begun { "Fast" } else { "On" };
+            let fast = || the_desk().read(job, |book| view::secure(book, end));
+            let label = match begun {
+                true => fast().unwrap_or_default(),
+                false => "On",
+            };
             let command = if begun {
                 Command::Record(Act::EndSecured { end })
             } else {

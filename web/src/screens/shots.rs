@@ -8,9 +8,10 @@ use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 use crate::app::{Along, Desk, NoticeKind, Told, Unsaved, faults, the_desk};
-use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon, Readiness};
-use crate::ports::photo::{self, PendingShot, Picture, Source};
-use crate::ports::store::Store;
+use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon, Readiness, Shot};
+use crate::ports::bytes::Bytes;
+use crate::ports::photo::{self, PendingShot, PhotoUrl, Picture, Source};
+use crate::ports::store::{BrowserStore, Fault, Store};
 use crate::router;
 
 /// Props of [`TakePhoto`].
@@ -155,47 +156,67 @@ pub fn store_pictures(
 /// The address of a stored picture, once it is read.
 #[hook]
 pub fn use_picture(hash: AttrValue, small: bool) -> Option<AttrValue> {
+    use_shot(hash, small).src()
+}
+
+/// What was read of a picture: its address, if it is here, or why not.
+type Read = Result<Option<PhotoUrl>, AttrValue>;
+
+/// A stored picture, or how it stands.
+#[hook]
+pub fn use_shot(hash: AttrValue, small: bool) -> Shot {
     let desk = the_desk();
     let key = if small {
         format!("t:{hash}")
     } else {
         hash.to_string()
     };
-    let url = use_local(|| None);
+    // With its key: what was read of another is not shown as this one.
+    let read = use_local(|| None::<(String, Read)>);
     {
-        let url = url.clone();
+        let (read, key) = (read.clone(), key.clone());
         use_effect_with((hash, small), move |(hash, small)| {
-            let known = desk.urls().get(&key);
             let (hash, small) = (hash.clone(), *small);
-            if known.is_some() {
-                url.set(known);
-            } else if let Some(store) = desk.store() {
-                spawn_local(async move {
-                    let found = if small {
-                        store
-                            .thumb(&hash)
-                            .await
-                            .ok()
-                            .flatten()
-                            .map(|t| (t.mime, t.bytes))
-                    } else {
-                        store
-                            .photo(&hash)
-                            .await
-                            .ok()
-                            .flatten()
-                            .map(|p| (p.mime, p.bytes))
-                    };
-                    if let Some((mime, bytes)) = found {
-                        url.set(desk.urls().put(&key, &mime, &bytes));
-                    }
-                });
+            if let Some(known) = desk.urls().get(&key) {
+                read.set(Some((key, Ok(Some(known)))));
+                return;
             }
+            spawn_local(async move {
+                let found = match desk.store() {
+                    Some(store) => stored(&store, &hash, small).await,
+                    None => Err(Fault::Unavailable),
+                };
+                let shown = match found {
+                    Ok(None) => Ok(None),
+                    Ok(Some((mime, bytes))) => match desk.urls().put(&key, &mime, &bytes) {
+                        Some(url) => Ok(Some(url)),
+                        None => Err(faults::not_shown(&Fault::Unavailable)),
+                    },
+                    Err(fault) => Err(faults::not_shown(&fault)),
+                };
+                read.set(Some((key, shown.map_err(AttrValue::from))));
+            });
         });
     }
-    (*url)
-        .as_ref()
-        .map(|u| AttrValue::from(u.as_str().to_owned()))
+    match read.as_ref() {
+        Some((of, _)) if *of != key => Shot::Loading,
+        None => Shot::Loading,
+        Some((_, Ok(Some(url)))) => Shot::There(url.as_str().to_owned().into()),
+        Some((_, Ok(None))) => Shot::Missing,
+        Some((_, Err(why))) => Shot::Unreadable(why.clone()),
+    }
+}
+
+/// A photo or its small picture as it is stored, with its kind.
+async fn stored(
+    store: &BrowserStore,
+    hash: &str,
+    small: bool,
+) -> Result<Option<(String, Bytes)>, Fault> {
+    Ok(match small {
+        true => store.thumb(hash).await?.map(|t| (t.mime, t.bytes)),
+        false => store.photo(hash).await?.map(|p| (p.mime, p.bytes)),
+    })
 }
 
 /// Props of [`StoredThumb`].
@@ -209,7 +230,7 @@ pub struct StoredThumb {
 /// A small stored picture that opens the photo.
 #[hook]
 fn use_stored_thumb(props: &StoredThumb) -> Html {
-    let src = use_picture(props.hash.clone(), true);
+    let src = use_shot(props.hash.clone(), true);
     html! { { part!(crate::kit::Thumb { src: src, alt: props.alt.clone(), href: props.href.clone() }) } }
 }
 

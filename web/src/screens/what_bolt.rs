@@ -51,10 +51,10 @@ pub fn use_what_bolt(props: &OfJob) -> Html {
         });
     }
     let system = super::sizes::use_system(&desk, &job);
-    let Some(mut keys) = desk.read(&job, |_| desk.jobs()) else {
+    let keys = desk.jobs_with(&job, Job::may_share_with);
+    if keys.is_empty() {
         return lost();
-    };
-    keys.sort_by_key(|k| *k != *job);
+    }
     let answer = ask_all(&desk, &job, &keys, |jobs| view::what_bolt(&found, jobs));
     let logged = desk
         .read(&job, |book| view::strays(book.job()))

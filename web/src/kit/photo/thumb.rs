@@ -1,6 +1,7 @@
 //! Small pictures in a row, each a button that opens the photograph.
 
 use super::super::{Glyph, Icon};
+use super::Shot;
 use yew::prelude::*;
 
 /// Properties of [`Thumbs`].
@@ -22,8 +23,8 @@ impl Thumbs {
 /// Properties of [`Thumb`].
 #[derive(Properties, PartialEq)]
 pub struct Thumb {
-    /// `None` while it loads or if it cannot be read.
-    pub src: Option<AttrValue>,
+    /// The picture, or how it stands.
+    pub src: Shot,
     /// What is seen; the name of the link.
     pub alt: AttrValue,
     pub href: AttrValue,
@@ -34,13 +35,22 @@ impl Thumb {
     /// Draws it.
     pub fn draw(&self) -> Html {
         let props = self;
+        let shows = match &props.src {
+            Shot::There(src) => {
+                html! { <img class="thumb__image" src={src.clone()} alt="" decoding="async" /> }
+            }
+            shot => {
+                let icon = match shot.word() {
+                    Some(_) => Icon::Alert,
+                    None => Icon::Photo,
+                };
+                html! { <span class="thumb__none">{ part!(Glyph { icon: icon }) }{ shot.word() }</span> }
+            }
+        };
+        let word = props.src.word().map(|it| format!(", {it}"));
         html! {
-            <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}", props.alt)}>
-                if let Some(src) = &props.src {
-                    <img class="thumb__image" src={src.clone()} alt="" decoding="async" />
-                } else {
-                    <span class="thumb__none">{ part!(Glyph { icon: Icon::Photo }) }</span>
-                }
+            <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}{}", props.alt, word.unwrap_or_default())}>
+                { shows }
             </a>
         }
     }

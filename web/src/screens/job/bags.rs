@@ -33,9 +33,9 @@ fn id_of(bag: ContainerId) -> String {
 }
 
 /// Many are folded, but for one that was sought.
-fn of_length(all: &[view::ContainerRow], sought: Option<ContainerId>, children: Html) -> Html {
-    let (title, count) = ("Bags and boxes", all.len().to_string());
-    match all.len() > LONG {
+fn of_length(n: usize, sought: Option<ContainerId>, children: Html) -> Html {
+    let (title, count) = ("Bags and boxes", n.to_string());
+    match n > LONG {
         false => part!(Section {
             title: title,
             count: count,
@@ -71,7 +71,12 @@ fn use_bags(props: &Bags) -> Html {
         let timer = sought.map(|id| Timeout::new(LED_MS, move || router::lead_to(&id_of(id))));
         move || drop(timer)
     });
-    if props.containers.is_empty() {
+    // An empty one is shown only where its tag led here.
+    let shown = props.containers.iter();
+    let shown: Vec<&view::ContainerRow> = shown
+        .filter(|c| c.total > 0 || sought == Some(c.id))
+        .collect();
+    if shown.is_empty() {
         return html! {};
     }
     let to = |next: Over| {
@@ -101,15 +106,19 @@ fn use_bags(props: &Bags) -> Html {
     };
     html! {
         <>
-        { of_length(&props.containers, sought, html! { <>
-            { for props.containers.iter().filter(|c| c.total > 0).map(|c| html! {
+        { of_length(shown.len(), sought, html! { <>
+            { for shown.iter().map(|c| html! {
                 <div key={id_of(c.id)} id={id_of(c.id)} tabindex="-1" class="sought">{ part!(Card { title: format!("{} {}", c.kind, c.tag), children: html! { <>
                     if !c.lies.is_empty() { <p class="soft">{ c.lies.clone() }</p> }
-                    { part!(Rows { label: format!("{} {}", c.kind, c.tag), children: html! { <>
-                        { for c.holds.iter().map(|(line, n, text)| {
-                            part!(ListRow { what: format!("{n} × {text}"), onpress: to(Over::Count(*line)) })
-                        }) }
-                    </> } }) }
+                    if c.total > 0 {
+                        { part!(Rows { label: format!("{} {}", c.kind, c.tag), children: html! { <>
+                            { for c.holds.iter().map(|(line, n, text)| {
+                                part!(ListRow { what: format!("{n} × {text}"), onpress: to(Over::Count(*line)) })
+                            }) }
+                        </> } }) }
+                    } else {
+                        <p>{ c.said.clone() }</p>
+                    }
                     { part!(Button { label: "It lies elsewhere now", about: format!("{} {}", c.kind, c.tag), kind: ButtonKind::Quiet, icon: Icon::Shelf, onpress: to(Over::Move(c.id)) }) }
                 </> } }) }</div>
             }) }

@@ -23,11 +23,12 @@ fn use_another_step(props: &AnotherStep) -> Html {
     let desk = the_desk();
     let open = use_local(|| false);
     let text = use_local(String::new);
+    let at = AttrValue::from(format!("{}/step", props.job));
     let list = {
-        let (desk, job) = (desk.clone(), props.job.clone());
+        let (desk, job, at) = (desk.clone(), props.job.clone(), at.clone());
         Callback::from(move |step: SafeStep| {
             router::close_sheet();
-            desk.keep_typed("step", "");
+            desk.keep_typed(&at, "");
             desk.tell(&job, Command::Record(Act::SafeStepListed(step)));
         })
     };
@@ -60,9 +61,9 @@ fn use_another_step(props: &AnotherStep) -> Html {
             })
         };
         let typed = {
-            let (desk, text) = (desk.clone(), text.clone());
+            let (desk, text, at) = (desk.clone(), text.clone(), at.clone());
             Callback::from(move |t: AttrValue| {
-                desk.keep_typed("step", &t);
+                desk.keep_typed(&at, &t);
                 text.set(t.to_string());
             })
         };
@@ -78,7 +79,7 @@ fn use_another_step(props: &AnotherStep) -> Html {
     let press = {
         let (desk, open, text) = (desk.clone(), open.clone(), text.clone());
         Callback::from(move |()| {
-            text.set(desk.typed("step").unwrap_or_default());
+            text.set(desk.typed(&at).unwrap_or_default());
             open.set(true);
         })
     };

@@ -1,5 +1,5 @@
 //! What was forgotten when a part came off, and is added to it now: a gasket, a
-//! port, what it came after. Hoses are in `add_hose`, fasteners in `add_size`.
+//! port, what is to be put on, what it came after. Hoses are in `add_hose`, fasteners in `add_size`.
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::Command;
 use countback_core::journal::*;
@@ -9,6 +9,7 @@ use yew::prelude::*;
 
 use super::super::cautions;
 use super::super::pick::Pick;
+use super::super::take_off::{DraftTreatment, treat};
 use super::{add_hose, add_size};
 use crate::app::Desk;
 use crate::kit::{
@@ -25,6 +26,8 @@ pub enum What {
     Connection,
     Item,
     Opening,
+    /// Sealant, lubricant or thread-locker, owed when it goes back.
+    Treatment,
     After,
     /// The fasteners that a new part brings.
     Brings,
@@ -56,6 +59,7 @@ pub struct Adding {
     pub joint: u32,
     pub here: bool,
     pub there: bool,
+    treatment: DraftTreatment,
     /// Ids of parts.
     after: Vec<String>,
     pub fixing: Option<FixingId>,
@@ -87,6 +91,7 @@ impl Adding {
             joint: 0,
             here: true,
             there: false,
+            treatment: DraftTreatment::default(),
             after: Vec::new(),
             fixing: page.fixings.first().map(|f| f.0),
             brings: Vec::new(),
@@ -169,6 +174,7 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
         What::Connection => ("Another hose or plug", add_hose::fields(form)),
         What::Item => ("A gasket or seal", item(form)),
         What::Opening => ("A port laid open", opening(form)),
+        What::Treatment => ("Something to put on", treatment(form)),
         What::After => ("It came after", after(form)),
         What::Brings => ("It brings other fasteners", add_size::brings(form)),
     };
@@ -232,6 +238,9 @@ fn command(form: &Form) -> Result<Command, &'static str> {
             on: None,
             shut_by: Some(part),
         })),
+        What::Treatment => Ok(Command::Record(Act::TreatmentPrescribed(
+            now.treatment.prescribed(Target::Part(part)),
+        ))),
         What::After if now.after.is_empty() => Err("Choose what was off before it"),
         What::After => {
             let need = |id: &String| {
@@ -286,6 +295,34 @@ fn opening(form: &Form) -> Html {
     }
 }
 
+fn treatment(form: &Form) -> Html {
+    let kind = {
+        let form = form.clone();
+        Callback::from(move |kind: u8| {
+            let mut next = form.now.clone();
+            next.treatment.kind = kind;
+            form.at.set(Some(next));
+        })
+    };
+    let change = {
+        let form = form.clone();
+        Callback::from(move |treatment: DraftTreatment| {
+            form.at.set(Some(Adding {
+                treatment,
+                ..form.now.clone()
+            }));
+        })
+    };
+    let it = &form.now.treatment;
+    html! {
+        <>
+            <p class="soft">{ format!("It is owed when {} goes back, and again each time it comes off.", form.part_name) }</p>
+            { treat::kinds(Some(it.kind), kind) }
+            { treat::fields(it, 0, &change) }
+        </>
+    }
+}
+
 fn after(form: &Form) -> Html {
     let now = &form.now;
     let offered = &form.page.after;
@@ -313,8 +350,8 @@ fn after(form: &Form) -> Html {
     }
 }
 
-/// What can be added, as buttons.
-pub fn offers(press: impl Fn(What) -> Callback<()>) -> Html {
+/// What can be added, as buttons. Under a part that is back nothing is put on.
+pub fn offers(placed: bool, press: impl Fn(What) -> Callback<()>) -> Html {
     let button = |what, label: &'static str, icon| {
         part!(Button {
             label: label,
@@ -329,6 +366,7 @@ pub fn offers(press: impl Fn(What) -> Callback<()>) -> Html {
                 { button(What::Connection, "Another hose or plug", Icon::Hose) }
                 { button(What::Item, "A gasket or seal", Icon::Gasket) }
                 { button(What::Opening, "A port laid open", Icon::Droplet) }
+                if !placed { { button(What::Treatment, "Something to put on", Icon::Cure) } }
                 { button(What::After, "It came after", Icon::SubAssembly) }
             </div>
         } }) }

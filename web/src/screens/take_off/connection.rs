@@ -8,10 +8,10 @@ use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
 use super::draft::{Draft, DraftConnection, HERE, JOINTS, KINDS, ROUTES};
-use crate::app::the_desk;
+use super::half::{self, Half};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
-    Sheet, TextField,
+    Sheet, TagCode, TagSize, TextField,
 };
 
 /// Which ends are off, in words.
@@ -58,11 +58,18 @@ fn seat(c: &mut DraftConnection, chosen: String) {
 
 #[derive(Properties, PartialEq)]
 pub struct ConnectionSheet {
+    pub job: AttrValue,
+    /// The code that its ends get, if they get one.
+    pub next_tag: String,
+    /// Codes of the entry's hoses.
+    pub taken: Vec<String>,
     pub part: AttrValue,
     /// Parts off now, and every part, those that are off first.
     pub parts_off: Vec<Choice>,
     pub parts: Vec<Choice>,
     pub connection: Option<DraftConnection>,
+    /// What is changed of one that is in the entry is changed there at once.
+    pub onchange: Callback<DraftConnection>,
     /// The connection, or `None` to take it out of the entry.
     pub ondone: Callback<Option<DraftConnection>>,
     pub onclose: Callback<()>,
@@ -72,10 +79,16 @@ pub struct ConnectionSheet {
 fn use_connection_sheet(props: &ConnectionSheet) -> Html {
     let is_new = props.connection.is_none();
     let part = props.part.clone();
+    let half = Half::new(half::Of::Connection, &props.job, part.clone());
     let now = use_local(|| {
         let typed = || {
-            let kept = Draft::from_text(&the_desk().typed("connection")?)?;
-            kept.connections.into_iter().next()
+            let kept = Draft::from_text(&half.kept()?)?;
+            let mut it = kept.connections.into_iter().next()?;
+            // Another hose of the entry may have got its code since.
+            if props.taken.contains(&it.tag) {
+                it.tag.clone_from(&props.next_tag);
+            }
+            Some(it)
         };
         props
             .connection
@@ -90,7 +103,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
             })
     });
     let set = |change: fn(&mut DraftConnection, String)| {
-        let now = now.clone();
+        let (now, half, onchange) = (now.clone(), half.clone(), props.onchange.clone());
         Callback::from(move |text: String| {
             let mut next = (*now).clone();
             change(&mut next, text);
@@ -99,7 +112,9 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                     connections: vec![next.clone()],
                     ..Draft::default()
                 };
-                the_desk().keep_typed("connection", &kept.to_text());
+                half.keep(&kept.to_text());
+            } else {
+                onchange.emit(next.clone());
             }
             now.set(next);
         })
@@ -145,9 +160,9 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
         html! { { part!(Chip { label: label, pressed: on, onpress: set(change).reform(|()| String::new()) }) } }
     };
     let done = {
-        let (now, ondone) = (now.clone(), props.ondone.clone());
+        let (now, ondone, half) = (now.clone(), props.ondone.clone(), half.clone());
         Callback::from(move |()| {
-            the_desk().keep_typed("connection", "");
+            half.forget();
             crate::router::close_sheet();
             ondone.emit(Some((*now).clone()));
         })
@@ -214,8 +229,17 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                 <p class="soft">{ "Two new washers are put on the list for each end with a union bolt that is off." }</p>
             }
             <div class="chips__row">
-                { flip("Tag both ends".to_owned(), now.tagged, |c, _| c.tagged = !c.tagged) }
+                { part!(Chip { label: "Tag both ends", pressed: !now.tag.is_empty(), onpress: set(|c, code| c.tag = flipped(&c.tag, code)).reform({
+                    let code = if now.tag.is_empty() { props.next_tag.clone() } else { now.tag.clone() };
+                    move |()| code.clone()
+                }) }) }
             </div>
+            if !now.tag.is_empty() {
+                <div class="write-tag">
+                    { part!(TagCode { code: now.tag.clone(), size: TagSize::Large, what: "Tag" }) }
+                    <span>{ "Write this on both ends." }</span>
+                </div>
+            }
             if !props.parts_off.is_empty() {
                 { part!(Section { title: "How it runs", children: html! { <>
                     { part!(ChipRow::<u8> { label: "It runs", items: routes, onpress: {picked(|c, n| {

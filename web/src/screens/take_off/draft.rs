@@ -4,6 +4,7 @@ use countback_core::fastener::{FastenerSpec, common_items};
 use countback_core::job::*;
 use countback_core::journal::*;
 use countback_core::procedure::PlannedPart;
+use countback_core::words;
 
 use super::draft_joints::stage_text;
 
@@ -104,7 +105,8 @@ pub struct DraftConnection {
     pub route: String,
     /// Route kind by index, and the part it runs by.
     pub route_by: Option<(u8, String)>,
-    pub tagged: bool,
+    /// The code that is written on both ends; empty where none is.
+    pub tag: String,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -307,6 +309,32 @@ impl Draft {
         })
     }
 
+    /// What is still to be said of what hung on it: a sheet may be closed with
+    /// its name taken out.
+    pub fn unsaid(&self) -> Option<String> {
+        let hose = self.connections.iter().find_map(|it| {
+            let name = it.called();
+            match (it.name.trim().is_empty(), it.a_off || it.b_off) {
+                (true, _) => Some(format!("Give the {name} a name")),
+                (_, false) => Some(format!("Say which end of {name} is off")),
+                _ => None,
+            }
+        });
+        hose.or_else(|| {
+            let nameless = self.items.iter().find(|it| it.name.trim().is_empty());
+            nameless.map(|it| format!("Give the {} a name", it.called()))
+        })
+    }
+
+    /// One photo is not of this part, or came out badly.
+    pub fn leave_photo_out(&mut self, hash: &str) {
+        self.photos.retain(|it| it.hash != hash);
+    }
+
+    pub fn has_photo(&self, hash: &str) -> bool {
+        self.photos.iter().any(|it| it.hash == hash)
+    }
+
     pub fn container_kind(&self) -> ContainerKind {
         let kind = CONTAINERS.get(usize::from(self.container));
         kind.copied().unwrap_or(ContainerKind::Bag)
@@ -321,10 +349,8 @@ impl Draft {
         }
     }
 
-    /// What is logged. `tag` is the code of a new bag, `spare_tags` codes for
-    /// connections that are tagged.
-    pub fn take_off(&self, tag: &str, spare_tags: &[String]) -> TakeOff {
-        let mut tags = spare_tags.iter();
+    /// What is logged. `tag` is the code of a new bag.
+    pub fn take_off(&self, tag: &str) -> TakeOff {
         let container = match &self.bag {
             DraftBag::New
                 if self
@@ -358,7 +384,7 @@ impl Draft {
             connections: self
                 .connections
                 .iter()
-                .map(|c| c.draft(c.tagged.then(|| tags.next().cloned()).flatten()))
+                .map(DraftConnection::draft)
                 .collect(),
             items: self
                 .items
@@ -385,12 +411,18 @@ impl Draft {
             treatments: self
                 .treatments
                 .iter()
-                .map(DraftTreatment::prescribed)
+                .map(|it| it.prescribed(Target::Job))
                 .collect(),
-            openings: self.openings.clone(),
+            openings: self.named_ports(),
             carried: self.carried.clone(),
             findings: self.findings.clone(),
         }
+    }
+
+    fn named_ports(&self) -> Vec<String> {
+        let named = self.openings.iter().map(|it| it.trim());
+        let named = named.filter(|it| !it.is_empty());
+        named.map(str::to_owned).collect()
     }
 
     fn needs(&self) -> Vec<Need> {
@@ -419,20 +451,44 @@ impl Draft {
     }
 }
 
+impl DraftConnection {
+    /// Its name, or what kind of thing it is.
+    pub fn called(&self) -> &str {
+        let kind = KINDS.get(usize::from(self.kind)).copied();
+        let kind = kind.unwrap_or(ConnectionKind::Hose);
+        named(&self.name, words::connection_kind(kind))
+    }
+}
+
+impl DraftItem {
+    /// Its name, or what kind of thing it is.
+    pub fn called(&self) -> &str {
+        let kind = ITEMS.get(usize::from(self.kind)).copied();
+        named(
+            &self.name,
+            words::item_kind(kind.unwrap_or(ItemKind::Other)),
+        )
+    }
+}
+
+fn named<'a>(name: &'a str, kind: &'a str) -> &'a str {
+    if name.trim().is_empty() { kind } else { name }
+}
+
 impl DraftTreatment {
     /// Minutes until it bears.
     pub fn cures(&self) -> u32 {
         self.cure_h.saturating_mul(60).saturating_add(self.cure_min)
     }
 
-    /// As it is prescribed for the part being logged.
-    fn prescribed(&self) -> Treatment {
+    /// As it is prescribed; of the job where it is for the part being logged.
+    pub fn prescribed(&self, on: Target) -> Treatment {
         let cures = self.cures() > 0;
         let kind = TREATMENTS.get(usize::from(self.kind)).copied();
         Treatment {
             kind: kind.unwrap_or(TreatmentKind::Sealant),
             product: self.product.clone(),
-            on: Target::Job,
+            on,
             cure_min: self.cures(),
             open_min: (self.open_min > 0).then_some(self.open_min),
             holds_fill: cures,

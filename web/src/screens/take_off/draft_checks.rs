@@ -36,7 +36,7 @@ fn opened(procedure: Option<Procedure>) -> Book {
 
 /// The only fixing of the job once this entry is logged.
 fn logged(book: &mut Book, draft: &Draft) -> Fixing {
-    let off = draft.take_off("471227", &[]);
+    let off = draft.take_off("471227");
     let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
     book.append(events.unwrap());
     book.job().fixings.rows().next().unwrap().clone()
@@ -182,4 +182,125 @@ fn what_sits_one_by_one_begins_with_one() {
             .iter()
             .all(|it| it.count == it.spec.kind.first_count())
     );
+}
+
+#[test]
+fn what_hung_on_it_is_named_before_it_is_logged() {
+    let hose = DraftConnection {
+        name: "top hose".to_owned(),
+        a_off: true,
+        ..DraftConnection::default()
+    };
+    let with = |hose: DraftConnection| Draft {
+        name: "pump".to_owned(),
+        connections: vec![hose],
+        ..Draft::default()
+    };
+    assert_eq!(with(hose.clone()).unsaid(), None);
+    // As a sheet may leave it that is closed in the middle.
+    let nameless = DraftConnection {
+        name: " ".to_owned(),
+        kind: 2,
+        ..hose.clone()
+    };
+    let unsaid = with(nameless.clone()).unsaid().unwrap();
+    assert_eq!(unsaid, "Give the pipe a name");
+    assert_eq!(nameless.called(), "pipe");
+    let on = DraftConnection {
+        a_off: false,
+        ..hose
+    };
+    let unsaid = with(on).unsaid().unwrap();
+    assert_eq!(unsaid, "Say which end of top hose is off");
+    let gasket = Draft {
+        items: vec![DraftItem::default()],
+        ..Draft::default()
+    };
+    assert_eq!(gasket.unsaid().unwrap(), "Give the gasket a name");
+}
+
+#[test]
+fn the_code_that_was_shown_is_the_one_that_is_logged() {
+    let mut book = opened(None);
+    let device = DeviceId(1);
+    let free = |book: &Book, kept: &[&str]| {
+        countback_core::view::free_tags(std::iter::once(book.job()), kept, device, 2)
+    };
+    let mut draft = with_stages(&[]);
+    let first = free(&book, &[]);
+    let hose = |name: &str, tag: &str| DraftConnection {
+        name: name.to_owned(),
+        a_off: true,
+        tag: tag.to_owned(),
+        ..DraftConnection::default()
+    };
+    draft.connections.push(hose("top hose", &first[1]));
+    // The bag keeps its code; the next hose has another than both.
+    let next = free(&book, &[first[1].as_str()]);
+    assert_eq!(next[0], first[0]);
+    assert!(!first.contains(&next[1]));
+    draft.connections.push(hose("lower hose", &next[1]));
+    draft.connections.push(hose("vent hose", ""));
+    // The page may be killed between the writing and the log.
+    let draft = Draft::from_text(&draft.to_text()).unwrap();
+    let off = draft.take_off(&next[0]);
+    let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
+    book.append(events.unwrap());
+    let tags: Vec<_> = book
+        .job()
+        .connections
+        .rows()
+        .map(|c| c.tag.clone())
+        .collect();
+    let wanted = [Some(first[1].clone()), Some(next[1].clone()), None];
+    assert_eq!(tags, wanted);
+    assert_eq!(book.job().containers.rows().next().unwrap().tag, next[0]);
+    let later = free(&book, &[]);
+    assert!(
+        later
+            .iter()
+            .all(|it| !first.contains(it) && !next.contains(it))
+    );
+}
+
+#[test]
+fn one_photo_is_left_out_and_the_others_are_logged() {
+    let photo = |hash: &str| DraftPhoto {
+        hash: hash.to_owned(),
+        ..DraftPhoto::default()
+    };
+    let mut draft = with_stages(&[]);
+    draft.photos = ["a", "b", "c"].map(photo).to_vec();
+    draft.leave_photo_out("b");
+    assert!(draft.has_photo("c") && !draft.has_photo("b"));
+    let logged = draft.take_off("471227").photos.into_iter();
+    assert_eq!(logged.map(|it| it.hash).collect::<Vec<_>>(), ["a", "c"]);
+}
+
+#[test]
+fn several_ports_and_things_to_put_on_are_logged() {
+    let mut book = opened(None);
+    let mut draft = with_stages(&[]);
+    // One that was begun and left empty is none.
+    draft.openings = ["coolant port", " ", "oil passage "]
+        .map(str::to_owned)
+        .to_vec();
+    let of = |kind: u8, product: &str| DraftTreatment {
+        kind,
+        product: product.to_owned(),
+        ..DraftTreatment::default()
+    };
+    draft.treatments = vec![of(0, "silicone"), of(1, "grease")];
+    let draft = Draft::from_text(&draft.to_text()).unwrap();
+    let off = draft.take_off("471227");
+    let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(9));
+    book.append(events.unwrap());
+    let job = book.job();
+    let ports: Vec<&str> = job.openings.rows().map(|it| it.name.as_str()).collect();
+    assert_eq!(ports, ["coolant port", "oil passage"]);
+    let put_on = job
+        .treatments
+        .rows()
+        .map(|it| it.treatment.product.as_str());
+    assert_eq!(put_on.collect::<Vec<_>>(), ["silicone", "grease"]);
 }

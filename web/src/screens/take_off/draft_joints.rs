@@ -121,7 +121,7 @@ impl DraftConnection {
         joint.copied().unwrap_or(self.joint_a())
     }
 
-    pub(super) fn draft(&self, tag: Option<String>) -> ConnectionDraft {
+    pub(super) fn draft(&self) -> ConnectionDraft {
         let end = |on: Option<PartId>, label: &str, joint: Joint, clamp: &str, parted| End {
             on,
             label: label.trim().to_owned(),
@@ -161,7 +161,7 @@ impl DraftConnection {
                 ),
                 route: by.into_iter().chain(words).collect(),
                 after: Vec::new(),
-                tag,
+                tag: (!self.tag.is_empty()).then(|| self.tag.clone()),
             },
             a_here: self.a_here,
             b_here: self.b_on == HERE,
@@ -235,7 +235,7 @@ mod tests {
 
     /// Logs an entry, and gives back the id of its part.
     fn log(book: &mut Book, draft: &Draft) -> PartId {
-        let off = draft.take_off("471227", &[]);
+        let off = draft.take_off("471227");
         let now = book.journal().len() as i64;
         let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
         let events = events.unwrap();
@@ -314,7 +314,7 @@ mod tests {
             b_on: HERE.to_owned(),
             ..hose
         };
-        let draft = loop_.draft(None);
+        let draft = loop_.draft();
         assert!(draft.a_here && draft.b_here && draft.logged.b.on.is_none());
     }
 

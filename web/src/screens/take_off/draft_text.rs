@@ -154,7 +154,7 @@ fn write_connection(w: &mut Writer, it: &DraftConnection) {
             w.text("part", part);
         });
     }
-    w.flag("tagged", it.tagged);
+    w.text("tag", &it.tag);
 }
 
 fn write_photo(w: &mut Writer, it: &DraftPhoto) {
@@ -296,7 +296,7 @@ fn read_connection(map: &mut Map) -> Reading<DraftConnection> {
         b_clamp: map.text("b_clamp")?,
         route: map.text("route")?,
         route_by: map.within("route_by", |map| Ok((map.tiny("kind")?, map.text("part")?)))?,
-        tagged: map.flag("tagged")?,
+        tag: map.text("tag")?,
     })
 }
 
@@ -386,7 +386,7 @@ mod tests {
                     b_clamp: text(),
                     route: text(),
                     route_by: Some((0, String::new())),
-                    tagged: true,
+                    tag: text(),
                 },
                 DraftConnection::default(),
             ],

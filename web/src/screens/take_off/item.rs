@@ -9,7 +9,7 @@ use yew::prelude::*;
 
 use super::super::sizes::{self, Sizes};
 use super::draft::{Draft, DraftItem, ITEMS};
-use crate::app::the_desk;
+use super::half::{self, Half};
 use crate::kit::{
     Button, ButtonFace, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Sheet, Stepper,
     TextField,
@@ -17,8 +17,13 @@ use crate::kit::{
 
 #[derive(Properties, PartialEq)]
 pub struct ItemSheet {
+    pub job: AttrValue,
+    /// The part that it was on.
+    pub part: AttrValue,
     pub item: Option<DraftItem>,
     pub learned: Vec<(ItemKind, String, String)>,
+    /// What is changed of one that is in the entry is changed there at once.
+    pub onchange: Callback<DraftItem>,
     /// The item, or `None` to take it out of the entry.
     pub ondone: Callback<Option<DraftItem>>,
     pub onclose: Callback<()>,
@@ -27,9 +32,10 @@ pub struct ItemSheet {
 #[hook]
 fn use_item_sheet(props: &ItemSheet) -> Html {
     let is_new = props.item.is_none();
+    let half = Half::new(half::Of::Item, &props.job, props.part.clone());
     let now = use_local(|| {
         let typed = || {
-            let kept = Draft::from_text(&the_desk().typed("item")?)?;
+            let kept = Draft::from_text(&half.kept()?)?;
             kept.items.into_iter().next()
         };
         props
@@ -42,19 +48,27 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
                 ..DraftItem::default()
             })
     });
-    let change = |set: fn(&mut DraftItem, String)| {
-        let now = now.clone();
-        Callback::from(move |text: String| {
-            let mut next = (*now).clone();
-            set(&mut next, text);
+    let put = {
+        let (now, half, onchange) = (now.clone(), half.clone(), props.onchange.clone());
+        Callback::from(move |next: DraftItem| {
             if is_new {
                 let kept = Draft {
                     items: vec![next.clone()],
                     ..Draft::default()
                 };
-                the_desk().keep_typed("item", &kept.to_text());
+                half.keep(&kept.to_text());
+            } else {
+                onchange.emit(next.clone());
             }
             now.set(next);
+        })
+    };
+    let change = |set: fn(&mut DraftItem, String)| {
+        let (now, put) = (now.clone(), put.clone());
+        Callback::from(move |text: String| {
+            let mut next = (*now).clone();
+            set(&mut next, text);
+            put.emit(next);
         })
     };
     let kinds: IArray<ChipItem<u8>> = ITEMS
@@ -77,10 +91,11 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
         .collect();
     let take = {
         let (now, learned) = (now.clone(), props.learned.clone());
+        let put = put.clone();
         Callback::from(move |n: usize| {
             if let Some((kind, name, size)) = learned.get(n) {
                 let kind = ITEMS.iter().position(|k| k == kind).unwrap_or(0) as u8;
-                now.set(DraftItem {
+                put.emit(DraftItem {
                     kind,
                     name: name.clone(),
                     size: size.clone(),
@@ -90,9 +105,9 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
         })
     };
     let done = {
-        let (now, ondone) = (now.clone(), props.ondone.clone());
+        let (now, ondone, half) = (now.clone(), props.ondone.clone(), half.clone());
         Callback::from(move |()| {
-            the_desk().keep_typed("item", "");
+            half.forget();
             crate::router::close_sheet();
             ondone.emit(Some((*now).clone()));
         })

@@ -1,6 +1,7 @@
 //! Take off: a part with its fasteners, its bag, its photo and what hung on
 //! it, logged in a few taps. The entry is kept at every change.
 use crate::part;
+mod alone;
 mod connection;
 mod draft;
 #[cfg(test)]
@@ -8,27 +9,30 @@ mod draft_checks;
 mod draft_joints;
 mod draft_text;
 mod fixing;
+mod half;
 mod item;
 mod more;
 mod more_part;
 mod sections;
+pub mod treat;
 
 use crate::kit::use_local;
 use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::{Command, PartState};
-use countback_core::journal::{EXAMPLES, EventId, PartId};
-use countback_core::tag::{self, TagCode};
+use countback_core::journal::PartId;
 use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
+pub use self::draft::DraftTreatment;
 use self::draft::{Draft, DraftBag, DraftPhoto};
 use self::sections::{bag, came_after, fasteners, hung, lies, loosen, name_part};
 use super::shots::{Pictures, StoredThumb, TakePhoto};
 use super::{OfJob, cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk, undo_button};
 use crate::kit::{Button, ButtonFace, ButtonKind, Icon, MainAct, Page, Readiness, Section, Thumbs};
+use crate::ports::photo::Picture;
 use crate::ports::store::{Batch, DraftRow, Fault, Store};
 use crate::router::{self, Route};
 
@@ -47,30 +51,41 @@ fn draft_key(job: &str) -> String {
     format!("{job}/off")
 }
 
-/// The next free tag codes over all jobs, the first for a new bag.
-fn next_tags(desk: &Desk, n: usize) -> Vec<String> {
-    let mut used = std::collections::BTreeSet::new();
-    for key in desk.jobs() {
-        desk.read(&key, |book| {
-            let bags = book.job().containers.rows().map(|c| c.tag.as_str());
-            let pairs = book
-                .job()
-                .connections
-                .rows()
-                .filter_map(|c| c.tag.as_deref());
-            used.extend(bags.chain(pairs).filter_map(|t| t.parse::<TagCode>().ok()));
-        });
+/// The next free tag codes over all jobs, the first for a new bag, the second
+/// for the next hose; none that a hose of the entry has.
+fn next_tags(desk: &Desk, job: &str, now: &Draft) -> [String; 2] {
+    let kept: Vec<&str> = now.connections.iter().map(|c| c.tag.as_str()).collect();
+    let device = desk.ctx().device;
+    let free = desk.read_all(job, |book, others| {
+        let all = others.iter().map(|(_, it)| *it).chain([book.job()]);
+        view::free_tags(all, &kept, device, 2)
+    });
+    let mut free = free.unwrap_or_default().into_iter();
+    [(); 2].map(|()| free.next().unwrap_or_default())
+}
+
+/// Puts a thing of the entry in the place of what it was.
+fn put<T>(all: &mut [T], n: usize, changed: T) {
+    if let Some(at) = all.get_mut(n) {
+        *at = changed;
     }
-    let blocks = tag::DeviceBlocks::from_seed(desk.ctx().device.0);
-    let mut tags = Vec::new();
-    while tags.len() < n {
-        let Ok(code) = tag::allocate(&used, blocks) else {
-            break;
-        };
-        used.insert(code);
-        tags.push(code.digits());
-    }
-    tags
+}
+
+/// Changes what is in the entry already, as it is said.
+fn live<T: 'static>(
+    now: &Draft,
+    set: &Callback<Draft>,
+    n: Option<usize>,
+    change: fn(&mut Draft, usize, T),
+) -> Callback<T> {
+    let (now, set) = (now.clone(), set.clone());
+    Callback::from(move |changed: T| {
+        if let Some(n) = n {
+            let mut next = now.clone();
+            change(&mut next, n, changed);
+            set.emit(next);
+        }
+    })
 }
 
 #[hook]
@@ -95,13 +110,8 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         });
     }
     let seen = desk.read_all(&job, |book, others| {
-        // An example is of nobody's own work, but for one that is looked at.
-        let own = |key: &str| {
-            let opened: Option<EventId> = key.parse().ok();
-            opened.is_none_or(|it| !EXAMPLES.contains(&it.device))
-        };
-        let earlier = others.iter().filter(|(key, _)| own(key));
-        let earlier: Vec<_> = earlier.map(|(_, j)| *j).collect();
+        let earlier = others.iter().map(|(_, j)| *j);
+        let earlier: Vec<_> = earlier.filter(|it| !it.is_example()).collect();
         let off: Vec<(PartId, Option<String>)> = book
             .job()
             .parts
@@ -127,11 +137,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         .as_ref()
         .and_then(|key| desk.read(&job, |book| view::loosen_planned(book.job(), key)));
     let loosening = loosening.unwrap_or_default();
-    let tags = next_tags(
-        &desk,
-        1 + now.connections.iter().filter(|c| c.tagged).count(),
-    );
-    let tag = tags.first().cloned().unwrap_or_default();
+    let [tag, next_tag] = next_tags(&desk, &job, &now);
 
     let set = {
         let (draft, desk, job) = (draft.clone(), desk.clone(), job.clone());
@@ -146,10 +152,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
     // The name first: what else there is to log is asked once that was read.
-    let logs = |draft: &Draft| {
-        let spare = tags.get(1..).unwrap_or_default();
-        Command::TakeOff(Box::new(draft.take_off(&tag, spare)))
-    };
+    let logs = |draft: &Draft| Command::TakeOff(Box::new(draft.take_off(&tag)));
     let bare = cautions::unread(&desk, &job, &[logs(&now.bare())]);
     let to_read = cautions::unread(&desk, &job, &[logs(&now)]);
 
@@ -161,11 +164,10 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
             busy.clone(),
             pictures.clone(),
         );
-        let (now, tags, tag) = (now.clone(), tags.clone(), tag.clone());
+        let (now, tag) = (now.clone(), tag.clone());
         Callback::from(move |()| {
             busy.set(true);
-            let spare = tags.get(1..).unwrap_or_default();
-            let mut off = Box::new(now.take_off(&tag, spare));
+            let mut off = Box::new(now.take_off(&tag));
             let touched = desk.read(&job, |book| {
                 caution::touched(&Command::TakeOff(off.clone()), book.job())
             });
@@ -176,6 +178,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 pictures: pictures.borrow().clone(),
                 drop_draft: Some(draft_key(&job)),
             };
+            let (desk2, job2) = (desk.clone(), job.clone());
             let (draft, busy, pictures, bag) = (
                 draft.clone(),
                 busy.clone(),
@@ -186,6 +189,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 busy.set(false);
                 if let Told::Saved(_) = told {
                     pictures.borrow_mut().clear();
+                    half::forget_all(&desk2, &job2);
                     let bag = if matches!(bag, DraftBag::Bench) {
                         DraftBag::Bench
                     } else {
@@ -249,7 +253,23 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
         })
     };
 
-    let readiness = match (*busy, now.name.trim().is_empty(), now.wrong_figure()) {
+    let leave_out = |hash: &str| {
+        let (now, set, pictures, hash) =
+            (now.clone(), set.clone(), pictures.clone(), hash.to_owned());
+        Callback::from(move |()| {
+            let mut next = now.clone();
+            next.leave_photo_out(&hash);
+            pictures
+                .borrow_mut()
+                .retain(|it: &Picture| next.has_photo(&it.photo.hash));
+            set.emit(next);
+        })
+    };
+    let readiness = match (
+        *busy,
+        now.name.trim().is_empty(),
+        now.wrong_figure().or_else(|| now.unsaid()),
+    ) {
         (true, ..) => Readiness::Busy,
         (_, true, _) => Readiness::Blocked("Say what comes off".into()),
         (.., Some(wrong)) => Readiness::Blocked(wrong.into()),
@@ -290,7 +310,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Connection(n) => html! {
-            { part!(connection::ConnectionSheet { part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
+            { part!(connection::ConnectionSheet { job: job.clone(), next_tag: next_tag.clone(), taken: now.connections.iter().map(|c| c.tag.clone()).collect::<Vec<_>>(), part: now.name.clone(), parts_off: chips.parts_off.clone(), parts: chips.parts.clone(), connection: n.and_then(|n| now.connections.get(n).cloned()), onchange: live(&now, &set, n, |d, n, c| put(&mut d.connections, n, c)), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |c: Option<draft::DraftConnection>| {
                     let mut next = now.clone();
                     match (n, c) {
                         (Some(n), Some(c)) => if let Some(at) = next.connections.get_mut(n) { *at = c },
@@ -302,7 +322,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 }) } }) }
         },
         Over::Item(n) => html! {
-            { part!(item::ItemSheet { item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
+            { part!(item::ItemSheet { job: job.clone(), part: now.name.clone(), item: n.and_then(|n| now.items.get(n).cloned()), learned: chips.items.clone(), onchange: live(&now, &set, n, |d, n, i| put(&mut d.items, n, i)), onclose: close.clone(), ondone: { let (now, set) = (now.clone(), set.clone()); Callback::from(move |i: Option<draft::DraftItem>| {
                     let mut next = now.clone();
                     match (n, i) {
                         (Some(n), Some(i)) => if let Some(at) = next.items.get_mut(n) { *at = i },
@@ -331,9 +351,13 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                 { part!(Section { title: "Photo", children: html! { <>
                     { part!(TakePhoto { job: job.clone(), subject: now.name.clone(), draft: now.to_text(), onpicture: onpictures }) }
                     if !now.photos.is_empty() {
-                        { part!(Button { label: "Leave the photos out", kind: ButtonKind::Quiet, icon: Icon::Close, onpress: { let (now, set, pictures) = (now.clone(), set.clone(), pictures.clone()); Callback::from(move |()| { pictures.borrow_mut().clear(); set.emit(Draft { photos: Vec::new(), ..now.clone() }); }) } }) }
                         { part!(Thumbs { children: html! { <>
-                            { for now.photos.iter().map(|p| html! { { part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: now.name.clone(), href: Route::TakeOff { job: job.clone() }.href() }) } }) }
+                            { for now.photos.iter().enumerate().map(|(n, p)| html! {
+                                <div key={p.hash.clone()} class="thumbs__one">
+                                    { part!(StoredThumb { hash: p.hash.clone(), alt: now.name.clone(), href: Route::TakeOff { job: job.clone() }.href() }) }
+                                    { part!(Button { label: "Leave out", about: format!("photo {}", n + 1), kind: ButtonKind::Quiet, onpress: leave_out(&p.hash) }) }
+                                </div>
+                            }) }
                         </> } }) }
                     }
                 </> } }) }

@@ -1,20 +1,21 @@
 //! The finer points of the part being logged: what it hangs on, what hangs on
 //! it, where it lies, what it leaves open, what is to be put on.
-use countback_core::journal::TreatmentKind;
 use countback_core::view::Chips;
-use countback_core::words;
 use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
-use super::draft::{Draft, DraftTreatment, TREATMENTS};
+use super::draft::{Draft, DraftTreatment};
+use super::{half, treat};
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
-    Stepper, TextField, use_local,
+    TextField, use_local,
 };
 use crate::part;
 
 #[derive(Properties, PartialEq)]
 pub struct AboutPart {
+    pub job: AttrValue,
     pub draft: Draft,
     pub chips: Chips,
     pub onchange: Callback<Draft>,
@@ -80,9 +81,9 @@ fn use_about_part(props: &AboutPart) -> Html {
             { part!(TextField { label: "Where it lies", value: draft.lies.clone(), oninput: typed(|d, t| d.lies = t) }) }
             { part!(TextField { label: "Note, shown again at put back", value: draft.note.clone(), hint: "dowel on the left, spring under the cap", oninput: typed(|d, t| d.note = t) }) }
             { findings(draft, &edit(|d, at| if let Ok(at) = at.parse::<usize>() && at < d.findings.len() { d.findings.remove(at); })) }
-            { part!(TextField { label: "Port it leaves open", value: draft.openings.first().cloned().unwrap_or_default(), hint: "coolant port, intake 2", oninput: typed(|d, t| d.openings = if t.trim().is_empty() { Vec::new() } else { vec![t] }) }) }
-            { to_put_on(props) }
-            { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let onchange = props.onchange.clone(); Callback::from(move |()| { crate::router::close_sheet(); onchange.emit(Draft::default()); }) } }) }
+            { ports(draft, &props.onchange) }
+            { to_put_on(draft, &props.onchange) }
+            { part!(Button { label: "Empty this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: { let (job, onchange) = (props.job.clone(), props.onchange.clone()); Callback::from(move |()| { crate::router::close_sheet(); half::forget_all(&the_desk(), &job); onchange.emit(Draft::default()); }) } }) }
         </> } }) }
     }
 }
@@ -103,71 +104,82 @@ fn findings(draft: &Draft, remove: &Callback<String>) -> Html {
     html! { <>{ for rows }</> }
 }
 
-/// What is put on when it goes back, with the times of its label.
-fn to_put_on(props: &AboutPart) -> Html {
-    let draft = &props.draft;
-    let treatment = draft.treatments.first();
-    let kinds: IArray<ChipItem<u8>> = TREATMENTS
-        .iter()
-        .zip(0_u8..)
-        .map(|(&kind, n)| {
-            let on = treatment.is_some_and(|t| t.kind == n);
-            ChipItem::new(n, words::treatment_kind(kind), on)
-        })
-        .collect();
-    let edit = |change: fn(&mut DraftTreatment, u32)| {
-        let (draft, onchange) = (draft.clone(), props.onchange.clone());
-        Callback::from(move |n: u32| {
+/// The ports that it leaves open; one that is emptied is none.
+fn ports(draft: &Draft, onchange: &Callback<Draft>) -> Html {
+    let change = |change: Box<dyn Fn(&mut Vec<String>, String)>| {
+        let (draft, onchange) = (draft.clone(), onchange.clone());
+        Callback::from(move |text: String| {
             let mut next = draft.clone();
-            if let Some(it) = next.treatments.first_mut() {
-                change(it, n);
-            }
+            change(&mut next.openings, text);
             onchange.emit(next);
         })
     };
-    let choose = {
-        let (draft, onchange) = (draft.clone(), props.onchange.clone());
-        Callback::from(move |kind: u8| {
-            let mut next = draft.clone();
-            match next.treatments.first_mut() {
-                Some(t) if t.kind == kind => next.treatments.clear(),
-                Some(t) => t.kind = kind,
-                None => next.treatments.push(DraftTreatment {
-                    kind,
-                    ..DraftTreatment::default()
-                }),
-            }
-            onchange.emit(next);
-        })
-    };
-    let product = {
-        let (draft, onchange) = (draft.clone(), props.onchange.clone());
-        Callback::from(move |text: AttrValue| {
-            let mut next = draft.clone();
-            if let Some(it) = next.treatments.first_mut() {
-                it.product = text.to_string();
-            }
-            onchange.emit(next);
-        })
-    };
-    let sealant = treatment
-        .is_some_and(|t| TREATMENTS.get(usize::from(t.kind)) == Some(&TreatmentKind::Sealant));
+    let all = &draft.openings;
+    let fields = (0..all.len().max(1)).map(|n| {
+        let value = all.get(n).cloned().unwrap_or_default();
+        let typed = change(Box::new(move |all, text| match all.get_mut(n) {
+            Some(it) => *it = text,
+            None => all.push(text),
+        }));
+        let remove = change(Box::new(move |all, _| drop(all.remove(n))));
+        html! {
+            <>
+                { part!(TextField { label: treat::numbered("Port it leaves open", n), value: value.clone(), hint: "coolant port, intake 2", oninput: typed.reform(|t: AttrValue| t.to_string()) }) }
+                if all.len() > 1 {
+                    { part!(Button { label: format!("Take out the port: {}", if value.is_empty() { "no name yet" } else { &value }), icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: remove.reform(|()| String::new()) }) }
+                }
+            </>
+        }
+    });
+    let another = change(Box::new(|all, _| all.push(String::new())));
+    let more = all.last().is_some_and(|it| !it.trim().is_empty());
     html! {
         <>
-            { part!(ChipRow::<u8> { label: "To be put on at put back", items: kinds, onpress: choose }) }
-            if let Some(t) = treatment {
-                { part!(TextField { label: "Product", value: t.product.clone(), oninput: product }) }
-                if sealant {
-                    { part!(Stepper { label: "Assemble within, by its label", value: t.open_min, max: 240, step: 5, unit: "minutes", under: (t.open_min == 0).then_some(AttrValue::Static("Left at 0 where the label does not say.")), onchange: edit(|t, n| t.open_min = n) }) }
-                }
-                { part!(Stepper { label: "Cures for, hours", value: t.cure_h, max: 240, unit: "hours", onchange: edit(|t, n| t.cure_h = n) }) }
-                { part!(Stepper { label: "and minutes", value: t.cure_min, max: 55, step: 5, unit: "minutes", onchange: edit(|t, n| t.cure_min = n) }) }
-                if t.cures() > 0 {
-                    <div class="chips__row">
-                        { part!(Chip { label: "Covered only once cured", pressed: t.cover, onpress: edit(|t, _| t.cover = !t.cover).reform(|()| 0) }) }
-                    </div>
-                }
+            { for fields }
+            if more {
+                { part!(Button { label: "Another port", icon: Icon::Plus, onpress: another.reform(|()| String::new()) }) }
             }
+        </>
+    }
+}
+
+/// What is put on when it goes back, one or several.
+fn to_put_on(draft: &Draft, onchange: &Callback<Draft>) -> Html {
+    let add = {
+        let (draft, onchange) = (draft.clone(), onchange.clone());
+        Callback::from(move |kind: u8| {
+            let mut next = draft.clone();
+            next.treatments.push(DraftTreatment {
+                kind,
+                ..DraftTreatment::default()
+            });
+            onchange.emit(next);
+        })
+    };
+    let each = draft.treatments.iter().enumerate().map(|(n, it)| {
+        let put = {
+            let (draft, onchange) = (draft.clone(), onchange.clone());
+            Callback::from(move |it: Option<DraftTreatment>| {
+                let mut next = draft.clone();
+                match it {
+                    Some(it) => super::put(&mut next.treatments, n, it),
+                    None => drop(next.treatments.remove(n)),
+                }
+                onchange.emit(next);
+            })
+        };
+        html! {
+            <div class="joint">
+                <h3 class="joint__what">{ treat::numbered(treat::word(it), n) }</h3>
+                { treat::fields(it, n, &put.reform(Some)) }
+                { part!(Button { label: format!("Take out: {} {}", treat::word(it), it.product).trim_end().to_owned(), icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: put.reform(|()| None) }) }
+            </div>
+        }
+    });
+    html! {
+        <>
+            { treat::kinds(None, add) }
+            { for each }
         </>
     }
 }

@@ -336,11 +336,11 @@ pub(super) fn hung(now: &Draft, over: &State<Over>) -> Html {
         { part!(Rows { label: "What hung on it", children: html! { <>
             { for now.connections.iter().enumerate().map(|(n, c)| {
                 let over = over.clone();
-                html! { { part!(ListRow { what: c.name.clone(), lead: Icon::Hose, lies: connection::ends_text(c), onpress: Callback::from(move |()| over.set(Over::Connection(Some(n)))) }) } }
+                html! { { part!(ListRow { what: c.called().to_owned(), lead: Icon::Hose, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: connection::ends_text(c), onpress: Callback::from(move |()| over.set(Over::Connection(Some(n)))) }) } }
             }) }
             { for now.items.iter().enumerate().map(|(n, i)| {
                 let over = over.clone();
-                html! { { part!(ListRow { what: format!("{} × {} {}", i.count, i.name, i.size), lead: Icon::Gasket, lies: "Used once: a new one is owed", onpress: Callback::from(move |()| over.set(Over::Item(Some(n)))) }) } }
+                html! { { part!(ListRow { what: format!("{} × {} {}", i.count, i.called(), i.size), lead: Icon::Gasket, lies: "Used once: a new one is owed", onpress: Callback::from(move |()| over.set(Over::Item(Some(n)))) }) } }
             }) }
             { for besides.map(|(what, why)| {
                 let over = over.clone();

@@ -34,6 +34,7 @@ fn use_own_line(props: &OwnLine) -> Html {
     let desk = the_desk();
     let open = use_local(|| false);
     let what = use_local(String::new);
+    let at = AttrValue::from(format!("{}/buy", props.job));
     let n = use_local(|| 1_u32);
     let of = use_local(String::new);
     let sheet = open.then(|| {
@@ -52,9 +53,9 @@ fn use_own_line(props: &OwnLine) -> Html {
             })
         };
         let typed = {
-            let (desk, what) = (desk.clone(), what.clone());
+            let (desk, what, at) = (desk.clone(), what.clone(), at.clone());
             Callback::from(move |t: AttrValue| {
-                desk.keep_typed("buy", &t);
+                desk.keep_typed(&at, &t);
                 what.set(t.to_string());
             })
         };
@@ -71,12 +72,12 @@ fn use_own_line(props: &OwnLine) -> Html {
             false => Readiness::Ready,
         };
         let list = {
-            let (desk, job, n) = (desk.clone(), props.job.clone(), *n);
+            let (desk, job, n, at) = (desk.clone(), props.job.clone(), *n, at.clone());
             let what = what.trim().to_owned();
             let on = of.parse().map_or(Target::Job, Target::Part);
             Callback::from(move |()| {
                 router::close_sheet();
-                desk.keep_typed("buy", "");
+                desk.keep_typed(&at, "");
                 let what = what.clone();
                 desk.tell(&job, Command::Record(Act::BuyListed { what, n, on }));
             })
@@ -100,7 +101,7 @@ fn use_own_line(props: &OwnLine) -> Html {
     let press = {
         let (open, what, n, of) = (open.clone(), what.clone(), n.clone(), of.clone());
         Callback::from(move |()| {
-            what.set(desk.typed("buy").unwrap_or_default());
+            what.set(desk.typed(&at).unwrap_or_default());
             n.set(1);
             of.set(String::new());
             open.set(true);
