@@ -9,6 +9,41 @@ use crate::journal::*;
 use crate::permit::{Ask, fill_needs, joint_of, not_asked};
 use crate::words;
 
+/// A fluid that may be drained next, as a chip.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DrainOffer {
+    pub name: String,
+    /// It has to be bled afterwards, as the procedure says.
+    pub bleed: bool,
+}
+
+/// Fluids that are met most (common practice, no source).
+const USUAL: [&str; 6] = [
+    "coolant",
+    "engine oil",
+    "gear oil",
+    "brake fluid",
+    "hydraulic oil",
+    "fuel",
+];
+
+/// What the procedure has drained and is not yet, then the usual ones.
+pub fn drain_offers(job: &Job) -> Vec<DrainOffer> {
+    let same = |a: &str, b: &str| a.trim().eq_ignore_ascii_case(b.trim());
+    let planned = job.procedure.iter().flat_map(|it| &it.fluids);
+    let planned = planned.map(|it| (it.name.as_str(), it.bleed));
+    let mut offers: Vec<DrainOffer> = Vec::new();
+    for (name, bleed) in planned.chain(USUAL.map(|name| (name, false))) {
+        let drained = job.fluids.rows().any(|f| same(&f.name, name));
+        let offered = offers.iter().any(|it| same(&it.name, name));
+        if !drained && !offered && !name.trim().is_empty() {
+            let name = name.to_owned();
+            offers.push(DrainOffer { name, bleed });
+        }
+    }
+    offers
+}
+
 /// An open joint, and what a tap says of it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct JointRow {

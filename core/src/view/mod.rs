@@ -38,7 +38,9 @@ pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
 };
-pub use fluid::{FluidPage, JointRow, VOLUME_STEPS, fluid_page, volume_step};
+pub use fluid::{
+    DrainOffer, FluidPage, JointRow, VOLUME_STEPS, drain_offers, fluid_page, volume_step,
+};
 pub use handover::{Block, BlockKind, HandoverPage, handover_page};
 pub use job::{
     BuyRow, CareAct, CareRow, ContainerRow, Counts, JobCard, JobPage, JobRest, StepRow, containers,

@@ -5,6 +5,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
+use countback_checks::bench::Bench;
 use countback_checks::demo::{self, hand::Hand, workboat};
 use countback_core::audit::{Audit, Rule, Verdict, audit};
 use countback_core::job::{Book, PartState, PlaceState};
@@ -12,6 +13,7 @@ use countback_core::jobfile::{self, Opened, sha256_hex};
 use countback_core::journal::*;
 use countback_core::procedure::{procedure_from_job, procedure_from_json, procedure_to_json};
 use countback_core::tag::TagCode;
+use countback_core::view;
 
 fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("../../demo-jobs")
@@ -276,4 +278,32 @@ fn every_act_of_an_example_is_of_the_phones_that_examples_are_made_on() {
         jobs += 1;
     }
     assert_eq!(jobs, EXAMPLES.len());
+}
+
+/// What a procedure has drained is offered first, with its bleeding, until it is
+/// drained.
+#[test]
+fn fluids_of_a_procedure_are_offered_until_they_are_drained() {
+    let mut fluids = 0;
+    for (name, procedure) in demo::procedures::all() {
+        let mut b = Bench::default();
+        b.record(Act::ProcedureAttached(procedure.clone()));
+        let planned: Vec<_> = procedure.fluids.iter().collect();
+        fluids += planned.len();
+        let offers = view::drain_offers(b.job());
+        for (offer, it) in offers.iter().zip(&planned) {
+            assert_eq!((&offer.name, offer.bleed), (&it.name, it.bleed), "{name}");
+        }
+        let Some(first) = planned.first() else {
+            continue;
+        };
+        b.record(Act::FluidDrained {
+            name: first.name.to_uppercase(),
+            amount: String::new(),
+            bleed: first.bleed,
+        });
+        let left = view::drain_offers(b.job());
+        assert!(left.iter().all(|it| it.name != first.name), "{name}");
+    }
+    assert!(fluids > 0);
 }

@@ -296,6 +296,14 @@ impl Draft {
     /// The first figure that is not read, and why: nothing that was typed is
     /// dropped.
     pub fn wrong_figure(&self) -> Option<String> {
+        let numbers = self.fixings.iter().find_map(|it| {
+            let wrong = it.wrong_numbers()?;
+            Some(format!("{}: {wrong}", it.read_spec().label()))
+        });
+        numbers.or_else(|| self.wrong_stage())
+    }
+
+    fn wrong_stage(&self) -> Option<String> {
         self.fixings.iter().find_map(|it| {
             let (stage, why) = it.typed().wrong?;
             let why = why

@@ -161,6 +161,24 @@ fn what_is_not_read_holds_the_entry_and_stays_in_it() {
 }
 
 #[test]
+fn numbers_of_holes_that_are_not_read_hold_the_entry() {
+    let mut draft = with_stages(&[]);
+    draft.fixings[0].count = 3;
+    for (typed, ok) in [
+        ("", true),
+        ("1, 4, 6", true),
+        ("1;4;6", true),
+        ("1-3", false),
+        ("1, 4", false),
+        ("A, B, C", false),
+        ("2, 2, 3", false),
+    ] {
+        draft.fixings[0].numbers = typed.to_owned();
+        assert_eq!(draft.wrong_figure().is_none(), ok, "{typed}");
+    }
+}
+
+#[test]
 fn what_sits_one_by_one_begins_with_one() {
     use countback_core::fastener::{FastenerKind, FastenerSpec};
     use countback_core::view;

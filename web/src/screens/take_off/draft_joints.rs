@@ -37,17 +37,26 @@ impl DraftFixing {
         view::typed_stages(stages.map(|(text, unit)| (text.as_str(), torque_unit(*unit))))
     }
 
+    /// Why the numbers of its holes cannot be taken as they are typed.
+    pub fn wrong_numbers(&self) -> Option<String> {
+        match view::hole_numbers(&self.numbers) {
+            Err(wrong) => Some(wrong),
+            Ok(it) if it.is_empty() || it.len() == usize::from(self.count) => None,
+            Ok(it) => Some(format!(
+                "{} numbers for {} holes. One a hole, or none.",
+                it.len(),
+                self.count
+            )),
+        }
+    }
+
     pub(super) fn draft(&self) -> Option<FixingDraft> {
         if self.count == 0 {
             return None;
         }
         let mut draft = FixingDraft::new(self.read_spec(), self.count);
         draft.place.clone_from(&self.place);
-        draft.numbers = self
-            .numbers
-            .split([',', ' '])
-            .filter_map(|n| n.trim().parse().ok())
-            .collect();
+        draft.numbers = view::hole_numbers(&self.numbers).unwrap_or_default();
         draft.slackened = self.slackened;
         draft.found_empty = self.found_empty;
         draft.broke = self.broke;

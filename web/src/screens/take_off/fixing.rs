@@ -198,7 +198,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
             { part!(Stepper { label: "How many", value: most, min: 1, onchange: edit(|f, n| f.count = n as u16) }) }
             { words_row("Where", &props.chips.places, &f.place, |f, t| f.place = t) }
             { part!(TextField { label: "Place in words", value: f.place.clone(), hint: "upper, lower, round the rim", oninput: text(|f, t| f.place = t) }) }
-            { part!(TextField { label: "Numbers of its holes", value: f.numbers.clone(), hint: "1, 4, 6: where bolts of several lengths share a cover", oninput: text(|f, t| f.numbers = t) }) }
+            { part!(TextField { label: "Numbers of its holes", value: f.numbers.clone(), hint: "1, 4, 6: where bolts of several lengths share a cover", wrong: f.wrong_numbers().map(AttrValue::from), oninput: text(|f, t| f.numbers = t) }) }
             { part!(Section { title: "Not all came out", children: html! { <>
                 { part!(Stepper { label: "Only slackened", value: u32::from(f.slackened), max: room(f.found_empty + f.broke), onchange: edit(|f, n| f.slackened = n as u16) }) }
                 { part!(Stepper { label: "Found empty before the work", value: u32::from(f.found_empty), max: room(f.slackened + f.broke), onchange: edit(|f, n| f.found_empty = n as u16) }) }

@@ -61,14 +61,6 @@ const SUPPLIES: [SupplyKind; 6] = [
     SupplyKind::Hydraulic,
     SupplyKind::Other,
 ];
-const FLUIDS: [&str; 6] = [
-    "coolant",
-    "engine oil",
-    "gear oil",
-    "brake fluid",
-    "hydraulic oil",
-    "fuel",
-];
 
 #[hook]
 fn use_more_sheet(props: &MoreSheet) -> Html {
@@ -220,10 +212,12 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         html! { { part!(ChipRow::<u8> { label: "Kind", items: items, onpress: press }) } }
     };
     // The kind of a fluid is its name, so a tap says another.
-    let fluids: IArray<ChipItem<usize>> = FLUIDS
+    let drained = desk.read(&props.job, |book| view::drain_offers(book.job()));
+    let drained = drained.unwrap_or_default();
+    let fluids: IArray<ChipItem<usize>> = drained
         .iter()
         .enumerate()
-        .map(|(i, w)| ChipItem::new(i, *w, name == *w))
+        .map(|(i, it)| ChipItem::new(i, it.name.clone(), name == it.name))
         .collect();
     let readiness = match (what, name.trim().is_empty()) {
         (None, _) => Readiness::Blocked("Choose what it is".into()),
@@ -270,7 +264,7 @@ fn use_more_sheet(props: &MoreSheet) -> Html {
         },
         Some(What::Fluid) => html! {
             <>
-                { part!(ChipRow::<usize> { label: "Usual", items: fluids, onpress: set(|it, t| it.name = t).reform(|i: usize| FLUIDS.get(i).copied().unwrap_or_default().to_owned()) }) }
+                { part!(ChipRow::<usize> { label: "Usual", items: fluids, onpress: set(|it, t| { it.bleed = t.starts_with('+'); it.name = t[1..].to_owned(); }).reform(move |i: usize| drained.get(i).map(|it| format!("{}{}", if it.bleed { '+' } else { '-' }, it.name)).unwrap_or("-".to_owned())) }) }
                 { part!(TextField { label: "Fluid", value: name.clone(), oninput: name_typed }) }
                 { crate::screens::fluid::volume(&desk, &props.job, "How much came out", &now.place, set(|it, t| it.place = t)) }
                 { part!(Chip { label: "Has to be bled afterwards", pressed: now.bleed, onpress: set(|it, _| it.bleed = !it.bleed).reform(|()| String::new()) }) }
