@@ -105,7 +105,7 @@ pub struct FixingPage {
     pub sizes: Vec<SizeRow>,
     /// What lies in a place that wants another.
     pub wrong: Vec<String>,
-    /// Photos on which one of its places is marked.
+    /// Photos of it, and those on which one of its places is marked.
     pub photos: Vec<PhotoRow>,
     /// Places with nothing in them: index and number.
     pub open: Vec<(u16, u16)>,
@@ -173,7 +173,14 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
         wrong: wrong(job, id, it),
         photos: photo_rows(job, at, |_| true)
             .into_iter()
-            .filter(|p| p.marks.iter().any(|m| m.what == Target::Fixing(id)))
+            .filter(|p| {
+                let of = Target::Fixing(id);
+                let taken = job
+                    .photos
+                    .get(p.id)
+                    .is_some_and(|p| p.taken.on.contains(&of));
+                taken || p.marks.iter().any(|m| m.what == of)
+            })
             .collect(),
         open: places(it, |s| s == PlaceState::Open),
         may_stay_empty: places(it, |s| matches!(s, PlaceState::Open | PlaceState::Broken)),

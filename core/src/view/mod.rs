@@ -51,7 +51,8 @@ pub use offers::{ThreadOffer, class_offers, thread_offers, usual_marks};
 pub use order::{Group, HeldRow};
 pub use part::{
     ConnectionRow, ContainerShare, EndRow, ExtraRow, FindingRow, FixingRow, ItemRow, NextAct,
-    PartPage, PhotoMark, PhotoRow, PlaceCell, TreatmentRow, fixing_row, part_page, photo_rows,
+    PartPage, PhotoMark, PhotoPage, PhotoRow, PlaceCell, TreatmentRow, fixing_row, mark_number,
+    part_page, photo_page, photo_rows, photos_of_all,
 };
 pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};

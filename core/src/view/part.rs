@@ -33,6 +33,16 @@ pub struct PhotoRow {
     pub marks: Vec<PhotoMark>,
 }
 
+/// A photo by itself.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PhotoPage {
+    pub row: PhotoRow,
+    /// The part that it is of; none where it is of the whole.
+    pub part: Option<PartId>,
+    /// What a mark can point at, by name.
+    pub targets: Vec<(Target, String)>,
+}
+
 /// What of a part's fasteners lies in one container.
 #[derive(Clone, Debug, PartialEq)]
 pub struct ContainerShare {
@@ -349,6 +359,65 @@ fn touches(job: &Job, part: PartId, on: Target) -> bool {
 }
 
 /// Photos of things that `wanted` picks, with their marks.
+/// A photo by itself: the part it is of, and what a mark on it can point at.
+pub fn photo_page(job: &Job, id: PhotoId, at: At) -> Option<PhotoPage> {
+    let photo = job.photos.get(id)?;
+    let row = photo_rows(job, at, |on| photo.taken.on.contains(&on))
+        .into_iter()
+        .find(|r| r.id == id)?;
+    let part = photo.taken.on.iter().find_map(|&on| match on {
+        Target::Part(part) => Some(part),
+        Target::Fixing(fixing) => job.fixings.get(fixing)?.parts.first().copied(),
+        _ => None,
+    });
+    let targets: Vec<Target> = match part.and_then(|p| job.parts.get(p)) {
+        // The joints of what is on it.
+        Some(it) => {
+            let fixings = it.fixings.iter().map(|&f| Target::Fixing(f));
+            let ends = it.ends.iter().map(|&e| Target::End(e));
+            fixings.chain(ends).chain(part.map(Target::Part)).collect()
+        }
+        // All that is seen of the whole.
+        None => job.parts.ids().map(Target::Part).collect(),
+    };
+    let named = |t: Target| (t, words::name(job, t));
+    Some(PhotoPage {
+        row,
+        part,
+        targets: targets.into_iter().map(named).collect(),
+    })
+}
+
+/// The number of the next mark on a photo: that of a hole, where the fixing has
+/// its holes numbered and the next of them is free, else one more than the
+/// greatest.
+pub fn mark_number(job: &Job, photo: PhotoId, what: Target) -> u16 {
+    let used: Vec<u16> = job
+        .marks
+        .rows()
+        .filter(|m| m.photo == photo)
+        .map(|m| m.number)
+        .collect();
+    let hole = match what {
+        Target::Fixing(id) => job.fixings.get(id),
+        _ => None,
+    };
+    let hole = hole.and_then(|it| it.numbers.iter().find(|n| !used.contains(n)));
+    let next = used.iter().max().copied().unwrap_or(0).saturating_add(1);
+    hole.copied().unwrap_or(next)
+}
+
+/// Photos of the whole, as it stood.
+pub fn photos_of_all(job: &Job, at: At) -> Vec<PhotoRow> {
+    let photos = job.photos.iter();
+    let whole: Vec<PhotoId> = photos
+        .filter(|(_, p)| p.taken.on.is_empty() || p.taken.on.contains(&Target::Job))
+        .map(|(id, _)| id)
+        .collect();
+    let page = |id| Some(photo_page(job, id, at)?.row);
+    whole.into_iter().filter_map(page).collect()
+}
+
 pub fn photo_rows(job: &Job, at: At, wanted: impl Fn(Target) -> bool) -> Vec<PhotoRow> {
     job.photos
         .iter()

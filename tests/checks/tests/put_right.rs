@@ -320,3 +320,53 @@ fn at(b: &Bench) -> view::At {
         style: Style::default(),
     }
 }
+
+/// A photo of the whole, from before anything was touched, has a page of its
+/// own, and a mark on it points at any part; one of a fixing is on its part's
+/// page too, and its marks are numbered as the holes are.
+#[test]
+fn photos_are_of_the_whole_and_of_fixings_too() {
+    let mut b = Bench::default();
+    let photo = |b: &mut Bench, on| {
+        let id = b.record(Act::PhotoTaken(PhotoTaken {
+            hash: "ab".repeat(32),
+            thumb: String::new(),
+            width: 100,
+            height: 80,
+            on: vec![on],
+            caption: String::new(),
+        }));
+        PhotoId(id.thing(0))
+    };
+    let whole = photo(&mut b, Target::Job);
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 3)]);
+    let fixing = b.fixing(cover, 0);
+    let what = Target::Fixing(fixing);
+    let close = photo(&mut b, what);
+    let page = view::photo_page(b.job(), whole, at(&b)).unwrap();
+    assert_eq!((page.part, page.targets[0].0), (None, Target::Part(cover)));
+    let all: Vec<PhotoId> = view::photos_of_all(b.job(), at(&b))
+        .iter()
+        .map(|p| p.id)
+        .collect();
+    assert_eq!(all, [whole]);
+    let page = view::photo_page(b.job(), close, at(&b)).unwrap();
+    assert_eq!(page.part, Some(cover));
+    let part = view::part_page(&b.book, cover, at(&b)).unwrap();
+    assert_eq!(part.photos.len(), 1);
+    b.record(Act::Numbered {
+        fixing,
+        numbers: vec![3, 7, 9],
+    });
+    for wanted in [3, 7, 9, 10] {
+        let number = view::mark_number(b.job(), close, what);
+        assert_eq!(number, wanted);
+        b.record(Act::MarkSet {
+            photo: close,
+            number,
+            x: 100 * wanted,
+            y: 500,
+            what,
+        });
+    }
+}

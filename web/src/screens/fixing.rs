@@ -18,11 +18,10 @@ use yew::prelude::*;
 
 pub(super) use self::meant::meant_chips;
 use super::lost;
-use super::shots::StoredThumb;
 use crate::app::{Desk, the_desk, undo_button};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Card, Count, CountSize, Facts, IArray,
-    Icon, ListRow, MainAct, Page, Rows, Standing, StateTag, TagCode, Thumbs, use_local,
+    Icon, ListRow, MainAct, Page, Rows, Standing, StateTag, TagCode, use_local,
 };
 use crate::router::{self, Route};
 
@@ -156,14 +155,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             { for page.wrong.iter().map(|w| html! {
                 { part!(Banner { kind: BannerKind::Danger, title: w.clone(), text: "A swap. The audit names it until it is put right." }) }
             }) }
-            if !page.photos.is_empty() {
-                { part!(Thumbs { children: html! { <>
-                    { for page.photos.iter().map(|p| {
-                        let alt = if p.caption.is_empty() { "Its places, marked".to_owned() } else { p.caption.clone() };
-                        part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: alt, href: Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href() })
-                    }) }
-                </> } }) }
-            }
+            { photos(&desk, &job, &page) }
             if page.threaded {
                 { thread(&page, open(Over::Thread), open(Over::Mark)) }
                 { against_hole(&page, open(Over::Hole)) }
@@ -196,6 +188,13 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
 }
 
 crate::live!(FixingScreen, use_fixing_screen);
+
+/// Photos of it, and one more.
+fn photos(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
+    let of = Target::Fixing(page.row.id);
+    let caption = format!("{} of {}", page.row.title, page.of);
+    super::shots::shots(desk, job, &page.photos, of, caption)
+}
 
 /// How many, in figures to be read at arm's length, and where they lie.
 fn head(page: &FixingPage) -> Html {

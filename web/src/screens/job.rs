@@ -97,6 +97,7 @@ fn further_down(desk: &Desk, job: &AttrValue, signed: bool) -> Html {
             { part!(super::part::joints::Findings { job: job.clone(), findings: page.findings.clone() }) }
             { care(desk, job, "Cut off", &page.supplies, Icon::Battery) }
             { care(desk, job, "Fluids", &page.fluids, Icon::Fluid) }
+            { part!(super::shots::OfAll { job: job.clone() }) }
             { part!(super::machine::May { job: job.clone() }) }
             { part!(super::due::AfterRunning { job: job.clone() }) }
             { to_buy(desk, job, &page) }

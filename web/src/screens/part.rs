@@ -16,12 +16,11 @@ use countback_core::journal::*;
 use countback_core::view::{self, PartPage};
 use yew::prelude::*;
 
-use super::shots::{StoredThumb, TakePhoto, store_pictures};
 use super::{cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk};
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Icon, ListRow, MainAct, Page, Readiness,
-    Rows, Section, Sheet, Standing, State, StateTag, TextField, Thumbs,
+    Rows, Section, Sheet, Standing, State, StateTag, TextField,
 };
 use crate::router::{self, Route};
 
@@ -202,24 +201,13 @@ fn warnings(page: &PartPage) -> Html {
 }
 
 fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
-    let onpicture = {
-        let (desk, job, id, name) = (desk.clone(), job.clone(), page.id, page.name.clone());
-        Callback::from(move |pictures| {
-            store_pictures(&desk, &job, vec![Target::Part(id)], name.clone(), pictures)
-        })
-    };
-    html! {
-        { part!(Section { title: "Photos", count: page.photos.len().to_string(), children: html! { <>
-            if !page.photos.is_empty() {
-                { part!(Thumbs { children: html! { <>
-                    { for page.photos.iter().map(|p| html! {
-                        { part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: if p.caption.is_empty() { page.name.clone() } else { p.caption.clone() }, href: Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href() }) }
-                    }) }
-                </> } }) }
-            }
-            { part!(TakePhoto { job: job.clone(), subject: page.name.clone(), onpicture }) }
-        </> } }) }
-    }
+    let of = Target::Part(page.id);
+    let shots = super::shots::shots(desk, job, &page.photos, of, page.name.clone());
+    part!(Section {
+        title: "Photos",
+        count: page.photos.len().to_string(),
+        children: shots
+    })
 }
 
 /// The sheet that moves what a row of its containers says.

@@ -4,16 +4,16 @@ use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::*;
-use countback_core::view;
-use countback_core::words;
+use countback_core::view::{self, Choice};
 use yew::prelude::*;
 
 use super::lost;
+use super::pick::{Pick, PickHow};
 use super::shots::use_shot;
 use crate::app::the_desk;
 use crate::kit::{
-    Button, ButtonFace, ChipItem, ChipRow, IArray, Icon, ListRow, Page, PhotoMark, PhotoPoint,
-    PhotoView, Rows, Section, Sheet, Standing,
+    Button, ButtonFace, IArray, Icon, ListRow, Page, PhotoMark, PhotoPoint, PhotoView, Rows,
+    Section, Sheet, Standing,
 };
 use crate::router::{self, Route};
 
@@ -31,34 +31,15 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
     let point = use_local(|| None::<PhotoPoint>);
     let id: Option<PhotoId> = props.photo.parse().ok();
     let found = id.and_then(|id| {
-        desk.read(&job, |book| {
-            let job = book.job();
-            let photo = job.photos.get(id)?;
-            let row = view::photo_rows(job, desk.at(), |on| photo.taken.on.contains(&on))
-                .into_iter()
-                .find(|r| r.id == id)?;
-            let part = photo.taken.on.iter().find_map(|on| match on {
-                Target::Part(p) => Some(*p),
-                _ => None,
-            });
-            // What a mark can point at: the joints of what is on the photo.
-            let mut targets: Vec<Target> = Vec::new();
-            if let Some(it) = part.and_then(|p| job.parts.get(p)) {
-                targets.extend(it.fixings.iter().map(|&f| Target::Fixing(f)));
-                targets.extend(it.ends.iter().map(|&e| Target::End(e)));
-                targets.extend(part.map(Target::Part));
-            }
-            let targets: Vec<(Target, String)> = targets
-                .into_iter()
-                .map(|t| (t, words::name(job, t)))
-                .collect();
-            Some((row, part, targets))
-        })
-        .flatten()
+        desk.read(&job, |book| view::photo_page(book.job(), id, desk.at()))
+            .flatten()
     });
-    let hash = found.as_ref().map(|f| f.0.hash.clone()).unwrap_or_default();
+    let hash = found
+        .as_ref()
+        .map(|f| f.row.hash.clone())
+        .unwrap_or_default();
     let src = use_shot(hash.into(), false);
-    let (Some((row, part, targets)), Some(photo)) = (found, id) else {
+    let (Some(view::PhotoPage { row, part, targets }), Some(photo)) = (found, id) else {
         return lost();
     };
     let marks: IArray<PhotoMark> = row
@@ -107,18 +88,22 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
         })
     });
     let sheet = (*point).map(|p| {
-        let items: IArray<ChipItem<usize>> = targets
-            .iter()
-            .enumerate()
-            .map(|(n, (_, name))| ChipItem::new(n, name.clone(), false))
+        let all: Vec<Choice> = (0_usize..)
+            .zip(&targets)
+            .map(|(n, (_, name))| Choice {
+                id: n.to_string(),
+                name: name.clone(),
+            })
             .collect();
-        let number = row.marks.iter().map(|m| m.number).max().unwrap_or(0) + 1;
         let pick = {
             let (desk, job, targets) = (desk.clone(), job.clone(), targets.clone());
-            Callback::from(move |n: usize| {
-                let Some(&(what, _)) = targets.get(n) else {
+            Callback::from(move |n: String| {
+                let picked = n.parse::<usize>().ok();
+                let Some(&(what, _)) = picked.and_then(|n| targets.get(n)) else {
                     return;
                 };
+                let number = desk.read(&job, |book| view::mark_number(book.job(), photo, what));
+                let number = number.unwrap_or_default();
                 router::close_sheet();
                 desk.tell(
                     &job,
@@ -137,8 +122,8 @@ fn use_photo_screen(props: &PhotoScreen) -> Html {
             Callback::from(move |()| point.set(None))
         };
         html! {
-            { part!(Sheet { title: format!("Mark {number}"), onclose: close, children: html! { <>
-                { part!(ChipRow::<usize> { label: "It shows", items: items, onpress: pick }) }
+            { part!(Sheet { title: "What the mark shows", onclose: close, children: html! { <>
+                { part!(Pick { label: "It shows", all: all, chosen: Vec::new(), most: 12, how: PickHow::One, onpress: pick }) }
             </> } }) }
         }
     });

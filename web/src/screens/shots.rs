@@ -4,15 +4,16 @@ use crate::kit::use_local;
 use crate::part;
 use countback_core::job::Command;
 use countback_core::journal::{Act, PhotoTaken, Target};
+use countback_core::view::{self, PhotoRow};
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
 
 use crate::app::{Along, Desk, NoticeKind, Told, Unsaved, faults, the_desk};
-use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon, Readiness, Shot};
+use crate::kit::{Banner, BannerKind, Button, ButtonKind, Icon, Readiness, Section, Shot, Thumbs};
 use crate::ports::bytes::Bytes;
 use crate::ports::photo::{self, PendingShot, PhotoUrl, Picture, Source};
 use crate::ports::store::{BrowserStore, Fault, Store};
-use crate::router;
+use crate::router::{self, Route};
 
 /// Props of [`TakePhoto`].
 #[derive(Properties, PartialEq)]
@@ -152,6 +153,58 @@ pub fn store_pictures(
         desk.tell_then(job, Command::Record(act), along, done);
     }
 }
+
+/// Photos of a thing that is logged, and the taking of another.
+pub fn shots(
+    desk: &Desk,
+    job: &AttrValue,
+    photos: &[PhotoRow],
+    of: Target,
+    caption: String,
+) -> Html {
+    let onpicture = {
+        let (desk, job, caption) = (desk.clone(), job.clone(), caption.clone());
+        Callback::from(move |pictures| {
+            store_pictures(&desk, &job, vec![of], caption.clone(), pictures)
+        })
+    };
+    html! {
+        <>
+        if !photos.is_empty() {
+            { part!(Thumbs { children: html! { <>
+                { for photos.iter().map(|p| {
+                    let alt = if p.caption.is_empty() { caption.clone() } else { p.caption.clone() };
+                    let href = Route::Photo { job: job.clone(), photo: p.id.to_string().into() }.href();
+                    part!(key: p.hash.clone(); StoredThumb { hash: p.hash.clone(), alt: alt, href: href })
+                }) }
+            </> } }) }
+        }
+        { part!(TakePhoto { job: job.clone(), subject: caption, onpicture: onpicture }) }
+        </>
+    }
+}
+
+/// What the whole looked like: before anything was touched, and later.
+#[derive(Properties, PartialEq)]
+pub struct OfAll {
+    pub job: AttrValue,
+}
+
+fn of_all(props: &OfAll) -> Html {
+    let desk = the_desk();
+    let photos = desk.read(&props.job, |book| {
+        view::photos_of_all(book.job(), desk.at())
+    });
+    let photos = photos.unwrap_or_default();
+    html! {
+        { part!(Section { title: "The whole, as it stood", count: photos.len().to_string(), children: html! { <>
+            <p class="soft">{ "From the same spots before and after: what was there already is seen at the end." }</p>
+            { shots(&desk, &props.job, &photos, Target::Job, "the whole".to_owned()) }
+        </> } }) }
+    }
+}
+
+crate::plain!(OfAll, of_all);
 
 /// The address of a stored picture, once it is read.
 #[hook]

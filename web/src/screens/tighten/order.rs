@@ -138,12 +138,10 @@ fn use_order_sheet(props: &OrderSheet) -> Html {
         { part!(Button { label: if making.tapped.is_some() { "Use the maker's order" } else { "Use this order" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: if ready.is_some() { Readiness::Ready } else { Readiness::Blocked(blocked(&making, n).into()) }, onpress: use_it }) }
     };
     let body = if let Some(photo) = making.marking {
-        let next = photos
-            .iter()
-            .find(|p| p.id == photo)
-            .and_then(|p| p.marks.iter().map(|m| m.number).max())
-            .unwrap_or(0)
-            + 1;
+        let next = desk.read(&job, |book| {
+            view::mark_number(book.job(), photo, Target::Fixing(id))
+        });
+        let next = next.unwrap_or_default();
         let marks: IArray<crate::kit::PhotoMark> = photos
             .iter()
             .filter(|p| p.id == photo)
