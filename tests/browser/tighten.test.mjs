@@ -180,9 +180,10 @@ test("a doubtful figure, a wrench too short and an adapter are said before the p
   const adapter = page.getByRole("dialog").getByRole("button", { name: /^Use this adapter/ });
   const more = (length, by) => page.getByRole("group", { name: `${length}, more` }).getByRole("button", { name: by, exact: true });
   assert.match(await adapter.innerText(), /Measure from the grip to the drive first/);
-  for (let i = 0; i < 4; i += 1) await press(more("Grip to drive, mm", "+100"));
+  assert.equal(await page.getByRole("dialog").getByText("Set as it stands").count(), 0, "with an adapter that is not measured");
+  for (let i = 0; i < 4; i += 1) await press(more("Grip to drive", "+100"));
   assert.match(await adapter.innerText(), /Measure from the drive to the fastener first/);
-  await press(more("Drive to fastener, mm", "+50"));
+  await press(more("Drive to fastener", "+50"));
   // What to set can be looked up while they are started by hand.
   await page.getByRole("dialog").getByText("Set 107 N·m", { exact: true }).waitFor();
   await it.act("Use this adapter", "On the wrench");

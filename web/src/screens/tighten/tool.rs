@@ -106,7 +106,7 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
             .collect();
         let add = change(set).reform(move |by: u32| (mm + by).min(MOST_MM));
         html! { <>
-            { part!(Stepper { label: label, value: mm, min: 0, max: MOST_MM, step: 5, under: (!also.is_empty()).then(|| AttrValue::from(also)), onchange: change(set) }) }
+            { part!(Stepper { label: label, value: mm, min: 0, max: MOST_MM, step: 5, unit: "mm", under: (!also.is_empty()).then(|| AttrValue::from(also)), onchange: change(set) }) }
             { part!(ChipRow::<u32> { label: format!("{label}, more"), items: more, onpress: add }) }
         </> }
     };
@@ -118,7 +118,11 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
                 <p>{ format!("The other way: set {}, it gets {}. Asked for: {figure}. The maker's figure wins.", setting.set, setting.gets) }</p>
             } else if !figure.is_empty() {
                 <p class="pass__figure">{ figure.clone() }</p>
-                <p>{ "Set as it stands, with a socket under the drive." }</p>
+                if on.is_none() {
+                    <p>{ "Set as it stands, with a socket under the drive." }</p>
+                } else if !page.waits.is_empty() {
+                    <p>{ "Asked for. What to set stands here once both lengths are measured." }</p>
+                }
             }
             if !setting.hint.is_empty() { { part!(Banner { kind: BannerKind::Caution, title: setting.hint.clone() }) } }
             <div class="chips__row">
@@ -126,8 +130,8 @@ fn use_tool_sheet(props: &ToolSheet) -> Html {
             </div>
             if on.is_some() {
                 { part!(Banner { kind: BannerKind::Caution, title: countback_core::words::STRAIGHT_BAR }) }
-                { long("Grip to drive, mm", now.wrench_mm, page.lengths.0, |a, v| a.wrench_mm = v) }
-                { long("Drive to fastener, mm", now.adapter_mm, page.lengths.1, |a, v| a.adapter_mm = v) }
+                { long("Grip to drive", now.wrench_mm, page.lengths.0, |a, v| a.wrench_mm = v) }
+                { long("Drive to fastener", now.adapter_mm, page.lengths.1, |a, v| a.adapter_mm = v) }
                 { part!(Stepper { label: "Angle, degrees", value: now.angle, min: 0, max: 180, step: 15, under: "0 is straight on, 90 across, 180 turned back over the handle", onchange: change(|a, v| a.angle = v) }) }
             }
             if yours.is_empty() {
