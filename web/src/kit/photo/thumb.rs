@@ -47,9 +47,11 @@ impl Thumb {
                 html! { <span class="thumb__none">{ part!(Glyph { icon: icon }) }{ shot.word() }</span> }
             }
         };
+        let class = props.src.word().map(|_| "thumb--none");
         let word = props.src.word().map(|it| format!(", {it}"));
+        let word = word.unwrap_or_default();
         html! {
-            <a class="thumb" href={props.href.clone()} aria-label={format!("Photo: {}{}", props.alt, word.unwrap_or_default())}>
+            <a class={classes!("thumb", class)} href={props.href.clone()} aria-label={format!("Photo: {}{}", props.alt, word)}>
                 { shows }
             </a>
         }

@@ -170,7 +170,7 @@ fn to_put_on(draft: &Draft, onchange: &Callback<Draft>) -> Html {
         };
         html! {
             <div class="joint">
-                <h3 class="joint__what">{ treat::numbered(treat::word(it), n) }</h3>
+                <h3 class="joint__what">{ treat::word(it) }</h3>
                 { treat::fields(it, n, &put.reform(Some)) }
                 { part!(Button { label: format!("Take out: {} {}", treat::word(it), it.product).trim_end().to_owned(), icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: put.reform(|()| None) }) }
             </div>
