@@ -70,11 +70,11 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
   // Forgotten, and added to the caliper's own page.
   await toPart(it, "caliper");
   await page.getByText("swung aside").first().waitFor();
-  const add = async (what, fill, said) => {
+  const add = async (what, fill, said, title = what) => {
     await it.tap("More about it");
     await it.sheet("caliper");
     await it.tap(what);
-    await it.sheet(what);
+    await it.sheet(title);
     await fill();
     assert.deepEqual(await measured(page), [], what);
     await it.act("Log it", said);
@@ -89,7 +89,7 @@ test("a job from a procedure: what was forgotten is added, what was wrong is put
       await chip(page, "Kind", "plug");
       await it.type("Name", name);
       await it.type("The other end is at", far);
-    }, `Logged: plug ${name}`);
+    }, `Logged: plug ${name}`, "Hose or plug");
   }
   await add("A gasket or seal", () => chip(page, "Kind", "crush washer"), "Used once, removed: 1 × crush washer");
   await add("A port laid open", () => chip(page, "Usual", "oil passage"), "Laid open: oil passage");

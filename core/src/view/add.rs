@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use super::chips::{SizeChip, chips};
 use super::choices::Choice;
 use crate::fastener::{FastenerSpec, common_items};
-use crate::job::{Book, EndOf, EndState, FixingDraft, Job};
+use crate::job::{Book, EndOf, EndState, FixingDraft, Job, Part};
 use crate::journal::*;
 use crate::tag::{DeviceBlocks, TagCode, allocate};
 use crate::words;
@@ -20,6 +20,10 @@ pub struct AddPage {
     pub tag: String,
     /// What it may have come after: what came off before it stands first.
     pub after: Vec<Choice>,
+    /// Other parts that are off, and all others, those first: where a hose's end
+    /// sits, by what it runs.
+    pub parts_off: Vec<Choice>,
+    pub parts: Vec<Choice>,
     /// The fixings that a new part may bring other fasteners for.
     pub fixings: Vec<(FixingId, String)>,
     pub inch: bool,
@@ -39,7 +43,15 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
     let mut after: Vec<Choice> = chips.parts;
     after.retain(|choice| id(choice).is_some_and(free));
     after.sort_by_key(|choice| id(choice) > Some(part));
+    let parts = super::choices::others(job, &[part]);
+    let off = |it: &&Choice| {
+        id(it)
+            .and_then(|id| job.parts.get(id))
+            .is_some_and(Part::off)
+    };
     Some(AddPage {
+        parts_off: parts.iter().filter(off).cloned().collect(),
+        parts,
         sizes: chips.sizes,
         containers: chips
             .containers

@@ -328,11 +328,11 @@ const LAST: EventId = EventId::new(u32::MAX, DeviceId(u64::MAX));
 
 /// Whether a fixing clamps a part, as known before an act.
 fn holds(events: &[&Event], by: EventId, id: FixingId, it: &FixingUndone, part: PartId) -> bool {
-    let said = |e: &&Event| {
+    let said = |e: &&Event| -> bool {
         let also = matches!(e.act, Act::AlsoHolds { fixing, part: p } if (fixing, p) == (id, part));
         also && e.id < by
     };
-    it.parts.contains(&part) || events.iter().any(|e| said(e))
+    it.parts.contains(&part) || events.iter().copied().any(|e| said(&e))
 }
 
 fn undone<'a>(events: &[&'a Event]) -> Vec<(FixingId, &'a FixingUndone)> {

@@ -2,7 +2,6 @@
 //! each, its ends, what is new, and the warning before it hides something.
 use crate::part;
 mod add;
-mod add_hose;
 mod add_size;
 pub mod joints;
 mod move_bag;

@@ -1,5 +1,6 @@
 //! What was forgotten when a part came off, and is added to it now: a gasket, a
-//! port, what is to be put on, what it came after. Hoses are in `add_hose`, fasteners in `add_size`.
+//! port, what is to be put on, what it came after. Fasteners are in `add_size`; hoses are filled in as at
+//! taking off.
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::Command;
 use countback_core::journal::*;
@@ -9,8 +10,10 @@ use yew::prelude::*;
 
 use super::super::cautions;
 use super::super::pick::Pick;
+use super::super::take_off::connection::ConnectionSheet;
+use super::super::take_off::draft::DraftConnection;
 use super::super::take_off::{DraftTreatment, treat};
-use super::{add_hose, add_size};
+use super::add_size;
 use crate::app::Desk;
 use crate::kit::{
     Button, ButtonKind, ChipItem, ChipRow, IArray, Icon, Readiness, Section, Sheet, State, Stepper,
@@ -54,11 +57,8 @@ pub struct Adding {
     pub bag: Bag,
     pub kind: u32,
     pub name: String,
-    /// The size of a gasket; where the other end of a hose is.
+    /// The size of a gasket.
     pub more: String,
-    pub joint: u32,
-    pub here: bool,
-    pub there: bool,
     treatment: DraftTreatment,
     /// Ids of parts.
     after: Vec<String>,
@@ -70,7 +70,6 @@ pub struct Adding {
 impl Adding {
     pub fn new(what: What, page: &AddPage) -> Self {
         let name = match what {
-            What::Connection => words::connection_kind(ConnectionKind::Hose),
             What::Item => words::item_kind(ItemKind::Gasket),
             _ => "",
         };
@@ -88,9 +87,6 @@ impl Adding {
             kind: 0,
             name: name.to_owned(),
             more: String::new(),
-            joint: 0,
-            here: true,
-            there: false,
             treatment: DraftTreatment::default(),
             after: Vec::new(),
             fixing: page.fixings.first().map(|f| f.0),
@@ -171,7 +167,7 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
     let now = &form.now;
     let (title, fields) = match now.what {
         What::Fastener => ("Another fastener", add_size::fastener(form)),
-        What::Connection => ("Another hose or plug", add_hose::fields(form)),
+        What::Connection => return hose(form, onclose),
         What::Item => ("A gasket or seal", item(form)),
         What::Opening => ("A port laid open", opening(form)),
         What::Treatment => ("Something to put on", treatment(form)),
@@ -214,6 +210,29 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
     })
 }
 
+/// A hose or plug is filled in as at taking off, and logged by itself.
+fn hose(form: &Form, onclose: Callback<()>) -> Html {
+    let (desk, job, part) = (form.desk.clone(), form.job.clone(), form.part);
+    let ondone = Callback::from(move |it: Option<DraftConnection>| {
+        if let Some(it) = it {
+            desk.tell(&job, it.command(part));
+        }
+    });
+    part!(ConnectionSheet {
+        job: form.job.clone(),
+        next_tag: form.page.tag.clone(),
+        taken: Vec::new(),
+        part: form.part_name.clone(),
+        parts_off: form.page.parts_off.clone(),
+        parts: form.page.parts.clone(),
+        connection: None,
+        to: Some(part),
+        onchange: Callback::noop(),
+        ondone: ondone,
+        onclose: onclose
+    })
+}
+
 /// What is asked for, or what is still missing.
 fn command(form: &Form) -> Result<Command, &'static str> {
     let now = &form.now;
@@ -225,7 +244,7 @@ fn command(form: &Form) -> Result<Command, &'static str> {
     match now.what {
         What::Fastener => add_size::fastener_command(form),
         What::Brings => add_size::brings_command(form),
-        What::Connection => add_hose::command(form),
+        What::Connection => Err("Say what it is"),
         What::Item => Ok(Command::Record(Act::ItemRemoved(ItemRemoved {
             kind: at(&ITEMS, now.kind).unwrap_or(ItemKind::Other),
             name: named("Give it a name")?,

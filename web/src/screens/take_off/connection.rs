@@ -1,14 +1,16 @@
 //! A hose, pipe, plug, cable or linkage with its two ends.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::journal::Joint;
+use countback_core::journal::{Joint, PartId};
 use countback_core::view::Choice;
 use countback_core::words;
 use yew::prelude::*;
 
+use super::super::cautions;
 use super::super::pick::{Pick, PickHow};
 use super::draft::{Draft, DraftConnection, HERE, JOINTS, KINDS, ROUTES};
 use super::half::{self, Half};
+use crate::app::the_desk;
 use crate::kit::{
     Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon, Readiness, Section,
     Sheet, TagCode, TagSize, TextField,
@@ -68,6 +70,9 @@ pub struct ConnectionSheet {
     pub parts_off: Vec<Choice>,
     pub parts: Vec<Choice>,
     pub connection: Option<DraftConnection>,
+    /// The part that it is added to, where it is logged by itself.
+    #[prop_or_default]
+    pub to: Option<PartId>,
     /// What is changed of one that is in the entry is changed there at once.
     pub onchange: Callback<DraftConnection>,
     /// The connection, or `None` to take it out of the entry.
@@ -174,12 +179,23 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
             ondone.emit(None);
         })
     };
+    // Logged by itself, it is read about here.
+    let desk = the_desk();
+    let left = props
+        .to
+        .map(|part| cautions::unread(&desk, &props.job, &[now.command(part)]));
+    let left = left.unwrap_or_default();
     let readiness = match (now.name.trim().is_empty(), now.a_off || now.b_off) {
         (true, _) => Readiness::Blocked("Give it a name".into()),
         (_, false) => Readiness::Blocked("Say which end is off".into()),
-        _ => Readiness::Ready,
+        _ => cautions::hold(&left),
     };
-    let foot = html! { { part!(Button { label: if is_new { "Add it" } else { "Done" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
+    let add = if props.to.is_some() {
+        "Log it"
+    } else {
+        "Add it"
+    };
+    let foot = html! { { part!(Button { label: if is_new { add } else { "Done" }, kind: ButtonKind::Main, icon: Icon::Check, readiness: readiness, onpress: done }) } };
     html! {
         { part!(Sheet { title: "Hose or plug", onclose: props.onclose.clone(), foot, children: html! { <>
             { part!(ChipRow::<u8> { label: "Kind", items: kinds, onpress: {picked(|c, n| {
@@ -258,6 +274,7 @@ fn use_connection_sheet(props: &ConnectionSheet) -> Html {
                 </> } }) }
             }
             { part!(TextField { label: "Way it runs, in words", value: now.route.clone(), hint: "behind the support arm", oninput: typed(|c, t| c.route = t) }) }
+            { cautions::cards(&desk, &props.job, &left) }
             if !is_new {
                 { part!(Button { label: "Take it out of this entry", icon: Icon::Close, face: ButtonFace::Wide, kind: ButtonKind::Danger, onpress: remove }) }
             }

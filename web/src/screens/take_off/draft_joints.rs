@@ -130,6 +130,19 @@ impl DraftConnection {
         joint.copied().unwrap_or(self.joint_a())
     }
 
+    /// Logs it with a part that is logged already.
+    pub fn command(&self, part: PartId) -> Command {
+        let draft = self.draft();
+        let mut logged = draft.logged;
+        if draft.a_here {
+            logged.a.on = Some(part);
+        }
+        if draft.b_here {
+            logged.b.on = Some(part);
+        }
+        Command::Record(Act::ConnectionLogged(Box::new(logged)))
+    }
+
     pub(super) fn draft(&self) -> ConnectionDraft {
         let end = |on: Option<PartId>, label: &str, joint: Joint, clamp: &str, parted| End {
             on,

@@ -2,8 +2,8 @@
 //! it, logged in a few taps. The entry is kept at every change.
 use crate::part;
 mod alone;
-mod connection;
-mod draft;
+pub(super) mod connection;
+pub(super) mod draft;
 #[cfg(test)]
 mod draft_checks;
 mod draft_joints;

@@ -104,9 +104,12 @@ fn findings(draft: &Draft, remove: &Callback<String>) -> Html {
     html! { <>{ for rows }</> }
 }
 
+/// What typing or a tap does to the ports.
+type Change = Box<dyn Fn(&mut Vec<String>, String)>;
+
 /// The ports that it leaves open; one that is emptied is none.
 fn ports(draft: &Draft, onchange: &Callback<Draft>) -> Html {
-    let change = |change: Box<dyn Fn(&mut Vec<String>, String)>| {
+    let change = |change: Change| {
         let (draft, onchange) = (draft.clone(), onchange.clone());
         Callback::from(move |text: String| {
             let mut next = draft.clone();
