@@ -113,7 +113,7 @@ fn under_way(job: &Job, what: Target) -> Option<Target> {
     match what {
         Target::Fixing(id) => {
             let fixing = job.fixings.get(id)?;
-            if !fixing.finished() {
+            if !fixing.finished() || fixing.round_owed() {
                 return Some(what);
             }
             let parts = fixing.parts.iter().copied();

@@ -166,6 +166,9 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         PassNext::Settle(these) => these.first().map(|op| op.fastener as u16),
         PassNext::Complete => None,
     };
+    // A stump is dealt with before the next is drawn down against it.
+    let broken = it.where_state(|s| s == PlaceState::Broken);
+    let next = broken.first().copied().or(next);
     let before = before(job, it, &row.next, &row.extras, stage, run.n_stages);
     let doubtful: Vec<String> = places
         .iter()

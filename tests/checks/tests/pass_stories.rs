@@ -1066,3 +1066,19 @@ fn a_broken_one_is_no_turn_of_the_pass() {
     b.ok(repair);
     assert!(page(&b, fixing).at(None).unwrap().act.is_some());
 }
+
+/// One breaks while others are still to be drawn down: it comes first, before a
+/// turn of the next.
+#[test]
+fn a_broken_one_comes_before_the_next_turn() {
+    let (mut b, _, fixing) = placed("cover", "bolt | thread=M8 x 1.25 | length=40", 4, &[]);
+    for _ in 0..4 {
+        tap(&mut b, fixing);
+    }
+    let first = page(&b, fixing).at(None).unwrap().clone();
+    b.ok(first.broke.unwrap());
+    let it = page(&b, fixing);
+    let step = it.at(None).unwrap();
+    assert_eq!((step.number, step.standing), (first.number, PlaceStanding::Broken));
+    assert_eq!(step.act, None);
+}

@@ -101,8 +101,9 @@ fn missing(job: &AttrValue, row: &PermitRow) -> Html {
 }
 
 /// Reasons for running it that need no typing.
-const REASONS: [&str; 3] = [
+const REASONS: [&str; 4] = [
     "to look for leaks",
+    "to bleed it",
     "to move it a few metres",
     "started by somebody else",
 ];
