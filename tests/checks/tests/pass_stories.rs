@@ -1079,6 +1079,9 @@ fn a_broken_one_comes_before_the_next_turn() {
     b.ok(first.broke.unwrap());
     let it = page(&b, fixing);
     let step = it.at(None).unwrap();
-    assert_eq!((step.number, step.standing), (first.number, PlaceStanding::Broken));
+    assert_eq!(
+        (step.number, step.standing),
+        (first.number, PlaceStanding::Broken)
+    );
     assert_eq!(step.act, None);
 }

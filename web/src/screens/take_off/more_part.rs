@@ -104,43 +104,53 @@ fn findings(draft: &Draft, remove: &Callback<String>) -> Html {
     html! { <>{ for rows }</> }
 }
 
-/// What typing or a tap does to the ports.
-type Change = Box<dyn Fn(&mut Vec<String>, String)>;
-
 /// The ports that it leaves open; one that is emptied is none.
 fn ports(draft: &Draft, onchange: &Callback<Draft>) -> Html {
-    let change = |change: Change| {
+    let put = {
         let (draft, onchange) = (draft.clone(), onchange.clone());
-        Callback::from(move |text: String| {
-            let mut next = draft.clone();
-            change(&mut next.openings, text);
-            onchange.emit(next);
+        Callback::from(move |openings: Vec<String>| {
+            onchange.emit(Draft {
+                openings,
+                ..draft.clone()
+            });
         })
     };
     let all = &draft.openings;
     let fields = (0..all.len().max(1)).map(|n| {
         let value = all.get(n).cloned().unwrap_or_default();
-        let typed = change(Box::new(move |all, text| match all.get_mut(n) {
-            Some(it) => *it = text,
-            None => all.push(text),
-        }));
-        let remove = change(Box::new(move |all, _| drop(all.remove(n))));
+        let typed = {
+            let now = all.clone();
+            put.reform(move |text: AttrValue| {
+                let mut next = now.clone();
+                next.resize(next.len().max(n + 1), String::new());
+                super::put(&mut next, n, text.to_string());
+                next
+            })
+        };
+        let mut without = all.clone();
+        if n < without.len() {
+            without.remove(n);
+        }
+        let remove = put.reform(move |()| without.clone());
         html! {
             <>
-                { part!(TextField { label: treat::numbered("Port it leaves open", n), value: value.clone(), hint: "coolant port, intake 2", oninput: typed.reform(|t: AttrValue| t.to_string()) }) }
+                { part!(TextField { label: treat::numbered("Port it leaves open", n), value: value.clone(), hint: "coolant port, intake 2", oninput: typed }) }
                 if all.len() > 1 {
-                    { part!(Button { label: format!("Take out the port: {}", if value.is_empty() { "no name yet" } else { &value }), icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: remove.reform(|()| String::new()) }) }
+                    { part!(Button { label: format!("Take out the port: {}", if value.is_empty() { "no name yet" } else { &value }), icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: remove }) }
                 }
             </>
         }
     });
-    let another = change(Box::new(|all, _| all.push(String::new())));
+    let another = {
+        let now = all.clone();
+        put.reform(move |()| [now.as_slice(), &[String::new()]].concat())
+    };
     let more = all.last().is_some_and(|it| !it.trim().is_empty());
     html! {
         <>
             { for fields }
             if more {
-                { part!(Button { label: "Another port", icon: Icon::Plus, onpress: another.reform(|()| String::new()) }) }
+                { part!(Button { label: "Another port", icon: Icon::Plus, onpress: another }) }
             }
         </>
     }
