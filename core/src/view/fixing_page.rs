@@ -3,10 +3,9 @@
 //! of its neighbours may be mixed up with it.
 use super::At;
 use super::choices::{self, Choice};
-use super::part::{
-    ContainerShare, FixingRow, PhotoRow, TreatmentRow, fixing_row, fixing_shares, photo_rows,
-    treatment_row,
-};
+use super::fixing_row::{FixingRow, fixing_row};
+use super::part::{ContainerShare, TreatmentRow, fixing_shares, treatment_row};
+use super::photo::{PhotoRow, photo_rows};
 use super::tighten::{SelfLocking, put_on, self_locking, surface};
 use crate::fastener::common_items::{self, Basis, reuse_of};
 use crate::fastener::{FastenerKind, FastenerSpec};

@@ -9,6 +9,7 @@ mod choices;
 mod count;
 mod due;
 mod fixing_page;
+mod fixing_row;
 mod fluid;
 mod handover;
 mod job;
@@ -16,6 +17,7 @@ mod log;
 mod offers;
 mod order;
 mod part;
+mod photo;
 mod picture;
 mod put_back;
 mod put_right;
@@ -38,6 +40,7 @@ pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_
 pub use fixing_page::{
     FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
 };
+pub use fixing_row::{ExtraRow, FixingRow, NextAct, PlaceCell, fixing_row};
 pub use fluid::{
     DrainOffer, FluidPage, JointRow, VOLUME_STEPS, drain_offers, fluid_page, volume_step,
 };
@@ -50,9 +53,10 @@ pub use log::{LogRow, Undoing, entry_text, log, made, undoing};
 pub use offers::{ThreadOffer, class_offers, thread_offers, usual_marks};
 pub use order::{Group, HeldRow};
 pub use part::{
-    ConnectionRow, ContainerShare, EndRow, ExtraRow, FindingRow, FixingRow, ItemRow, NextAct,
-    PartPage, PhotoMark, PhotoPage, PhotoRow, PlaceCell, TreatmentRow, fixing_row, mark_number,
-    part_page, photo_page, photo_rows, photos_of_all,
+    ConnectionRow, ContainerShare, EndRow, FindingRow, ItemRow, PartPage, TreatmentRow, part_page,
+};
+pub use photo::{
+    PhotoMark, PhotoPage, PhotoRow, mark_number, photo_page, photo_rows, photos_of_all,
 };
 pub use picture::{NodeState, PictureLine, PictureNode, PicturePage, picture_page};
 pub use put_back::{PutBackPage, Row, RowState, put_back_page};

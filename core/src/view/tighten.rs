@@ -26,7 +26,7 @@ pub use typed::{
 };
 
 use super::At;
-use super::part::{NextAct, fixing_row};
+use super::fixing_row::{NextAct, fixing_row};
 use crate::caution;
 use crate::job::{Book, Command, Fixing, Job, PlaceState};
 use crate::journal::*;
