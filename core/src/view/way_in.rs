@@ -110,7 +110,8 @@ pub fn earlier_groups(here: &Book, others: &[(&str, &Job)]) -> Vec<EarlierGroup>
     };
     let known: Vec<String> = here.job().parts.rows().map(|p| same(&p.name)).collect();
     let others = others.iter();
-    let others = others.filter(|(_, job)| machine(job).as_ref() == Some(&this));
+    let others = others
+        .filter(|(_, job)| here.job().may_share_with(job) && machine(job).as_ref() == Some(&this));
     let groups = others.map(|&(id, job)| {
         let parts = job.parts.iter().rev();
         let new = parts.filter(|(_, p)| !known.contains(&same(&p.name)));

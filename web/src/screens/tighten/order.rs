@@ -16,7 +16,7 @@ use crate::kit::{
 };
 use crate::part;
 use crate::router;
-use crate::screens::shots::use_picture;
+use crate::screens::shots::use_shot;
 
 /// Props of [`OrderSheet`].
 #[derive(Properties, PartialEq)]
@@ -68,7 +68,7 @@ fn use_order_sheet(props: &OrderSheet) -> Html {
         let row = f.1.iter().find(|p| Some(p.id.to_string()) == marked)?;
         Some(row.hash.clone())
     });
-    let src = use_picture(hash.clone().unwrap_or_default().into(), false);
+    let src = use_shot(hash.clone().unwrap_or_default().into(), false);
     let Some((it, photos, offers, said)) = found.flatten() else {
         return html! {};
     };
