@@ -43,6 +43,11 @@ pub fn add_page(book: &Book, others: &[&Job], part: PartId, device: DeviceId) ->
     let mut after: Vec<Choice> = chips.parts;
     after.retain(|choice| id(choice).is_some_and(free));
     after.sort_by_key(|choice| id(choice) > Some(part));
+    let hoses = super::choices::apart(job).into_iter().filter(|choice| {
+        let first = super::choices::needed(&choice.id);
+        first.is_some_and(|first| it.after.iter().all(|n| n.first != first))
+    });
+    after.extend(hoses);
     let parts = super::choices::others(job, &[part]);
     let off = |it: &&Choice| {
         id(it)

@@ -19,7 +19,7 @@ pub struct SizeChip {
     pub count: u16,
 }
 
-/// The last part that came off: what the next one most likely lay behind.
+/// What is offered where something comes off.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Chips {
     /// Planned by the procedure and still on.
@@ -29,8 +29,10 @@ pub struct Chips {
     pub lies: Vec<String>,
     pub places: Vec<String>,
     pub tools: Vec<String>,
-    /// Parts off now, the last first: what had to come off first.
+    /// Parts off now, the last first.
     pub parts_off: Vec<Choice>,
+    /// These, and hoses and plugs that are off: what had to be off first.
+    pub first_off: Vec<Choice>,
     /// Every part of the job: those that are off, then the others.
     pub parts: Vec<Choice>,
     /// Containers in use, the last first.
@@ -166,6 +168,10 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         places: places.list(8),
         tools: tools.list(8),
         parts: [choices::parts(job, |it| !on(it)), choices::parts(job, on)].concat(),
+        first_off: choices::parts(job, |it| !on(it))
+            .into_iter()
+            .chain(choices::apart(job))
+            .collect(),
         parts_off: choices::parts(job, |it| !on(it)),
         containers: job
             .containers

@@ -4,8 +4,8 @@ use rustc_hash::FxHashMap;
 
 use crate::find::synonyms::Synonyms;
 use crate::find::tokens::tokens;
-use crate::job::{Job, Part};
-use crate::journal::PartId;
+use crate::job::{Connection, EndState, Job, Part};
+use crate::journal::{PartId, Target};
 
 /// One of many.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -13,6 +13,31 @@ pub struct Choice {
     /// What the screen gives back when it is chosen.
     pub id: String,
     pub name: String,
+}
+
+/// Stands before the id of a connection among choices of parts.
+const HOSE: &str = "hose:";
+
+/// What is named by a choice of what had to be off first.
+pub fn needed(id: &str) -> Option<Target> {
+    match id.strip_prefix(HOSE) {
+        Some(hose) => Some(Target::Connection(hose.parse().ok()?)),
+        None => Some(Target::Part(id.parse().ok()?)),
+    }
+}
+
+/// Hoses and plugs of which an end is off, the last first.
+pub(super) fn apart(job: &Job) -> Vec<Choice> {
+    let open = |c: &Connection| [&c.a, &c.b].iter().any(|e| e.state == EndState::Parted);
+    let open = job.connections.iter().filter(|(_, c)| open(c));
+    let mut all: Vec<Choice> = open
+        .map(|(id, c)| Choice {
+            id: format!("{HOSE}{id}"),
+            name: c.name.clone(),
+        })
+        .collect();
+    all.reverse();
+    all
 }
 
 /// Parts but for these, those that are off first.

@@ -34,7 +34,7 @@ pub use advice::{MissingRow, PermitRow, ResumeCard, missing, permits, resume_car
 pub use audit::{AuditGroup, AuditPage, AuditRow, ExceptedRow, audit_page, part_of};
 pub use cautions::cautions;
 pub use chips::{Chips, NextTag, SizeChip, chips};
-pub use choices::{Choice, narrowed};
+pub use choices::{Choice, narrowed, needed};
 pub use count::{LineCount, line_count, lines_short, openings, stray_fits};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_ask};
 pub use fixing_page::{

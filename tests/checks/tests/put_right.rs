@@ -370,3 +370,34 @@ fn photos_are_of_the_whole_and_of_fixings_too() {
         });
     }
 }
+
+/// A plug had to be out before the pump came off: it is named among what was off
+/// first, and goes back after the pump.
+#[test]
+fn a_plug_can_be_what_had_to_be_off_first() {
+    let mut b = Bench::default();
+    let plug = b.connection(
+        "sensor plug",
+        end(None, "loom", true),
+        end(None, "block", false),
+        &[],
+    );
+    let chips = view::chips(&b.book, &[]);
+    let [choice] = chips.first_off.as_slice() else {
+        panic!("{:?}", chips.first_off);
+    };
+    assert_eq!(choice.name, "sensor plug");
+    let first = view::needed(&choice.id).unwrap();
+    assert_eq!(first, Target::Connection(plug));
+    let pump = b.part_after("pump", &[("bolt | thread=M6 x 1", 2)], &[first]);
+    let back = countback_core::access::back(b.job());
+    let order: Vec<Target> = back.acts.iter().map(|a| a.what).collect();
+    assert_eq!(
+        order,
+        [Target::Part(pump), Target::End(side(plug, Side::A))]
+    );
+    // Of what is already said, nothing is offered again.
+    let device = b.ctx.device;
+    let page = view::add_page(&b.book, &[], pump, device).unwrap();
+    assert!(page.after.is_empty(), "{:?}", page.after);
+}

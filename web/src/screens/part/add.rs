@@ -264,7 +264,7 @@ fn command(form: &Form) -> Result<Command, &'static str> {
         What::After => {
             let need = |id: &String| {
                 Some(Need {
-                    first: Target::Part(id.parse().ok()?),
+                    first: view::needed(id)?,
                     why: Why::BlocksReach,
                 })
             };

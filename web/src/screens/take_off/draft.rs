@@ -437,7 +437,7 @@ impl Draft {
         self.after
             .iter()
             .filter_map(|id| {
-                let first = Target::Part(id.parse().ok()?);
+                let first = countback_core::view::needed(id)?;
                 let why = WHYS.get(usize::from(self.why(id))).copied();
                 let why = why.unwrap_or(Why::BlocksReach);
                 Some(Need { first, why })

@@ -245,7 +245,7 @@ pub(super) fn spaced(tag: &str) -> String {
 }
 
 pub(super) fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> Html {
-    if chips.parts_off.is_empty() {
+    if chips.first_off.is_empty() {
         return html! {};
     }
     let first = vec![Choice {
@@ -273,11 +273,11 @@ pub(super) fn came_after(now: &Draft, chips: &Chips, set: &Callback<Draft>) -> H
     // One node however many: a list that grows would be drawn anew around an
     // open sheet.
     let named = now.after.iter();
-    let named = named.filter_map(|id| chips.parts_off.iter().find(|it| it.id == *id));
+    let named = named.filter_map(|id| chips.first_off.iter().find(|it| it.id == *id));
     let whys = html! { <>{ for named.map(|it| why(now, set, it)) }</> };
     html! {
         { part!(Section { title: "What had to be off first?", children: html! { <>
-            { part!(Pick { label: "It could be reached", first: first, all: chips.parts_off.clone(), chosen: chosen, onpress: pick }) }
+            { part!(Pick { label: "It could be reached", first: first, all: chips.first_off.clone(), chosen: chosen, onpress: pick }) }
             { whys }
         </> } }) }
     }
