@@ -524,6 +524,7 @@ fn hole_old(events: &[&Event], id: FixingId, it: &FixingUndone) -> bool {
             item, old: false, ..
         } => gasket(*item, e.id),
         Act::StockAdded { line, .. } => extras.contains(line),
+        Act::ExtraFitted { fixing, line, .. } => *fixing == id && !extras.contains(line),
         _ => false,
     })
 }

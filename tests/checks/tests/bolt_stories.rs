@@ -517,7 +517,26 @@ fn a_new_gasket_or_washer_makes_the_measured_hole_a_stale_one() {
         on: Target::Part(cover),
     }));
     let washers = b.job().fixings.get(fixing).unwrap().extras[0].0;
+    let mut other = take_off("bracket");
+    let mut draft = FixingDraft::new(spec("bolt | thread=M8 x 1.25"), 1);
+    draft.extras.push(Extra {
+        spec: spec("spacer | length=5"),
+        per_place: 1,
+    });
+    other.fixings.push(draft);
+    let bracket = b.take_off(other);
+    let bracket = b.fixing(bracket, 0);
+    let spacer = b.job().fixings.get(bracket).unwrap().extras[0].0;
     for (new, name) in [
+        (
+            Act::ExtraFitted {
+                fixing,
+                line: spacer,
+                from: Account::Bench,
+                n: 1,
+            },
+            "spacer",
+        ),
         (
             Act::ItemFitted {
                 item: ItemId(gasket.thing(0)),

@@ -184,13 +184,23 @@ impl Job {
         }
     }
 
-    pub(super) fn extra_fitted(&mut self, fixing: FixingId, line: LineId, from: Account, n: u32) {
+    /// One of another fixing is another thickness, unless it is measured.
+    pub(super) fn extra_fitted(
+        &mut self,
+        by: EventId,
+        fixing: FixingId,
+        line: LineId,
+        from: Account,
+        n: u32,
+    ) {
         self.shift(line, from, Account::Fixing(fixing), n);
         if let Some(it) = self.fixings.get_mut(fixing)
             && !it.extras.iter().any(|(own, _)| *own == line)
-            && !it.strange.contains(&line)
         {
-            it.strange.push(line);
+            it.stack_new = Some((Target::Line(line), by));
+            if !it.strange.contains(&line) {
+                it.strange.push(line);
+            }
         }
     }
 

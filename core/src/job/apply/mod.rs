@@ -328,7 +328,7 @@ impl Job {
                 line,
                 from,
                 n,
-            } => self.extra_fitted(*fixing, *line, *from, *n),
+            } => self.extra_fitted(id, *fixing, *line, *from, *n),
             Act::ItemFitted { item, n, old, .. } => {
                 self.item_fitted(*item, *n, *old);
                 if !old {
