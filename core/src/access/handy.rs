@@ -111,6 +111,15 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
             *free = false;
         }
     }
+    // Nor what can only come after one of these; the acts stand in an order in
+    // which what comes first is in front.
+    edges.sort_unstable_by_key(|it| it.after);
+    for edge in &edges {
+        let stuck = free.get(edge.before as usize) == Some(&false);
+        if let Some(after) = free.get_mut(edge.after as usize) {
+            *after &= !stuck;
+        }
+    }
     let plain: Vec<Node> = (0..acts.len() as Node)
         .filter(|&n| free.get(n as usize) == Some(&true))
         .collect();
@@ -215,7 +224,13 @@ fn held_up(
         it.count_where(stump) > 0
     });
     let repairs = broken.map(|(id, _)| (Wait::Repair(id), Target::Fixing(id)));
+    let gone = job.parts.iter().filter(|(id, part)| {
+        let line = job.lines.get(LineId(id.0));
+        part.off() && line.is_some_and(|it| it.count(Account::Missing) > 0)
+    });
+    let lost = gone.map(|(id, _)| (Wait::Lost(id), Target::Part(id)));
     let waits: Vec<(Wait, Target)> = deliveries
+        .chain(lost)
         .chain(findings)
         .chain(cures)
         .chain(repairs)

@@ -107,10 +107,11 @@ pub(super) fn held_row(job: &Job, to_buy: &[ToBuy], held: &HeldUp, at: At) -> He
         format!("until {}, ", (at.style.when)(end))
     });
     HeldRow {
-        by: held.by.map_or_else(
-            || "A second person's look".to_owned(),
-            |w| words::capital(&words::wait(job, w)),
-        ),
+        by: match held.by {
+            None => "A second person's look".to_owned(),
+            Some(Wait::Lost(id)) => words::to_be_found(&words::name(job, Target::Part(id))),
+            Some(wait) => words::capital(&words::wait(job, wait)),
+        },
         note: format!(
             "{until}holds up {}, about {}{alone}",
             words::plural(n, "act"),

@@ -130,6 +130,11 @@ pub fn close_by(by: &str, over: bool) -> String {
     }
 }
 
+/// What holds others up until it turns up.
+pub fn to_be_found(name: &str) -> String {
+    format!("{name}, to be found")
+}
+
 /// What an act waits for.
 pub fn wait(job: &Job, wait: Wait) -> String {
     match wait {

@@ -18,7 +18,7 @@ mod typed;
 pub use acts::{act, want_target};
 pub use advice::{
     NOT_LOOKED_AT, OWN_WORK, ask, broken_off, close_by, confirmed_late, cost, critical, do_not,
-    first, minutes_by, over_by_clock, permit_answer, signed, since_signed, slip, wait,
+    first, minutes_by, over_by_clock, permit_answer, signed, since_signed, slip, to_be_found, wait,
 };
 pub use bolt::{
     TOO_SHORT_BEFORE, bolt_length, confidence, hole_old, hole_sum, hole_verdict, measurement,

@@ -335,3 +335,36 @@ fn the_handover_page_stops_for_all_that_stops_turning() {
         "{stops:?}"
     );
 }
+
+/// The pump is lost, and the guard goes on after it: neither is in the order of
+/// what comes next, and the pump is named as what holds both up.
+#[test]
+fn what_comes_after_a_lost_part_is_not_in_the_order() {
+    let mut b = Bench::default();
+    let (guard, pump, _) = guarded(&mut b, "bolt | thread=M8 x 1.25", 2);
+    let free = b.part("bracket", &[("bolt | thread=M6 x 1", 1)]);
+    b.record(Act::Moved {
+        line: LineId(pump.0),
+        from: Account::Bench,
+        to: Account::Missing,
+        n: 1,
+        reason: "not on the shelf".to_owned(),
+    });
+    let back = access::back(b.job());
+    let handy = access::handy(b.job(), &back, &access::Pace::of(&b.book, &b.at_work()));
+    assert_eq!(handy.order, [Target::Part(free)]);
+    let held: Vec<_> = handy
+        .held
+        .iter()
+        .map(|it| (it.by, it.acts.clone()))
+        .collect();
+    assert_eq!(
+        held,
+        [(
+            Some(Wait::Lost(pump)),
+            vec![Target::Part(pump), Target::Part(guard)]
+        )]
+    );
+    let page = view::put_back_page(&b.book, at(&b), &b.at_work());
+    assert!(page.held[0].by.contains("pump"), "{:?}", page.held);
+}
