@@ -101,8 +101,6 @@ test("two out and three only slackened owe five places; a union bolt its washers
   await it.sheet(/^Place 2/);
   await it.act("It broke", "Broke: 1 × M8 x 30");
   await it.noSheet();
-  // Once it is the turn of what broke, a tap there does not say that its thread is whole.
-  await press(page.locator(".main-act .button--main"));
   await page.getByRole("button", { name: /^2 broke/ }).waitFor();
   assert.equal(await page.getByRole("button", { name: /^2 broke/ }).isDisabled(), true);
   assert.equal(await page.getByRole("button", { name: "Thread 2 repaired" }).count(), 1);
@@ -240,7 +238,7 @@ test("found though misspelt, by a tag of another job, by a mark on a photo; and 
   await it.tap("Set a mark");
   await page.getByRole("button", { name: "Tap the photo where it is" }).waitFor();
   await page.locator(".photo__image").first().tap();
-  await it.sheet("Mark 1");
+  await it.sheet("What the mark shows");
   await it.act(/^3 × M6 x 20|M6 x 20/, "Mark 1");
   await it.noSheet();
   await it.tap(/^1: .*M6 x 20/);

@@ -31,15 +31,15 @@ pub fn fixing(job: &Job, id: FixingId, it: &Fixing, owed: &mut Vec<Owed>) {
     };
     add(
         Rule::StartFasteners,
-        which(it, |p| p.state == PlaceState::Open),
+        which(it, &|p| p.state == PlaceState::Open),
     );
     add(
         Rule::RepairPlace,
-        which(it, |p| p.state == PlaceState::Broken),
+        which(it, &|p| p.state == PlaceState::Broken),
     );
     add(
         Rule::Tighten,
-        which(it, |p| {
+        which(it, &|p| {
             matches!(
                 p.state,
                 PlaceState::Started
@@ -50,16 +50,19 @@ pub fn fixing(job: &Job, id: FixingId, it: &Fixing, owed: &mut Vec<Owed>) {
         }),
     );
     if it.round_owed() {
-        add(Rule::LastRound, which(it, |p| p.state >= PlaceState::Final));
+        add(
+            Rule::LastRound,
+            which(it, &|p| p.state >= PlaceState::Final),
+        );
     }
     add(
         Rule::Doubtful,
-        which(it, |p| p.state == PlaceState::Doubtful),
+        which(it, &|p| p.state == PlaceState::Doubtful),
     );
     if it.detail.safety {
         add(
             Rule::IndependentCheck,
-            which(it, |p| p.state == PlaceState::Final),
+            which(it, &|p| p.state == PlaceState::Final),
         );
     }
     // Final says that the whole stack is clamped.
@@ -70,18 +73,18 @@ pub fn fixing(job: &Job, id: FixingId, it: &Fixing, owed: &mut Vec<Owed>) {
     {
         add(
             Rule::FinalTooEarly,
-            which(it, |p| p.state >= PlaceState::Final),
+            which(it, &|p| p.state >= PlaceState::Final),
         );
     }
     add(
         Rule::NotNew,
-        which(it, |p| {
+        which(it, &|p| {
             p.holds.is_some_and(|h| h == it.old && h != it.wants)
         }),
     );
     add(
         Rule::WrongThing,
-        which(it, |p| {
+        which(it, &|p| {
             p.holds
                 .is_some_and(|h| h != it.wants && h != it.old && !alike(job, it, h))
         }),
@@ -161,8 +164,8 @@ fn against_hole(job: &Job, id: FixingId, it: &Fixing, owed: &mut Vec<Owed>) {
     let little =
         |p: &Place| p.state >= PlaceState::Final && verdict(p).is_some_and(HoleVerdict::too_little);
     for (rule, places) in [
-        (Rule::WouldBottom, which(it, bottoms)),
-        (Rule::HoldsTooLittle, which(it, little)),
+        (Rule::WouldBottom, which(it, &bottoms)),
+        (Rule::HoldsTooLittle, which(it, &little)),
     ] {
         if !places.is_empty() {
             owed.push(Owed {
@@ -185,7 +188,8 @@ fn alike(job: &Job, fixing: &Fixing, line: LineId) -> bool {
     })
 }
 
-fn which(fixing: &Fixing, f: impl Fn(&Place) -> bool) -> Vec<u16> {
+/// By address: there are a dozen of them, and each would be a loop of its own.
+fn which(fixing: &Fixing, f: &dyn Fn(&Place) -> bool) -> Vec<u16> {
     (0_u16..)
         .zip(&fixing.places)
         .filter(|(_, p)| f(p))

@@ -15,6 +15,8 @@ use countback_core::journal::*;
 use countback_core::view::{self, PartPage};
 use yew::prelude::*;
 
+use super::take_off::connection::ConnectionSheet;
+use super::take_off::draft::DraftConnection;
 use super::{cautions, lost};
 use crate::app::{Along, Desk, Told, the_desk};
 use crate::kit::{
@@ -36,6 +38,8 @@ enum Over {
     Way,
     More,
     Words,
+    /// A hose or plug that was forgotten.
+    Hose,
     /// Into another bag, by the row.
     Bag(usize),
     Count(LineId),
@@ -139,6 +143,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             about: Target::Part(page.id),
             onclose: close.clone()
         }),
+        Over::Hose => hose(&desk, &job, &page, close.clone()),
         Over::Count(line) => part!(super::counting::CountSheet {
             job: job.clone(),
             line,
@@ -162,6 +167,7 @@ fn use_part_screen(props: &PartScreen) -> Html {
             { part!(joints::Items { job: job.clone(), items: page.items.clone(), treatments: page.treatments.clone() }) }
             { part!(joints::Fixings { job: job.clone(), fixings: page.fixings.clone() }) }
             { part!(joints::Connections { job: job.clone(), connections: page.connections.clone(), runs_by: page.runs_by.clone() }) }
+            { part!(Button { label: "Another hose or plug", icon: Icon::Hose, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Hose)) } }) }
             { part!(joints::Findings { job: job.clone(), findings: page.findings.clone() }) }
             { part!(Button { label: "Way in: the least to take off", icon: Icon::Find, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Way)) } }) }
             { part!(Button { label: "Put words right", icon: Icon::Edit, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: { let over = over.clone(); Callback::from(move |()| over.set(Over::Words)) } }) }
@@ -206,6 +212,35 @@ fn photos(desk: &Desk, job: &AttrValue, page: &PartPage) -> Html {
         title: "Photos",
         count: page.photos.len().to_string(),
         children: shots
+    })
+}
+
+/// A hose or plug that was forgotten is filled in as at taking off, and logged
+/// by itself.
+fn hose(desk: &Desk, job: &AttrValue, page: &PartPage, onclose: Callback<()>) -> Html {
+    let Some(offered) = add::page(desk, job, page.id) else {
+        return html! {};
+    };
+    let ondone = {
+        let (desk, job, part) = (desk.clone(), job.clone(), page.id);
+        Callback::from(move |it: Option<DraftConnection>| {
+            if let Some(it) = it {
+                desk.tell(&job, it.command(part));
+            }
+        })
+    };
+    part!(ConnectionSheet {
+        job: job.clone(),
+        next_tag: offered.tag,
+        taken: Vec::new(),
+        part: page.name.clone(),
+        parts_off: offered.parts_off,
+        parts: offered.parts,
+        connection: None,
+        to: Some(page.id),
+        onchange: Callback::noop(),
+        ondone: ondone,
+        onclose: onclose
     })
 }
 

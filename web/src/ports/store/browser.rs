@@ -124,7 +124,7 @@ impl BrowserStore {
     /// Writes a word and reads it back: when that fails, nothing will be kept and the person must
     /// know.
     pub async fn write_and_read_back(&self) -> Result<(), Fault> {
-        let text = js_sys::Date::now().to_string();
+        let text = (js_sys::Date::now() as u64).to_string();
         self.put_setting(WRITE_TEST, &text).await?;
         if self.setting(WRITE_TEST).await? == Some(text) {
             Ok(())

@@ -10,8 +10,6 @@ use yew::prelude::*;
 
 use super::super::cautions;
 use super::super::pick::Pick;
-use super::super::take_off::connection::ConnectionSheet;
-use super::super::take_off::draft::DraftConnection;
 use super::super::take_off::{DraftTreatment, treat};
 use super::add_size;
 use crate::app::Desk;
@@ -26,7 +24,6 @@ use crate::router;
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum What {
     Fastener,
-    Connection,
     Item,
     Opening,
     /// Sealant, lubricant or thread-locker, owed when it goes back.
@@ -167,7 +164,6 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
     let now = &form.now;
     let (title, fields) = match now.what {
         What::Fastener => ("Another fastener", add_size::fastener(form)),
-        What::Connection => return hose(form, onclose),
         What::Item => ("A gasket or seal", item(form)),
         What::Opening => ("A port laid open", opening(form)),
         What::Treatment => ("Something to put on", treatment(form)),
@@ -210,29 +206,6 @@ pub fn sheet(form: &Form, onclose: Callback<()>) -> Html {
     })
 }
 
-/// A hose or plug is filled in as at taking off, and logged by itself.
-fn hose(form: &Form, onclose: Callback<()>) -> Html {
-    let (desk, job, part) = (form.desk.clone(), form.job.clone(), form.part);
-    let ondone = Callback::from(move |it: Option<DraftConnection>| {
-        if let Some(it) = it {
-            desk.tell(&job, it.command(part));
-        }
-    });
-    part!(ConnectionSheet {
-        job: form.job.clone(),
-        next_tag: form.page.tag.clone(),
-        taken: Vec::new(),
-        part: form.part_name.clone(),
-        parts_off: form.page.parts_off.clone(),
-        parts: form.page.parts.clone(),
-        connection: None,
-        to: Some(part),
-        onchange: Callback::noop(),
-        ondone: ondone,
-        onclose: onclose
-    })
-}
-
 /// What is asked for, or what is still missing.
 fn command(form: &Form) -> Result<Command, &'static str> {
     let now = &form.now;
@@ -244,7 +217,6 @@ fn command(form: &Form) -> Result<Command, &'static str> {
     match now.what {
         What::Fastener => add_size::fastener_command(form),
         What::Brings => add_size::brings_command(form),
-        What::Connection => Err("Say what it is"),
         What::Item => Ok(Command::Record(Act::ItemRemoved(ItemRemoved {
             kind: at(&ITEMS, now.kind).unwrap_or(ItemKind::Other),
             name: named("Give it a name")?,
@@ -382,7 +354,6 @@ pub fn offers(placed: bool, press: impl Fn(What) -> Callback<()>) -> Html {
         { part!(Section { title: "Forgotten when it came off", children: html! {
             <div class="pair">
                 { button(What::Fastener, "Another fastener", Icon::Bolt) }
-                { button(What::Connection, "Another hose or plug", Icon::Hose) }
                 { button(What::Item, "A gasket or seal", Icon::Gasket) }
                 { button(What::Opening, "A port laid open", Icon::Droplet) }
                 if !placed { { button(What::Treatment, "Something to put on", Icon::Cure) } }
