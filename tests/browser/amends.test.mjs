@@ -48,7 +48,7 @@ test("what was logged is put right, bagged elsewhere, left empty, and taken out 
   await it.title("cover");
 
   // Into a bag with a code that is written on it.
-  await it.tap(/^Into another bag/);
+  await it.tap(/^Move .*bolt/);
   await it.sheet("Into another bag");
   await press(page.getByRole("dialog").getByRole("group", { name: "They lie in" }).getByRole("button", { name: "A new bag" }));
   await page.getByText("Write this on the bag.").waitFor();

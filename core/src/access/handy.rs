@@ -115,6 +115,11 @@ pub fn handy(job: &Job, back: &Back, pace: &Pace) -> Handy {
     // which what comes first is in front.
     edges.sort_unstable_by_key(|it| it.after);
     for edge in &edges {
+        // Only by choice after it: it can be done all the same.
+        let after = acts.get(edge.after as usize);
+        if after.is_some_and(|act| act.stand == Stand::Now) {
+            continue;
+        }
         let stuck = free.get(edge.before as usize) == Some(&false);
         if let Some(after) = free.get_mut(edge.after as usize) {
             *after &= !stuck;

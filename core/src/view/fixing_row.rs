@@ -1,5 +1,6 @@
 //! A fixing on the page of its part: its count, and the one act that comes next.
 use super::At;
+use crate::access;
 use crate::job::{Fixing, Job, PartState, PlaceState, lies_under};
 use crate::journal::*;
 use crate::words::{self, Names};
@@ -71,6 +72,8 @@ pub struct FixingRow {
     pub also: Vec<String>,
     pub next: NextAct,
     pub short: u32,
+    /// What it still owes though all are in and fast, in a few words each.
+    pub lacks: Vec<&'static str>,
     /// Why its hole is to be measured again; empty where it need not be.
     pub hole_old: String,
 }
@@ -140,6 +143,13 @@ pub fn fixing_row(job: &Job, id: FixingId, page: Option<PartId>, at: At) -> Opti
             .map(|&p| words::name(job, Target::Part(p)))
             .collect(),
         next: next_act(job, id, it, at),
+        lacks: match it.finished() {
+            true => access::lacking(job, Target::Fixing(id))
+                .into_iter()
+                .map(words::lacks)
+                .collect(),
+            false => Vec::new(),
+        },
         short: job.short_of(it),
         hole_old: it.hole_old().map_or_else(String::new, |(what, _)| {
             words::hole_old(&words::name(job, what))

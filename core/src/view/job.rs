@@ -308,7 +308,10 @@ pub fn job_rest(book: &Book, at: At) -> JobRest {
                 care(
                     job,
                     Target::Stray(id),
-                    s.reason.clone(),
+                    match s.reason.is_empty() && s.settled {
+                        true => "it is known where it belongs".to_owned(),
+                        false => s.reason.clone(),
+                    },
                     s.settled,
                     CareAct::Other,
                 )

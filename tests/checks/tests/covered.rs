@@ -87,6 +87,8 @@ fn a_last_round_is_made_before_a_part_goes_over_it() {
     let page = view::put_back_page(&b.book, at(&b), &b.at_work());
     assert!(!page.all_back);
     assert_eq!(page.next.map(|it| it.what), Some(Target::Part(pump)));
+    let row = view::fixing_row(b.job(), fixing, None, at(&b)).unwrap();
+    assert_eq!(row.lacks, ["last round owed"]);
     buries(&mut b, guard, Target::Fixing(fixing));
 }
 

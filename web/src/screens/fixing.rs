@@ -200,7 +200,10 @@ fn photos(desk: &Desk, job: &AttrValue, page: &FixingPage) -> Html {
 fn head(page: &FixingPage) -> Html {
     let f = &page.row;
     let (state, word) = match f.next {
-        NextAct::Done => (Standing::Settled, "all final"),
+        NextAct::Done => match f.lacks.first() {
+            None => (Standing::Settled, "all final"),
+            Some(lacks) => (Standing::Owed, *lacks),
+        },
         NextAct::Repair => (Standing::Danger, "repair first"),
         NextAct::PartFirst => (Standing::Blocked, "its part is off"),
         NextAct::Wait { .. } => (Standing::Blocked, "waits"),

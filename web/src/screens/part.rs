@@ -281,7 +281,7 @@ fn containers(page: &PartPage, over: &State<Over>) -> Html {
                     let open = |to: Over| { let over = over.clone(); Callback::from(move |()| over.set(to.clone())) };
                     let others = if c.others == 0 { String::new() } else { format!("{}{} for other parts stay in it.", if c.where_.is_empty() { "" } else { ". " }, c.others) };
                     html! { { part!(ListRow { what: format!("{} × {}", c.n, c.what), lead: Icon::Bag, tag: (!c.tag.is_empty()).then(|| AttrValue::from(c.tag.clone())), lies: format!("{}{others}", c.where_), children: html! { <>
-                        { part!(Button { label: "Into another bag", about: c.what.clone(), kind: ButtonKind::Quiet, icon: Icon::Bag, onpress: open(Over::Bag(at)) }) }
+                        { part!(Button { label: "Move", about: c.what.clone(), kind: ButtonKind::Quiet, icon: Icon::Bag, onpress: open(Over::Bag(at)) }) }
                         { part!(Button { label: "Count", about: c.what.clone(), kind: ButtonKind::Quiet, icon: Icon::Balance, onpress: open(Over::Count(c.line)) }) }
                     </> } }) } }
                 }) }

@@ -57,7 +57,7 @@ fn fixing_card(props: &FixingCard) -> Html {
     }
     .href();
     let state = match f.next {
-        NextAct::Done => Standing::Settled,
+        NextAct::Done if f.lacks.is_empty() => Standing::Settled,
         NextAct::Wait { .. } | NextAct::PartFirst => Standing::Blocked,
         NextAct::Repair => Standing::Danger,
         _ => Standing::Owed,
@@ -141,6 +141,7 @@ fn fixing_card(props: &FixingCard) -> Html {
             </div>
             if f.n_in != f.n_final { <p class="joint__note">{ format!("{} of {} in, {} final", f.n_in, f.n, f.n_final) }</p> }
             { for lines.into_iter().map(|l| html! { <p class="joint__note">{ l }</p> }) }
+            { for f.lacks.iter().map(|l| html! { <p class="joint__note strong">{ format!("Still: {l}") }</p> }) }
             if !f.hole_old.is_empty() { <p class="joint__note strong">{ f.hole_old.clone() }</p> }
             if !f.from.is_empty() { <p class="joint__note">{ f.from.iter().map(|(at, n)| format!("{n} {at}")).collect::<Vec<_>>().join(", ") }</p> }
             if f.inspect { { part!(Button { label: "Looked at, all good", about: f.title.clone(), face: ButtonFace::Wide, icon: Icon::Eye, onpress: tell(Command::Record(Act::LookedAt { fixing: id })) }) } }
