@@ -1,13 +1,16 @@
 //! Whether a thing is back and finished.
 use crate::audit::{self, Rule};
 use crate::debts;
-use crate::job::{Fixing, Job, PartState, Place, PlaceState};
+use crate::job::{Fixing, Job, Part, PartState, Place, PlaceState};
 use crate::journal::*;
 
 /// Back, fast, joined and renewed, as far as it can be before running: it owes
 /// nothing by itself that has to be reached, or what it owes was accepted by
 /// name and reason.
 pub fn settled(job: &Job, what: Target) -> bool {
+    // Where nothing was accepted, what is plainly unfinished is not settled: asked
+    // first, as it is asked often.
+    let accepts = !job.exceptions.is_empty();
     match what {
         Target::Part(id) => job.parts.get(id).is_none_or(|part| {
             part.state == PartState::LeftOff
@@ -21,14 +24,14 @@ pub fn settled(job: &Job, what: Target) -> bool {
                     && own(part).all(|what| settled(job, what)))
         }),
         Target::Fixing(id) => job.fixings.get(id).is_none_or(|it| {
-            // What is not finished owes that at least: asked first, as it is
-            // asked often.
-            (it.finished() || !job.exceptions.is_empty())
-                && owes_nothing(job, what)
+            (it.finished() || accepts)
+                && (plain(job, it) || owes_nothing(job, what))
                 && (it.wanted() == 0 || lies_with(it).all(|what| settled(job, what)))
         }),
         Target::End(id) => job.end(id).is_none_or(|it| {
-            owes_nothing(job, what) && it.items.iter().all(|&i| settled(job, Target::Item(i)))
+            let plain = it.state.finished() && it.sure && !it.safety && it.elsewhere.is_none();
+            (plain || ((it.state.finished() || accepts) && owes_nothing(job, what)))
+                && it.items.iter().all(|&i| settled(job, Target::Item(i)))
         }),
         Target::Connection(id) => [Side::A, Side::B].into_iter().all(|side| {
             settled(
@@ -39,7 +42,18 @@ pub fn settled(job: &Job, what: Target) -> bool {
                 }),
             )
         }),
-        Target::Item(_) | Target::Treatment(_) | Target::Finding(_) => owes_nothing(job, what),
+        Target::Item(id) => job
+            .items
+            .get(id)
+            .is_none_or(|it| (it.finished() && it.sure) || (accepts && owes_nothing(job, what))),
+        Target::Treatment(id) => job
+            .treatments
+            .get(id)
+            .is_none_or(|it| (it.applied.is_some() && it.sure) || owes_nothing(job, what)),
+        Target::Finding(id) => job.findings.get(id).is_none_or(|it| {
+            let done = it.decision.is_some() && !it.work_owed();
+            done || (accepts && owes_nothing(job, what))
+        }),
         Target::Inside(id) => job.insides.get(id).is_none_or(|it| it.n_in == 0),
         Target::Opening(id) => job
             .openings
@@ -69,6 +83,28 @@ pub fn lacking(job: &Job, what: Target) -> Vec<Rule> {
     let owed = debts::of(job, what).into_iter();
     let open = owed.filter(|it| it.rule != Rule::IndependentCheck && !audit::accepted(job, it));
     open.map(|it| it.rule).collect()
+}
+
+/// All in and fast, and nothing about it of which anything could be owed: most
+/// fixings are so, and are told without working out what they owe.
+fn plain(job: &Job, it: &Fixing) -> bool {
+    let off = |p: &PartId| job.parts.get(*p).is_some_and(Part::off);
+    it.finished()
+        && it.sure
+        && it.reuse == Reuse::Reuse
+        && it.wants == it.old
+        && it.extras.is_empty()
+        && it.strange.is_empty()
+        && !it.detail.safety
+        && it.hole.is_none()
+        && it.last_round != Some(true)
+        && it.spec.text.is_empty()
+        && !it.detail.by_angle()
+        && it
+            .places
+            .iter()
+            .all(|p| p.holds.is_none_or(|h| h == it.wants))
+        && !it.parts.iter().any(off)
 }
 
 fn owes_nothing(job: &Job, what: Target) -> bool {
