@@ -35,7 +35,13 @@ impl Audit {
 /// Whether an exception with a name and a reason covers it.
 pub fn accepted(job: &Job, owed: &Owed) -> bool {
     let last = job.exceptions.iter().rfind(|e| e.owed == owed.key());
-    owed.rule.can_be_excepted() && last.is_some_and(|e| e.up_to.is_none_or(|n| owed.n <= n))
+    last.is_some_and(|it| covers(it, owed))
+}
+
+/// Whether this exception, made of the same thing owed, covers as many as there
+/// are now.
+fn covers(it: &Excepted, owed: &Owed) -> bool {
+    owed.rule.can_be_excepted() && it.up_to.is_none_or(|n| owed.n <= n)
 }
 
 /// Audits the job as it stands at `now` (ms since 1970).
@@ -49,9 +55,7 @@ pub fn audit(job: &Job, now: i64) -> Audit {
     let mut excepted = Vec::new();
     for owed in lines {
         match covered.get(&owed.key()) {
-            Some(&exception)
-                if owed.rule.can_be_excepted() && exception.up_to.is_none_or(|n| owed.n <= n) =>
-            {
+            Some(&exception) if covers(exception, &owed) => {
                 excepted.push((owed, exception.clone()));
             }
             _ => open.push(owed),
