@@ -68,7 +68,7 @@ fn use_empty(props: &Empty) -> Html {
     };
     let why = match typed.trim().is_empty() {
         true => Readiness::Blocked("Say why, above".into()),
-        false => which.clone(),
+        false => which,
     };
     let oninput = {
         let typed = typed.clone();
@@ -85,7 +85,9 @@ fn use_empty(props: &Empty) -> Html {
         { part!(Sheet { title: "Stays empty, by decision", onclose: ask.onclose.clone(), foot: foot, children: html! { <>
             <p>{ format!("{} of {}. Its fasteners are counted as left off, and the record says who decided it. Where lives hang on it, the maker's word comes first.", ask.page.row.title, ask.page.of) }</p>
             { part!(ChipRow::<u32> { label: "Which place", items: places, onpress: pick }) }
-            { for REASONS.iter().map(|&why| part!(Button { label: why, face: ButtonFace::Wide, readiness: which.clone(), onpress: say(why.to_owned()) })) }
+            if !picked.is_empty() {
+                { for REASONS.iter().map(|&why| part!(Button { label: why, face: ButtonFace::Wide, onpress: say(why.to_owned()) })) }
+            }
             { part!(TextField { label: "Why, in words", value: (*typed).clone(), oninput: oninput }) }
         </> } }) }
     }
