@@ -74,6 +74,13 @@ test("what was logged is put right, bagged elsewhere, left empty, and taken out 
   await look("also");
   await it.act("bracket", "Also holds bracket");
   await it.noSheet();
+  await it.tap("A washer or the like came with each");
+  await it.sheet("More came with each");
+  await it.tap("Spacer");
+  await it.tap("Washer");
+  await look("more");
+  await it.act("Add it", "With each came");
+  await it.noSheet();
   await it.tap("A place stays empty, by decision");
   await it.sheet("Stays empty, by decision");
   await it.tap("7");

@@ -258,23 +258,23 @@ fn wait_for(job: &Job, id: FixingId) -> Option<Wait> {
     let fixing = job.fixings.get(id)?;
     let unfinished =
         |p: &Place| (p.state.filled() && !p.state.finished()) || p.state == PlaceState::Broken;
-    let short = job.short_of(fixing);
+    let (short, want) = job.cannot_fill(id, fixing);
     let stuck =
         short > 0 && short == job.open_places(fixing) && fixing.count_where(unfinished) == 0;
     let to_buy = |&&i: &&ItemId| job.items.get(i).is_some_and(|i| i.to_buy() > 0);
     match fixing.items.iter().find(to_buy) {
         Some(&item) => Some(Wait::Delivery(Want::Item(item))),
-        None => stuck.then_some(Wait::Delivery(Want::Fixing(id))),
+        None => stuck.then_some(Wait::Delivery(want)),
     }
 }
 
 /// All that is left of a fixing to put in is not to hand. Nothing of it is
 /// tightened until the last is in, so it waits, however many are.
 fn rest_short(job: &Job, id: FixingId, fixing: &Fixing) -> Option<Wait> {
-    let short = job.short_of(fixing);
+    let (short, want) = job.cannot_fill(id, fixing);
     let broken = fixing.count_where(|p| p.state == PlaceState::Broken) > 0;
     let rest = short > 0 && short == job.open_places(fixing) && !broken;
-    rest.then_some(Wait::Delivery(Want::Fixing(id)))
+    rest.then_some(Wait::Delivery(want))
 }
 
 /// What a thing on a part waits for that no hand can hurry.

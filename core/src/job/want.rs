@@ -44,6 +44,28 @@ impl Job {
         self.open_places(fixing).saturating_sub(loose)
     }
 
+    /// How many of a line of washers and the like are lacking and not to hand.
+    pub fn short_of_extra(&self, id: FixingId, fixing: &Fixing, line: LineId) -> u32 {
+        let loose = self.lines.get(line).map_or(0, Line::loose);
+        let lacking = self.extras_lacking(id, fixing, line).unwrap_or(0);
+        lacking.saturating_sub(loose)
+    }
+
+    /// How many open places of a fixing cannot be filled with what is to hand,
+    /// and what they are short of most: its fasteners, or what goes with each.
+    pub fn cannot_fill(&self, id: FixingId, fixing: &Fixing) -> (u32, Want) {
+        let open = self.open_places(fixing);
+        let mut most = (self.short_of(fixing), Want::Fixing(id));
+        for (line, extra) in &fixing.extras {
+            let short = self.short_of_extra(id, fixing, *line);
+            let places = short.div_ceil(u32::from(extra.per_place).max(1)).min(open);
+            if places > most.0 {
+                most = (places, Want::Extra(*line));
+            }
+        }
+        most
+    }
+
     /// Everything that must be bought, in order of coming up.
     pub fn to_buy(&self) -> Vec<ToBuy> {
         let items = self
@@ -65,6 +87,18 @@ impl Job {
                 on: Target::Fixing(id),
             })
         });
+        let extras = self.fixings.iter().flat_map(|(id, it)| {
+            it.extras.iter().filter_map(move |(line, _)| {
+                let n = self.short_of_extra(id, it, *line);
+                let row = self.lines.get(*line).filter(|_| n > 0)?;
+                Some(ToBuy {
+                    want: Want::Extra(*line),
+                    n,
+                    on_order: row.ordered.saturating_sub(row.new_stock),
+                    on: Target::Fixing(id),
+                })
+            })
+        });
         let lines = self
             .buys
             .iter()
@@ -75,6 +109,6 @@ impl Job {
                 on_order: it.ordered.saturating_sub(it.arrived),
                 on: it.on,
             });
-        items.chain(fixings).chain(lines).collect()
+        items.chain(fixings).chain(extras).chain(lines).collect()
     }
 }

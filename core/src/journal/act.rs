@@ -73,6 +73,15 @@ pub enum Act {
         fixing: FixingId,
         part: PartId,
     },
+    /// Found later that washers, spacers, shims or studs go with its fasteners:
+    /// so many for each place that wants some. At `under` places they are in; the
+    /// rest lies at `to`.
+    ExtraAdded {
+        fixing: FixingId,
+        extra: Extra,
+        under: u16,
+        to: Account,
+    },
     FastenersUndone {
         fixing: FixingId,
         places: Vec<u16>,

@@ -401,6 +401,8 @@ pub enum Want {
     Item(ItemId),
     /// New fasteners of a fixing that takes new ones.
     Fixing(FixingId),
+    /// Washers and the like of a fixing that are lost or scrap.
+    Extra(LineId),
     /// A line the person wrote, or a part to renew.
     Line(BuyId),
 }

@@ -28,6 +28,8 @@ pub struct Line {
     pub declared: u32,
     /// How many came new since.
     pub new_stock: u32,
+    /// How many were ordered, where the line itself is what is bought.
+    pub ordered: u32,
     /// Never holds an account with nothing in it.
     at: Vec<(Account, u32)>,
 }
@@ -52,6 +54,7 @@ impl Line {
             thing,
             declared,
             new_stock: 0,
+            ordered: 0,
             at,
         }
     }

@@ -8,7 +8,7 @@ use super::part::{ContainerShare, TreatmentRow, fixing_shares, treatment_row};
 use super::photo::{PhotoRow, photo_rows};
 use super::tighten::{SelfLocking, put_on, self_locking, surface};
 use crate::fastener::common_items::{self, Basis, reuse_of};
-use crate::fastener::{FastenerKind, FastenerSpec};
+use crate::fastener::{FastenerKind, FastenerSpec, Thread};
 use crate::job::{Book, Fixing, Job, PlaceState};
 use crate::journal::*;
 use crate::ledger::Thing;
@@ -110,6 +110,8 @@ pub struct FixingPage {
     pub open: Vec<(u16, u16)>,
     /// Places that can be left empty by decision: index and number.
     pub may_stay_empty: Vec<(u16, u16)>,
+    /// Where washers lie that are said later to have come with it.
+    pub more: More,
     /// Parts that it is not known to hold, the last off first.
     pub others: Vec<Choice>,
     /// Other fasteners that lie loose, the same part's first.
@@ -183,10 +185,51 @@ pub fn fixing_page(book: &Book, id: FixingId, at: At) -> Option<FixingPage> {
             .collect(),
         open: places(it, |s| s == PlaceState::Open),
         may_stay_empty: places(it, |s| matches!(s, PlaceState::Open | PlaceState::Broken)),
+        more: more(job, it),
         others: choices::others(job, &it.parts),
         offered: offered(job, it),
         offered_extras: offered_extras(job, id, it),
     })
+}
+
+/// What is taken for so of washers and the like that are remembered later.
+#[derive(Clone, Debug, PartialEq)]
+pub struct More {
+    /// Where those lie that are not in.
+    pub to: Account,
+    /// The same in words.
+    pub lies: String,
+    /// Places that were only slackened: theirs never came out.
+    pub under: u16,
+    /// Places with a fastener in them.
+    pub filled: u16,
+    /// "of 4 fasteners that are in".
+    pub of: String,
+}
+
+fn more(job: &Job, it: &Fixing) -> More {
+    let with = job.lines.get(it.old).map(|l| l.loose_at());
+    let with = with.and_then(|at| at.first().map(|a| a.0));
+    let bag = it.bag.map(Account::Container);
+    let to = with.or(bag).unwrap_or(Account::Bench);
+    let count = |state: fn(PlaceState) -> bool| it.count_where(|p| state(p.state)) as u16;
+    let filled = count(|s| s.filled());
+    More {
+        lies: format!("The others lie {}.", words::lying(job, to)),
+        to,
+        under: count(|s| s == PlaceState::Slackened),
+        filled,
+        of: format!("of {filled} {} that are in", it.spec.kind.words()),
+    }
+}
+
+/// A washer, spacer, shim or stud that came with fasteners of this thread.
+pub fn came_with(kind: FastenerKind, thread: Option<Thread>) -> FastenerSpec {
+    let threaded = matches!(kind, FastenerKind::Washer | FastenerKind::Stud);
+    FastenerSpec {
+        thread: thread.filter(|_| threaded),
+        ..FastenerSpec::of(kind)
+    }
 }
 
 /// Places in such a state: index and number.

@@ -195,10 +195,13 @@ fn next_act(job: &Job, id: FixingId, it: &Fixing, at: At) -> NextAct {
         if extras_out {
             return NextAct::FitExtras;
         }
-        let short = job.short_of(it).min(u32::from(u16::MAX)) as u16;
-        return match open.saturating_sub(short) {
+        let (short, want) = job.cannot_fill(id, it);
+        return match open.saturating_sub(short.min(u32::from(u16::MAX)) as u16) {
             0 => NextAct::Wait {
-                text: words::not_to_hand(it.spec.kind, open),
+                text: match want {
+                    Want::Extra(line) => words::not_to_hand(kind_of(job, line), open),
+                    _ => words::not_to_hand(it.spec.kind, open),
+                },
             },
             n => NextAct::Start { n },
         };
@@ -260,4 +263,12 @@ fn next_act(job: &Job, id: FixingId, it: &Fixing, at: At) -> NextAct {
         Tight::Stage(reached as u8 + 1)
     };
     NextAct::Tighten { to, value, text }
+}
+
+/// Of what kind a line of washers and the like is.
+fn kind_of(job: &Job, line: LineId) -> crate::fastener::FastenerKind {
+    match job.lines.get(line).map(|l| &l.thing) {
+        Some(crate::ledger::Thing::Extra(spec)) => spec.kind,
+        _ => crate::fastener::FastenerKind::Washer,
+    }
 }

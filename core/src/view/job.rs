@@ -339,6 +339,10 @@ pub(super) fn buy_text(job: &Job, want: Want) -> String {
             .get(id)
             .map(|i| format!("{} {}", i.name, i.size).trim().to_owned()),
         Want::Fixing(id) => job.fixings.get(id).map(|f| f.spec.label()),
+        Want::Extra(id) => job.lines.get(id).and_then(|l| match &l.thing {
+            crate::ledger::Thing::Extra(spec) => Some(spec.label()),
+            _ => None,
+        }),
         Want::Line(id) => job.buys.get(id).map(|b| b.what.clone()),
     }
     .unwrap_or_default()
@@ -347,11 +351,14 @@ pub(super) fn buy_text(job: &Job, want: Want) -> String {
 pub(super) fn buy_for(job: &Job, want: Want, on: Target) -> String {
     match want {
         Want::Item(id) => job.items.get(id).map(|i| words::name(job, i.on)),
-        Want::Fixing(id) => job
-            .fixings
-            .get(id)
-            .and_then(|f| f.parts.first())
-            .map(|&p| words::name(job, Target::Part(p))),
+        Want::Fixing(_) | Want::Extra(_) => match on {
+            Target::Fixing(id) => job
+                .fixings
+                .get(id)
+                .and_then(|f| f.parts.first())
+                .map(|&p| words::name(job, Target::Part(p))),
+            _ => None,
+        },
         Want::Line(_) => Some(words::name(job, on)),
     }
     .unwrap_or_default()

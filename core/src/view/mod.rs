@@ -38,7 +38,7 @@ pub use choices::{Choice, narrowed, needed};
 pub use count::{LineCount, line_count, lines_short, openings, stray_fits};
 pub use due::{CureRow, DuePage, DueRow, MeterAsk, check_is_due, due_page, meter_ask};
 pub use fixing_page::{
-    FixingPage, HoleText, ReuseText, SizeRow, StageText, fixing_page, hole_text,
+    FixingPage, HoleText, More, ReuseText, SizeRow, StageText, came_with, fixing_page, hole_text,
 };
 pub use fixing_row::{ExtraRow, FixingRow, NextAct, PlaceCell, fixing_row};
 pub use fluid::{

@@ -49,6 +49,14 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
         Act::AlsoHolds { fixing, part: p } => {
             format!("Also holds {}: {}", part(*p), of(Target::Fixing(*fixing)))
         }
+        Act::ExtraAdded { fixing, extra, .. } => {
+            let each = match extra.per_place {
+                1 => String::new(),
+                n => format!("{n} × "),
+            };
+            let (spec, on) = (extra.spec.label(), of(Target::Fixing(*fixing)));
+            format!("With each came {each}{spec}: {on}")
+        }
         Act::Named {
             what: what @ Target::Fixing(_),
             name,
@@ -385,6 +393,7 @@ pub fn want_target(want: Want) -> Target {
     match want {
         Want::Item(id) => Target::Item(id),
         Want::Fixing(id) => Target::Fixing(id),
+        Want::Extra(id) => Target::Line(id),
         Want::Line(id) => Target::Buy(id),
     }
 }

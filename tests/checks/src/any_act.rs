@@ -305,10 +305,15 @@ fn route() -> Any<Route> {
     with!(kind in kind, part in option::of(id()), text in text() => Route { kind, part, text })
 }
 
+fn extra() -> Any<Extra> {
+    with!(spec in any_spec(), per_place in any::<u8>() => Extra { spec, per_place })
+}
+
 fn want() -> Any<Want> {
     prop_oneof![
         id().prop_map(Want::Item),
         id().prop_map(Want::Fixing),
+        id().prop_map(Want::Extra),
         id().prop_map(Want::Line)
     ]
     .boxed()
@@ -365,10 +370,9 @@ fn part_off() -> Any<PartOff> {
 }
 
 fn fixing_undone() -> Any<FixingUndone> {
-    let extra = with!(spec in any_spec(), per_place in any::<u8>() => Extra { spec, per_place });
     with!(
         parts in vec(id(), 0..3), spec in any_spec(), place in text(), numbers in places(), count in any::<u16>(),
-        slackened in any::<u16>(), found_empty in any::<u16>(), extras in vec(extra, 0..3), reuse in reuse(),
+        slackened in any::<u16>(), found_empty in any::<u16>(), extras in vec(extra(), 0..3), reuse in reuse(),
         detail in detail(), to in vec((account(), any::<u16>()), 0..3)
         => FixingUndone { parts, spec, place, numbers, count, slackened, found_empty, extras, reuse, detail, to }
     )
@@ -485,6 +489,7 @@ pub fn each_act() -> Vec<Any<Act>> {
             .boxed(),
         with!(fixing in id(), detail in detail() => Act::FixingDescribed { fixing, detail }),
         with!(fixing in id(), part in id() => Act::AlsoHolds { fixing, part }),
+        with!(fixing in id(), extra in extra(), under in any::<u16>(), to in account() => Act::ExtraAdded { fixing, extra, under, to }),
         with!(fixing in id(), places in places(), out in flag(), to in account() => Act::FastenersUndone { fixing, places, out, to }),
         with!(fixing in id(), place in u16s(), stump_in in flag() => Act::FastenerBroke { fixing, place, stump_in }),
         with!(fixing in id(), place in u16s() => Act::PlaceRepaired { fixing, place }),

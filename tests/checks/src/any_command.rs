@@ -347,7 +347,8 @@ impl Drawer<'_> {
         }
     }
     fn want(&mut self) -> Want {
-        match self.dice.below(3) {
+        match self.dice.below(4) {
+            0 if self.dice.once_in(2) => Want::Extra(self.extra().unwrap_or(self.line())),
             0 => Want::Item(self.id(&self.job.items)),
             1 => Want::Fixing(self.fixing()),
             _ => Want::Line(self.id(&self.job.buys)),
@@ -890,6 +891,17 @@ impl Drawer<'_> {
                     part: (!self.dice.once_in(4)).then(|| self.part()),
                     text: String::new(),
                 },
+            },
+            60 if self.dice.once_in(3) => Act::ExtraAdded {
+                fixing: self.fixing(),
+                extra: Extra {
+                    spec: ["washer", "spacer"][self.dice.below(2)]
+                        .parse()
+                        .unwrap_or_default(),
+                    per_place: 1 + self.dice.below(2) as u8,
+                },
+                under: self.dice.below(3) as u16,
+                to: self.account(),
             },
             60 if self.dice.once_in(3) => Act::AlsoHolds {
                 fixing: self.fixing(),

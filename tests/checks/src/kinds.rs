@@ -22,7 +22,7 @@ kinds! {
     ACTS, act: Act {
         JobOpened JobDescribed ProcedureAttached SafeStepListed SafeStepConfirmed PartOff
         PartOffAgain PartDescribed Named Numbered CameAfter WayNoted FixingUndone FixingDescribed
-        AlsoHolds FastenersUndone FastenerBroke PlaceRepaired ConnectionLogged Routed EndParted ItemRemoved
+        AlsoHolds ExtraAdded FastenersUndone FastenerBroke PlaceRepaired ConnectionLogged Routed EndParted ItemRemoved
         ContainerNamed ContainerMoved OpeningMade PutIn TakenOut FluidDrained FluidFilled
         FluidBled LevelSeen JointHolds TreatmentPrescribed TreatmentApplied SupplyIsolated
         SupplyRestored FindingNoted Decided WorkDone BuyListed Ordered Arrived PartReplaced

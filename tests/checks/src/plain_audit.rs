@@ -511,9 +511,7 @@ fn hole_old(events: &[&Event], id: FixingId, it: &FixingUndone) -> bool {
             _ => false,
         })
     };
-    let extras: Vec<LineId> = (1..=it.extras.len() as u16)
-        .map(|n| LineId(id.0.event().thing(n)))
-        .collect();
+    let extras: Vec<LineId> = extras_of(events, id, it).into_iter().map(|e| e.0).collect();
     let measured = |e: &&Event| matches!(e.act, Act::HoleMeasured { fixing, .. } if fixing == id);
     let Some(at) = events.iter().rposition(measured) else {
         return false;
@@ -1267,12 +1265,10 @@ fn things(events: &[&Event], open: &mut Open) {
                 open.insert((Rule::LeftOver, Target::Line(line)));
             }
         }
-        for (n, extra) in it.extras.iter().enumerate() {
-            let line = LineId(id.0.event().thing(n as u16 + 1));
+        for (line, extra) in extras_of(events, id, it) {
             let mut here = heap.count(line, Account::Fixing(id));
             for &(other, theirs) in all.iter().filter(|(other, _)| *other != id) {
-                for (n, one) in theirs.extras.iter().enumerate() {
-                    let line = LineId(other.0.event().thing(n as u16 + 1));
+                for (line, one) in extras_of(events, other, theirs) {
                     if as_good(&one.spec, &extra.spec) {
                         here += heap.count(line, Account::Fixing(id));
                     }
@@ -1288,7 +1284,8 @@ fn things(events: &[&Event], open: &mut Open) {
             for &(other, theirs) in &all {
                 let has = heap.count(line, Account::Fixing(other)) > 0;
                 let good = |e: &Extra| as_good(&extra.spec, &e.spec);
-                if other != id && has && !theirs.extras.iter().any(good) {
+                let own = extras_of(events, other, theirs);
+                if other != id && has && !own.iter().map(|e| &e.1).any(good) {
                     open.insert((Rule::WrongExtra, Target::Fixing(other)));
                 }
             }
@@ -1320,6 +1317,22 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
                 heap.add(line, here, had * i64::from(extra.per_place));
                 heap.go(line, here, bag, out * i64::from(extra.per_place));
             }
+        }
+        Act::ExtraAdded {
+            fixing,
+            extra,
+            under,
+            to,
+        } => {
+            let Some((_, it)) = undone(before).into_iter().find(|(f, _)| f == fixing) else {
+                return;
+            };
+            let takes = |h: &&Hole| !matches!(h, Hole::NeverHad | Hole::LeftEmpty);
+            let takes = holes(before, *fixing, it).iter().filter(takes).count() as i64;
+            let each = i64::from(extra.per_place);
+            let under = i64::from(*under);
+            heap.add(line, Account::Fixing(*fixing), under * each);
+            heap.add(line, *to, (takes - under) * each);
         }
         Act::FastenersUndone {
             fixing,
@@ -1385,6 +1398,10 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
             }
         }
         Act::Arrived {
+            want: Want::Extra(line),
+            n,
+        } => heap.add(*line, Account::Bench, i64::from(*n)),
+        Act::Arrived {
             want: Want::Item(item),
             n,
         } => heap.add(LineId(item.0), Account::Bench, i64::from(*n)),
@@ -1434,12 +1451,26 @@ fn move_things(heap: &mut Heap, before: &[&Event], event: &Event) {
     }
 }
 
+/// What goes with each fastener of a fixing, what was said later of it too.
+fn extras_of(events: &[&Event], id: FixingId, it: &FixingUndone) -> Vec<(LineId, Extra)> {
+    let first = (1..).zip(&it.extras);
+    let first = first.map(|(n, e)| (LineId(id.0.event().thing(n)), e.clone()));
+    let later = events.iter().filter_map(|e| match &e.act {
+        Act::ExtraAdded { fixing, extra, .. } if *fixing == id => {
+            Some((LineId(e.id.thing(0)), extra.clone()))
+        }
+        _ => None,
+    });
+    first.chain(later).collect()
+}
+
 /// What comes out with one fastener: what was put here of other fixings, in the
 /// order it came, then of its own what is left of each kind's number.
 fn extras_out(heap: &mut Heap, before: &[&Event], id: FixingId, it: &FixingUndone, to: Account) {
     let here = Account::Fixing(id);
-    let own = |n: usize| LineId(id.0.event().thing(n as u16 + 1));
-    let mut left: Vec<i64> = it.extras.iter().map(|e| i64::from(e.per_place)).collect();
+    let all = extras_of(before, id, it);
+    let own = |n: usize| all[n].0;
+    let mut left: Vec<i64> = all.iter().map(|e| i64::from(e.1.per_place)).collect();
     let mut seen = Vec::new();
     for event in before {
         let Act::ExtraFitted { fixing, line, .. } = event.act else {
@@ -1450,13 +1481,14 @@ fn extras_out(heap: &mut Heap, before: &[&Event], id: FixingId, it: &FixingUndon
         }
         seen.push(line);
         let whose = undone(before).into_iter().find_map(|(f, u)| {
-            let line_of = |n: &usize| LineId(f.0.event().thing(*n as u16 + 1)) == line;
-            (0..u.extras.len())
-                .find(line_of)
-                .map(|n| u.extras[n].spec.kind)
+            let theirs = extras_of(before, f, u);
+            theirs
+                .into_iter()
+                .find(|e| e.0 == line)
+                .map(|e| e.1.spec.kind)
         });
         let like: Vec<usize> = (0..left.len())
-            .filter(|&n| Some(it.extras[n].spec.kind) == whose)
+            .filter(|&n| Some(all[n].1.spec.kind) == whose)
             .collect();
         let mut out = heap.count(line, here);
         if !like.is_empty() {
@@ -1481,30 +1513,28 @@ fn extras_left(heap: &mut Heap, events: &[&Event], id: FixingId, it: &FixingUndo
     let here = Account::Fixing(id);
     let taken = |h: &&Hole| !matches!(h, Hole::NeverHad | Hole::LeftEmpty);
     let wanted = holes(events, id, it).iter().filter(taken).count() as i64;
-    let own = |n: usize| LineId(id.0.event().thing(n as u16 + 1));
+    let all = extras_of(events, id, it);
+    let own = |n: usize| all[n].0;
     let mut others: Vec<(LineId, Extra)> = Vec::new();
     for event in events {
         let Act::ExtraFitted { fixing, line, .. } = event.act else {
             continue;
         };
-        let mine = (0..it.extras.len()).any(|n| own(n) == line);
+        let mine = (0..all.len()).any(|n| own(n) == line);
         if fixing != id || mine || others.iter().any(|(l, _)| *l == line) {
             continue;
         }
         for (from, theirs) in undone(events) {
-            for (n, extra) in theirs.extras.iter().enumerate() {
-                if LineId(from.0.event().thing(n as u16 + 1)) == line {
-                    others.push((line, extra.clone()));
-                }
-            }
+            let theirs = extras_of(events, from, theirs);
+            others.extend(theirs.into_iter().filter(|e| e.0 == line));
         }
     }
-    for (n, extra) in it.extras.iter().enumerate() {
+    for (n, (_, extra)) in all.iter().enumerate() {
         let good = |o: &&(LineId, Extra)| as_good(&o.1.spec, &extra.spec);
         let good: Vec<LineId> = others.iter().filter(good).map(|o| o.0).collect();
         let on_it = |heap: &Heap, line: LineId| heap.count(line, here);
-        let all: i64 = good.iter().map(|&l| on_it(heap, l)).sum::<i64>() + on_it(heap, own(n));
-        let mut over = (all - wanted * i64::from(extra.per_place)).max(0);
+        let lie: i64 = good.iter().map(|&l| on_it(heap, l)).sum::<i64>() + on_it(heap, own(n));
+        let mut over = (lie - wanted * i64::from(extra.per_place)).max(0);
         for line in good {
             let off = on_it(heap, line).min(over);
             heap.go(line, here, Account::Bench, off);
@@ -1514,8 +1544,8 @@ fn extras_left(heap: &mut Heap, events: &[&Event], id: FixingId, it: &FixingUndo
         heap.go(own(n), here, Account::LeftOff, off);
     }
     for (line, _) in others.iter().filter(|_| wanted == 0) {
-        let all = heap.count(*line, here);
-        heap.go(*line, here, Account::Bench, all);
+        let lie = heap.count(*line, here);
+        heap.go(*line, here, Account::Bench, lie);
     }
 }
 
@@ -1534,7 +1564,7 @@ fn part_on(heap: &mut Heap, before: &[&Event], part: PartId) {
             continue;
         }
         let (wants, _) = wants(before, id, it);
-        let extras = (1..=it.extras.len() as u16).map(|n| LineId(id.0.event().thing(n)));
+        let extras = extras_of(before, id, it).into_iter().map(|e| e.0);
         for line in std::iter::once(wants).chain(extras) {
             let n = heap.count(line, Account::LeftOff);
             heap.go(line, Account::LeftOff, Account::Bench, n);

@@ -401,3 +401,99 @@ fn a_plug_can_be_what_had_to_be_off_first() {
     let page = view::add_page(&b.book, &[], pump, device).unwrap();
     assert!(page.after.is_empty(), "{:?}", page.after);
 }
+
+/// Four nuts were logged without their washers, which lie in the bag with them.
+/// Said later, each place wants its own; what was only slackened has it still.
+#[test]
+fn washers_that_were_forgotten_are_owed_at_each_place() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("nut | thread=M8 x 1.25", 4)]);
+    let fixing = b.fixing(cover, 0);
+    let page = view::fixing_page(&b.book, fixing, at(&b)).unwrap();
+    assert_eq!((page.more.under, page.more.filled), (0, 0));
+    let washer = view::came_with(
+        countback_core::fastener::FastenerKind::Washer,
+        page.spec.thread,
+    );
+    let added = |under: u16, per_place: u8| {
+        Command::Record(Act::ExtraAdded {
+            fixing,
+            extra: Extra {
+                spec: washer.clone(),
+                per_place,
+            },
+            under,
+            to: page.more.to,
+        })
+    };
+    assert_eq!(b.refused(added(1, 1)), Refusal::CountTooLarge { most: 0 });
+    assert_eq!(b.refused(added(0, 0)), Refusal::CountZero);
+    b.ok(added(0, 2));
+    let line = b.job().fixings.get(fixing).unwrap().extras[0].0;
+    let row = b.job().lines.get(line).unwrap();
+    assert_eq!((row.declared, row.loose()), (8, 8));
+    assert_eq!(row.count(page.more.to), 8);
+    b.place(cover);
+    let next = |b: &Bench| view::fixing_row(b.job(), fixing, None, at(b)).unwrap().next;
+    assert_eq!(next(&b), view::NextAct::FitExtras);
+    b.ok(Command::FitExtras { fixing });
+    assert_eq!(next(&b), view::NextAct::Start { n: 4 });
+    // Struck, last first: nothing of it is left.
+    for _ in 0..3 {
+        b.ok(Command::StrikeLast);
+    }
+    assert!(b.job().fixings.get(fixing).unwrap().extras.is_empty());
+    assert!(b.job().lines.get(line).is_none());
+}
+
+/// Two of four washers rolled away: they are to be bought, two bolts can be
+/// started meanwhile, and the other two wait for the washers by name.
+#[test]
+fn lost_washers_are_bought_and_waited_for() {
+    let mut b = Bench::default();
+    let cover = b.part("cover", &[("bolt | thread=M6 x 1", 4)]);
+    let fixing = b.fixing(cover, 0);
+    b.record(Act::ExtraAdded {
+        fixing,
+        extra: Extra {
+            spec: "washer | thread=M6 x 1".parse().unwrap(),
+            per_place: 1,
+        },
+        under: 0,
+        to: Account::Bench,
+    });
+    let line = b.job().fixings.get(fixing).unwrap().extras[0].0;
+    b.ok(Command::Recount {
+        account: Account::Bench,
+        line,
+        found: 2,
+        reason: String::new(),
+    });
+    let want = Want::Extra(line);
+    let buy = |b: &Bench| -> Vec<(Want, u32, u32)> {
+        let all = b.job().to_buy().into_iter();
+        all.map(|l| (l.want, l.n, l.on_order)).collect()
+    };
+    assert_eq!(buy(&b), [(want, 2, 0)]);
+    let page = view::to_buy_page(&b.book, at(&b));
+    assert_eq!(page.lines[0].text, "M6 washer");
+    assert_eq!(page.lines[0].for_, ["2 for cover"]);
+    b.place(cover);
+    b.ok(Command::FitExtras { fixing });
+    let next = |b: &Bench| view::fixing_row(b.job(), fixing, None, at(b)).unwrap().next;
+    assert_eq!(next(&b), view::NextAct::Start { n: 2 });
+    b.ok(Command::Start {
+        fixing,
+        which: Thing::Next(2),
+        line: None,
+        anyway: false,
+    });
+    let text = "2 washers are not to hand".to_owned();
+    assert_eq!(next(&b), view::NextAct::Wait { text });
+    b.record(Act::Ordered { want, n: 2 });
+    assert_eq!(buy(&b), [(want, 2, 2)]);
+    b.record(Act::Arrived { want, n: 2 });
+    assert_eq!(buy(&b), []);
+    b.ok(Command::FitExtras { fixing });
+    assert_eq!(next(&b), view::NextAct::Start { n: 2 });
+}

@@ -8,6 +8,7 @@ mod hole;
 mod keep;
 mod know;
 mod meant;
+mod more;
 mod running;
 mod swap;
 
@@ -52,6 +53,8 @@ enum Over {
     Words,
     /// Another part that it holds.
     Also,
+    /// Washers and the like that were forgotten.
+    More,
     /// Put on its threads, said after they were final.
     Late(TreatmentId),
 }
@@ -115,6 +118,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
         Over::Thick => part!(know::Thick { ask }),
         Over::Empty => part!(empty::Empty { ask }),
         Over::Also => part!(also::Also { ask }),
+        Over::More => part!(more::More { ask }),
         Over::Words => part!(super::put_right::PutRight {
             job: job.clone(),
             about: Target::Fixing(ask.page.row.id),
@@ -177,6 +181,7 @@ fn use_fixing_screen(props: &FixingScreen) -> Html {
             if !page.may_stay_empty.is_empty() {
                 { part!(Button { label: "A place stays empty, by decision", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::LeftOff, onpress: open(Over::Empty) }) }
             }
+            { part!(Button { label: "A washer or the like came with each", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::Plus, onpress: open(Over::More) }) }
             if !page.others.is_empty() {
                 { part!(Button { label: "It also holds another part", kind: ButtonKind::Quiet, face: ButtonFace::Wide, icon: Icon::SubAssembly, onpress: open(Over::Also) }) }
             }

@@ -136,6 +136,7 @@ pub fn want_text(want: Want) -> String {
     target_text(&match want {
         Want::Item(it) => Target::Item(it),
         Want::Fixing(it) => Target::Fixing(it),
+        Want::Extra(it) => Target::Line(it),
         Want::Line(it) => Target::Buy(it),
     })
 }
@@ -144,6 +145,7 @@ pub fn read_want(text: &str) -> Option<Want> {
     match read_target(text)? {
         Target::Item(it) => Some(Want::Item(it)),
         Target::Fixing(it) => Some(Want::Fixing(it)),
+        Target::Line(it) => Some(Want::Extra(it)),
         Target::Buy(it) => Some(Want::Line(it)),
         _ => None,
     }

@@ -103,6 +103,12 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             fixing: fixing(r)?,
             part: part(r)?,
         },
+        "extra-added" => Act::ExtraAdded {
+            fixing: fixing(r)?,
+            extra: r.read("extra", read_extra)?,
+            under: r.small("under")?,
+            to: r.read("to", read_account)?,
+        },
         "fasteners-undone" => Act::FastenersUndone {
             fixing: fixing(r)?,
             places: r.smalls("places")?,

@@ -109,6 +109,18 @@ fn act(w: &mut Writer, act: &Act) {
             w.id("fixing", *fixing);
             w.id("part", *part);
         }
+        Act::ExtraAdded {
+            fixing,
+            extra,
+            under,
+            to,
+        } => {
+            w.put("act", "extra-added");
+            w.id("fixing", *fixing);
+            w.put("extra", &extra_text(extra));
+            w.count("under", (*under).into());
+            account(w, "to", *to);
+        }
         Act::FastenersUndone {
             fixing,
             places,

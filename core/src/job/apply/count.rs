@@ -45,6 +45,7 @@ impl Job {
         let ordered = match want {
             Want::Item(it) => self.items.get_mut(it).map(|it| &mut it.ordered),
             Want::Fixing(it) => self.fixings.get_mut(it).map(|it| &mut it.ordered),
+            Want::Extra(it) => self.lines.get_mut(it).map(|it| &mut it.ordered),
             Want::Line(it) => self.buys.get_mut(it).map(|it| &mut it.ordered),
         };
         if let Some(ordered) = ordered {
@@ -62,6 +63,7 @@ impl Job {
                 it.arrived = it.arrived.saturating_add(n);
                 it.wants
             }),
+            Want::Extra(it) => Some(it),
             Want::Line(it) => {
                 if let Some(it) = self.buys.get_mut(it) {
                     it.arrived = it.arrived.saturating_add(n);

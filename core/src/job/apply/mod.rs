@@ -103,6 +103,12 @@ impl Job {
                     it.detail = detail.clone();
                 }
             }
+            Act::ExtraAdded {
+                fixing,
+                extra,
+                under,
+                to,
+            } => self.extra_added(event.id, *fixing, extra, (*under, *to)),
             Act::FastenersUndone {
                 fixing,
                 places,

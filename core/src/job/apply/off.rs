@@ -246,6 +246,31 @@ impl Job {
         self.reopen_treatments(Target::Fixing(fixing));
     }
 
+    /// Washers and the like that were forgotten with it: in at so many places,
+    /// the others where they lie.
+    pub(super) fn extra_added(
+        &mut self,
+        id: EventId,
+        fixing: FixingId,
+        extra: &Extra,
+        (under, to): (u16, Account),
+    ) {
+        let Some(it) = self.fixings.get_mut(fixing) else {
+            return;
+        };
+        let line_id = LineId(id.thing(0));
+        let per_place = u32::from(extra.per_place);
+        let declared = it.wanted() as u32 * per_place;
+        let out = declared.saturating_sub(u32::from(under) * per_place);
+        it.extras.push((line_id, extra.clone()));
+        it.since = id;
+        let here = Account::Fixing(fixing);
+        let thing = What::Extra(extra.spec.clone());
+        let mut line = Line::open(Target::Fixing(fixing), thing, declared, here);
+        let _ = line.move_n(here, to, out);
+        self.lines.add(line_id, line);
+    }
+
     /// Washers and the like come out with a fastener: those of other fixings
     /// first, as it is for them that a place is opened once more, and of its own
     /// so many fewer of their kind.

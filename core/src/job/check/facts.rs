@@ -82,6 +82,7 @@ impl Job {
         match want {
             Want::Item(it) => has(&self.items, it, Kind::Item),
             Want::Fixing(it) => has(&self.fixings, it, Kind::Fixing),
+            Want::Extra(it) => self.goes_with(it),
             Want::Line(it) => has(&self.buys, it, Kind::Buy),
         }
     }
@@ -152,6 +153,25 @@ impl Job {
         it.to
             .iter()
             .try_for_each(|&(account, _)| self.movable(account))
+    }
+
+    /// What is said later to go with each fastener of a fixing.
+    pub(super) fn check_extra(&self, fixing: FixingId, extra: &Extra, under: u16) -> Fit {
+        let it = self.fixing(fixing)?;
+        if extra.per_place == 0 {
+            return Err(Refusal::CountZero);
+        }
+        let most = MOST_OF_A_LINE / (it.places.len() as u32).max(1);
+        if it.extras.len() >= MOST_EXTRAS || u32::from(extra.per_place) > most {
+            return Err(Refusal::CountTooLarge {
+                most: (MOST_EXTRAS as u32).min(most),
+            });
+        }
+        let filled = it.count_where(|p| p.state.filled()) as u32;
+        if u32::from(under) > filled {
+            return Err(Refusal::CountTooLarge { most: filled });
+        }
+        Ok(())
     }
 
     /// Accounts that a hand can put things into or take them from.

@@ -86,6 +86,15 @@ impl Job {
             }
             Act::FixingUndone(it) => self.check_undone(it),
             Act::FixingDescribed { fixing, .. } => self.fixing(*fixing).map(drop),
+            Act::ExtraAdded {
+                fixing,
+                extra,
+                under,
+                to,
+            } => {
+                self.check_extra(*fixing, extra, *under)?;
+                self.movable(*to)
+            }
             Act::FastenersUndone {
                 fixing, places, to, ..
             } => {
@@ -223,6 +232,7 @@ impl Job {
                 match *want {
                     Want::Item(it) => self.items.get(it).map(|it| it.line),
                     Want::Fixing(it) => self.fixings.get(it).map(|it| it.wants),
+                    Want::Extra(it) => Some(it),
                     Want::Line(_) => None,
                 }
                 .map_or(Ok(()), |line| self.room(line, *n))
