@@ -1,6 +1,7 @@
 //! Sizes of the small things that are bought by a standard's own size: circlips
-//! for a shaft or a bore, split pins, crush washers, O-rings. All from memory;
-//! the old one measured goes first.
+//! for a shaft or a bore, split pins, crush washers, O-rings, hose clamps, clips,
+//! pins and rivets. Spring band clamps by a page on DIN 3021 that was read, the
+//! rest from memory; the old one measured goes first.
 
 use super::kind::FastenerKind;
 
@@ -41,6 +42,75 @@ const SPLIT_PINS: &[ItemSizes] = &[ItemSizes {
     sizes: &[
         "2 x 20", "2.5 x 25", "3.2 x 32", "3.2 x 40", "4 x 40", "4 x 50", "1 x 12", "1.6 x 16",
         "2 x 25", "2.5 x 32", "3.2 x 50", "5 x 50", "5 x 63", "6.3 x 63",
+    ],
+}];
+
+/// What a band takes from and to, and the nominal diameter of a spring band,
+/// which is that of the hose outside.
+const CLAMPS: &[ItemSizes] = &[
+    ItemSizes {
+        standard: "DIN 3017",
+        of: "mm worm drive",
+        sizes: &[
+            "16 to 27",
+            "20 to 32",
+            "25 to 40",
+            "30 to 45",
+            "40 to 60",
+            "50 to 70",
+            "8 to 12",
+            "10 to 16",
+            "12 to 22",
+            "32 to 50",
+            "60 to 80",
+            "70 to 90",
+            "80 to 100",
+            "90 to 110",
+            "100 to 120",
+        ],
+    },
+    ItemSizes {
+        standard: "DIN 3021",
+        of: "mm spring band",
+        sizes: &[
+            "14", "16", "19", "22", "25", "28", "13", "15", "17", "18", "20", "21", "23", "24",
+            "26", "27", "29",
+        ],
+    },
+];
+
+/// The hole that a push-in clip sits in, and the tube that a P-clip holds.
+const CLIPS: &[ItemSizes] = &[
+    ItemSizes {
+        standard: "as measured",
+        of: "mm hole",
+        sizes: &["6", "7", "8", "9", "10", "12", "5", "6.5", "8.5", "11"],
+    },
+    ItemSizes {
+        standard: "DIN 3016",
+        of: "mm tube",
+        sizes: &[
+            "6", "8", "10", "12", "15", "20", "5", "13", "16", "18", "25", "30",
+        ],
+    },
+];
+
+/// Diameter of the hole, and length.
+const PINS: &[ItemSizes] = &[ItemSizes {
+    standard: "ISO 8752",
+    of: "mm spring pin",
+    sizes: &[
+        "3 x 20", "4 x 20", "4 x 30", "5 x 30", "6 x 40", "8 x 40", "2 x 12", "2.5 x 16", "3 x 16",
+        "5 x 40", "6 x 30",
+    ],
+}];
+
+const RIVETS: &[ItemSizes] = &[ItemSizes {
+    standard: "ISO 15977",
+    of: "mm blind rivet",
+    sizes: &[
+        "3.2 x 8", "4 x 8", "4 x 10", "4.8 x 10", "4.8 x 12", "4.8 x 16", "3.2 x 6", "3.2 x 10",
+        "4 x 12",
     ],
 }];
 
@@ -95,6 +165,10 @@ pub fn sizes_of(kind: FastenerKind) -> &'static [ItemSizes] {
     match kind {
         FastenerKind::Circlip => CIRCLIPS,
         FastenerKind::SplitPin => SPLIT_PINS,
+        FastenerKind::Clamp => CLAMPS,
+        FastenerKind::Clip => CLIPS,
+        FastenerKind::Pin => PINS,
+        FastenerKind::Rivet => RIVETS,
         _ => &[],
     }
 }
@@ -119,14 +193,17 @@ mod tests {
 
     #[test]
     fn no_size_stands_twice_and_all_are_of_one_form() {
-        let all = [CIRCLIPS, SPLIT_PINS, CRUSH_WASHERS, O_RINGS].concat();
+        let small = [CLAMPS, CLIPS, PINS, RIVETS].concat();
+        let all = [CIRCLIPS, SPLIT_PINS, CRUSH_WASHERS, O_RINGS, &small].concat();
         for it in all {
             for (n, size) in it.sizes.iter().enumerate() {
-                let numbers: Vec<f64> = size.split(" x ").filter_map(|n| n.parse().ok()).collect();
-                assert_eq!(numbers.len(), size.split(" x ").count(), "{size}");
+                let between = if size.contains(" to ") { " to " } else { " x " };
+                let parts = size.split(between);
+                let numbers: Vec<f64> = parts.clone().filter_map(|n| n.parse().ok()).collect();
+                assert_eq!(numbers.len(), parts.count(), "{size}");
                 assert!(!it.sizes[..n].contains(size), "{size}");
                 // Inside before outside, the hole before the length.
-                if it.standard == "DIN 7603" || it.standard == "ISO 1234" {
+                if ["DIN 7603", "ISO 1234", "DIN 3017"].contains(&it.standard) {
                     assert!(numbers[0] < numbers[1], "{size}");
                 }
             }

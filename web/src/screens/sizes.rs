@@ -23,7 +23,7 @@ type Chips = IArray<ChipItem<u32>>;
 /// Chips, and how many of them are usual.
 pub type Usual = (Chips, usize);
 
-const KINDS: [FastenerKind; 11] = [
+const KINDS: [FastenerKind; 14] = [
     FastenerKind::Bolt,
     FastenerKind::Nut,
     FastenerKind::Screw,
@@ -34,6 +34,9 @@ const KINDS: [FastenerKind; 11] = [
     FastenerKind::SplitPin,
     FastenerKind::Pin,
     FastenerKind::Shim,
+    FastenerKind::Plug,
+    FastenerKind::Washer,
+    FastenerKind::Rivet,
     FastenerKind::Other,
 ];
 
@@ -277,6 +280,25 @@ fn use_sizes(props: &Sizes) -> Html {
 }
 
 crate::live!(Sizes, use_sizes);
+
+/// The sizes of a small thing that is bought by a standard's own size, a row for
+/// each standard; `onset` is given the words of the one chosen, or none.
+pub fn small_sizes(spec: &FastenerSpec, onset: &Callback<String>) -> Html {
+    let row = |of: &'static ItemSizes| {
+        let (now, onset) = (spec.text.clone(), onset.clone());
+        let press = Callback::from(move |n: u32| {
+            let size = of.sizes.get(n as usize);
+            let picked = size.map(|size| item_sizes::in_words(of, size));
+            onset.emit(picked.filter(|text| *text != now).unwrap_or_default());
+        });
+        part!(Sizes {
+            label: format!("{}, {}", of.of, of.standard),
+            items: item_chips(of, &spec.text),
+            onpress: press
+        })
+    };
+    item_sizes::sizes_of(spec.kind).iter().map(row).collect()
+}
 
 /// Sizes that a standard gives of a small thing; their numbers are their places.
 pub fn item_chips(of: &ItemSizes, now: &str) -> Usual {

@@ -66,6 +66,7 @@ fn any_size(form: &Form) -> Html {
             }) }) }
             { part!(sizes::Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: change(|s, _, um| sizes::flip_length(s, um)) }) }
             </> }
+            { sizes::small_sizes(&spec, &form.typed(|a, text| a.spec.get_or_insert_default().text = text).reform(AttrValue::from)) }
         </> } }) }
     }
 }

@@ -1,7 +1,7 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
 use crate::kit::use_local;
 use crate::part;
-use countback_core::fastener::{FastenerKind, FastenerSpec, common_items, item_sizes};
+use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
 use countback_core::journal::{FixingDetail, read_typed};
 use countback_core::torque::TorqueUnit;
 use countback_core::view::{self, Chips};
@@ -432,13 +432,9 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
             }) }) }
             { part!(Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
             </> }
-            { for item_sizes::sizes_of(spec.kind).iter().map(|of| {
+            { sizes::small_sizes(&spec, &{
                 let set = spec.clone();
-                part!(Sizes { label: format!("{}, {}", of.of, of.standard), items: sizes::item_chips(of, &spec.text), onpress: Callback::from(move |n: u32| {
-                    let picked = of.sizes.get(n as usize).map(|size| item_sizes::in_words(of, size)).unwrap_or_default();
-                    let text = if set.text == picked { String::new() } else { picked };
-                    set.set(FastenerSpec { text, ..(*set).clone() });
-                }) })
+                Callback::from(move |text: String| set.set(FastenerSpec { text, ..(*set).clone() }))
             }) }
             if matches!(spec.kind, FastenerKind::Bolt | FastenerKind::Screw) {
                 <div class="chips__row">
