@@ -48,6 +48,19 @@ pub struct FixingDraft {
     /// Union bolts: each brings two one-use washers
     /// (common practice, no source).
     pub union: bool,
+    /// What goes with each of them and is used once.
+    pub used: Option<Box<UsedOnce>>,
+}
+
+/// Something that goes with each fastener of a fixing and is used once: a crush
+/// washer under a drain plug, the split pin of a castle nut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UsedOnce {
+    pub kind: ItemKind,
+    pub name: String,
+    pub size: String,
+    /// How many to a place.
+    pub per_place: u8,
 }
 
 impl FixingDraft {
@@ -66,6 +79,7 @@ impl FixingDraft {
             also: Vec::new(),
             apart: None,
             union: false,
+            used: None,
         }
     }
 }

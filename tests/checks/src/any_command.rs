@@ -191,6 +191,14 @@ impl Drawer<'_> {
         }
         it.reuse = [Reuse::Reuse, Reuse::Renew, Reuse::Inspect][self.dice.below(3)];
         it.union = self.dice.once_in(8);
+        it.used = self.dice.once_in(8).then(|| {
+            Box::new(UsedOnce {
+                kind: ItemKind::SplitPin,
+                name: "split pin".to_owned(),
+                size: String::new(),
+                per_place: self.dice.below(3) as u8,
+            })
+        });
         if self.dice.once_in(4) {
             it.also.push(self.part());
         }

@@ -214,6 +214,14 @@ impl Stripper<'_> {
             _ => Reuse::Reuse,
         };
         it.union = tightens && self.dice.once_in(10);
+        it.used = self.dice.once_in(10).then(|| {
+            Box::new(UsedOnce {
+                kind: ItemKind::CrushWasher,
+                name: "crush washer".to_owned(),
+                size: "14 x 18".to_owned(),
+                per_place: 1,
+            })
+        });
         it.detail.safety = self.dice.once_in(8);
         if self.dice.once_in(7)
             && let Some(other) = some(self.dice, &self.bench.job().parts)

@@ -1482,3 +1482,51 @@ fn a_stray_is_offered_only_as_what_it_can_be() {
     // What is not known speaks against nothing.
     assert_eq!(offered("fastener"), [bolts, nuts]);
 }
+
+/// A drain plug comes out with its crush washer, and two castle nuts with a
+/// split pin each: new ones are owed for those that were out, are on the to-buy
+/// list by size, and the plug is not tightened on the old one unsaid
+/// (`common practice, no source`).
+#[test]
+fn what_is_used_once_with_each_fastener_is_owed_new() {
+    let mut b = Bench::default();
+    let used = |kind, name: &str, size: &str| {
+        Some(Box::new(UsedOnce {
+            kind,
+            name: name.to_owned(),
+            size: size.to_owned(),
+            per_place: 1,
+        }))
+    };
+    let mut plug = FixingDraft::new(spec("plug | thread=M14 x 1.5"), 1);
+    plug.used = used(
+        ItemKind::CrushWasher,
+        "crush washer",
+        "14 x 18 x 1.5 mm, DIN 7603",
+    );
+    let mut nuts = FixingDraft::new(spec("nut | thread=M12 x 1.25"), 3);
+    nuts.slackened = 1;
+    nuts.used = used(ItemKind::SplitPin, "split pin", "3.2 x 32 mm, ISO 1234");
+    let mut off = take_off("sump");
+    off.fixings = vec![plug, nuts];
+    let sump = b.take_off(off);
+    let buy: Vec<(String, u32, Vec<String>)> = view::to_buy_page(&b.book, at(&b))
+        .lines
+        .into_iter()
+        .map(|l| (l.text, l.n, l.for_))
+        .collect();
+    let (plug, nuts) = (b.fixing(sump, 0), b.fixing(sump, 1));
+    assert_eq!(buy.len(), 2);
+    assert_eq!(buy[0].0, "crush washer 14 x 18 x 1.5 mm, DIN 7603");
+    assert_eq!((buy[0].1, buy[1].1), (1, 2));
+    b.place(sump);
+    b.fasten_what_fits(sump);
+    let owed = b.rules();
+    for fixing in [plug, nuts] {
+        let item = b.job().fixings.get(fixing).unwrap().items[0];
+        assert!(
+            owed.contains(&(Rule::Renew, Target::Item(item))),
+            "{owed:?}"
+        );
+    }
+}

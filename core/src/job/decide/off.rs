@@ -373,6 +373,19 @@ impl Tap<'_> {
                 }
             }
         }
+        if let Some(used) = draft
+            .used
+            .map(|it| *it)
+            .filter(|it| out > 0 && it.per_place > 0)
+        {
+            self.push(Act::ItemRemoved(ItemRemoved {
+                kind: used.kind,
+                name: used.name,
+                size: used.size,
+                count: out.saturating_mul(used.per_place.into()),
+                on: Target::Fixing(fixing),
+            }));
+        }
         if draft.union && out > 0 {
             self.washers(Target::Fixing(fixing), out * 2, spec.label());
         }

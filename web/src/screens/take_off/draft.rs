@@ -69,6 +69,10 @@ pub struct DraftFixing {
     pub shim: String,
     pub stud_came: bool,
     pub union: bool,
+    /// How many used once came with each, which of [`USED_ONCE`], and their size.
+    pub used: u8,
+    pub used_kind: u8,
+    pub used_size: String,
     pub safety: bool,
     pub tool: String,
     pub way: Option<u8>,
@@ -167,6 +171,14 @@ pub const ITEMS: [ItemKind; 9] = [
     ItemKind::LockNut,
     ItemKind::Clip,
     ItemKind::Other,
+];
+/// What goes with a fastener and is used once.
+pub const USED_ONCE: [(ItemKind, &str); 5] = [
+    (ItemKind::CrushWasher, "crush washer"),
+    (ItemKind::SplitPin, "split pin"),
+    (ItemKind::ORing, "O-ring"),
+    (ItemKind::Other, "lock washer"),
+    (ItemKind::Other, "tab washer"),
 ];
 pub const WAYS: [WayIn; 7] = [
     WayIn::Above,

@@ -66,6 +66,15 @@ impl DraftFixing {
             _ => Reuse::Reuse,
         };
         draft.union = self.union;
+        let used = USED_ONCE.get(usize::from(self.used_kind));
+        draft.used = used.filter(|_| self.used > 0).map(|&(kind, name)| {
+            Box::new(UsedOnce {
+                kind,
+                name: name.to_owned(),
+                size: self.used_size.clone(),
+                per_place: self.used,
+            })
+        });
         let extra = |spec, per_place| Extra { spec, per_place };
         if self.washers > 0 {
             let washer = read_spec(&self.washer, FastenerKind::Washer);

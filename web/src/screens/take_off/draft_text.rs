@@ -93,6 +93,9 @@ fn write_fixing(w: &mut Writer, it: &DraftFixing) {
     w.count("shims", it.shims.into());
     w.flag("stud_came", it.stud_came);
     w.flag("union", it.union);
+    w.count("used", it.used.into());
+    w.count("used_kind", it.used_kind.into());
+    w.text("used_size", &it.used_size);
     w.flag("safety", it.safety);
     w.text("tool", &it.tool);
     if let Some(way) = it.way {
@@ -249,6 +252,9 @@ fn read_fixing(map: &mut Map) -> Reading<DraftFixing> {
         spacers: map.tiny("spacers")?,
         stud_came: map.flag("stud_came")?,
         union: map.flag("union")?,
+        used: map.tiny("used")?,
+        used_kind: map.tiny("used_kind")?,
+        used_size: map.text("used_size")?,
         safety: map.flag("safety")?,
         tool: map.text("tool")?,
         way: small(map, "way")?,
@@ -326,6 +332,9 @@ mod tests {
             spacers: 2,
             stud_came: true,
             union: true,
+            used: 2,
+            used_kind: 1,
+            used_size: text(),
             safety: true,
             tool: text(),
             way: Some(0),

@@ -1,6 +1,7 @@
 //! The details of a fixing, and the choice of a size that is not on a chip.
 use crate::kit::use_local;
 use crate::part;
+use countback_core::fastener::item_sizes::{ItemSizes, in_words};
 use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
 use countback_core::journal::{FixingDetail, read_typed};
 use countback_core::torque::TorqueUnit;
@@ -11,8 +12,9 @@ use yew::prelude::*;
 use super::super::fixing::meant_chips;
 use super::super::pick::{Pick, PickHow};
 use super::super::sizes::{self, Sizes};
-use super::draft::{DraftFixing, WAYS};
+use super::draft::{DraftFixing, USED_ONCE, WAYS};
 use super::draft_joints::{STAGE_UNITS, read_spec, torque_unit, unit_of};
+use super::item::item_sizes;
 use crate::kit::{
     Banner, BannerKind, Button, ButtonFace, ButtonKind, Chip, ChipItem, ChipRow, IArray, Icon,
     NumberField, Reading, Section, Sheet, Stepper, TextField,
@@ -52,6 +54,10 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
     if f.stud_came {
         said.push("stud came out".to_owned());
     }
+    if f.used > 0 {
+        let what = USED_ONCE.get(usize::from(f.used_kind)).map_or("", |u| u.1);
+        said.push(words::plural(u32::from(f.used), what));
+    }
     if f.union {
         said.push("two new washers each".to_owned());
     }
@@ -70,6 +76,53 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
         said.push(words::plural(f.stages.len() as u32, "stage"));
     }
     (!said.is_empty()).then(|| said.join(", ").into())
+}
+
+/// What came with each and is used once: which, how many, and of what size.
+fn used_once(f: &DraftFixing, put: &Callback<Option<DraftFixing>>) -> Html {
+    let change = |set: fn(&mut DraftFixing, u32)| {
+        let (f, put) = (f.clone(), put.clone());
+        Callback::from(move |n: u32| {
+            let mut next = f.clone();
+            set(&mut next, n);
+            put.emit(Some(next));
+        })
+    };
+    let on = |n: usize| f.used > 0 && usize::from(f.used_kind) == n;
+    let kinds: IArray<ChipItem<u32>> = USED_ONCE
+        .iter()
+        .enumerate()
+        .map(|(n, (_, name))| ChipItem::new(n as u32, *name, on(n)))
+        .collect();
+    let pick = change(|f, n| {
+        let again = f.used > 0 && u32::from(f.used_kind) == n;
+        f.used = u8::from(!again);
+        f.used_kind = n as u8;
+        f.used_size.clear();
+    });
+    let kind = USED_ONCE.get(usize::from(f.used_kind)).map(|u| u.0);
+    let sizes_of = match f.used {
+        0 => &[],
+        _ => item_sizes(kind),
+    };
+    let sized = |of: &'static ItemSizes| {
+        let (f, put) = (f.clone(), put.clone());
+        Callback::from(move |n: u32| {
+            let size = of.sizes.get(n as usize).map(|size| in_words(of, size));
+            let mut next = f.clone();
+            next.used_size = size.filter(|s| *s != f.used_size).unwrap_or_default();
+            put.emit(Some(next));
+        })
+    };
+    html! {
+        <>
+            { part!(ChipRow::<u32> { label: "Used once, a new one is owed", items: kinds, onpress: pick }) }
+            if f.used > 0 {
+                { part!(Stepper { label: "How many with each", value: u32::from(f.used), min: 1, max: 6, onchange: change(|f, n| f.used = n as u8) }) }
+                { for sizes_of.iter().map(|of| part!(Sizes { label: format!("Size, {}, {}", of.of, of.standard), items: sizes::item_chips(of, &f.used_size), onpress: sized(of) })) }
+            }
+        </>
+    }
 }
 
 #[derive(Properties, PartialEq)]
@@ -222,6 +275,7 @@ fn fixing_sheet(props: &FixingSheet) -> Html {
                     { flip("Its stud came out too", f.stud_came, |f, n| f.stud_came = n > 0) }
                     { flip("Union bolt, two washers", f.union, |f, n| f.union = n > 0) }
                 </div>
+                { used_once(&f, &props.onchange) }
                 if f.stud_came {
                     { words_row("Does its hole open into a fluid?", &OPENS_INTO.map(str::to_owned), &f.watch, |f, t| f.watch = t) }
                 }

@@ -156,7 +156,7 @@ fn use_item_sheet(props: &ItemSheet) -> Html {
 crate::live!(ItemSheet, use_item_sheet);
 
 /// Sizes that a standard gives of such a thing.
-fn item_sizes(kind: Option<ItemKind>) -> &'static [ItemSizes] {
+pub(super) fn item_sizes(kind: Option<ItemKind>) -> &'static [ItemSizes] {
     match kind {
         Some(ItemKind::CrushWasher) => crush_washers(),
         Some(ItemKind::ORing) => o_rings(),
