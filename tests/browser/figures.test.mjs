@@ -54,6 +54,11 @@ test("a figure typed at take-off is read, or held back with its text", async (t)
   await it.tap("oiled threads");
   assert.deepEqual(await looked(page), [], "a range that was read");
   await screenshot(page, "figure-read");
+  // With each came a washer that is used once: a new one is owed for each.
+  await it.tap("crush washer");
+  await it.tap("14 x 18 x 1.5");
+  assert.deepEqual(await looked(page), [], "a washer that is used once");
+  await screenshot(page, "figure-used-once");
   await it.tap("Done");
   await it.noSheet();
   await it.act(/^Log it, off/, "Off: rim");
@@ -64,6 +69,8 @@ test("a figure typed at take-off is read, or held back with its text", async (t)
     "meant-for": "oiled",
     source: "workshop manual, page 112",
   });
+  const washer = (await acts(page)).find((a) => a.act === "item-removed");
+  assert.deepEqual([washer.kind, washer.size, washer.n], ["crush-washer", "14 x 18 x 1.5 mm, DIN 7603", undone.n]);
   assert.deepEqual(complaints, []);
 });
 
