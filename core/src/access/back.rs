@@ -244,9 +244,11 @@ fn hold_back(job: &Job, under: &Under, covered: bool, id: PartId, part: &Part) -
         held.waits.push(Wait::Lost(id));
     }
     // Nor is it put there when nothing can hold it.
-    let fixings: Vec<Option<Wait>> = part.fixings.iter().map(|&f| wait_for(job, f)).collect();
-    if !fixings.is_empty() && fixings.iter().all(Option::is_some) {
-        held.waits.extend(fixings.into_iter().flatten());
+    let fixings = part.fixings.iter().map(|&f| wait_for(job, f));
+    if let Some(fixings) = fixings.collect::<Option<Vec<Wait>>>()
+        && !fixings.is_empty()
+    {
+        held.waits.extend(fixings);
         held.waits.sort_unstable();
         held.waits.dedup();
     }
@@ -432,13 +434,9 @@ fn end_held(job: &Job, under: &Under, end: EndId) -> Held {
         held.blocked.push(Target::Part(part));
     }
     // A hose that may be renewed is not joined before that is decided.
-    let of_it = |on: Target| on == what || on == Target::Connection(end.connection);
-    let findings = job.findings.iter().filter(|(_, it)| of_it(it.on));
-    held.waits.extend(
-        findings
-            .filter(|&(id, _)| !settled(job, Target::Finding(id)))
-            .filter_map(|(id, _)| wait_of(job, Target::Finding(id))),
-    );
+    let found = under.found_on(end).into_iter();
+    held.waits
+        .extend(found.filter_map(|id| wait_of(job, Target::Finding(id))));
     let left_off = |p: &Part| p.state == PartState::LeftOff;
     if let Some(part) = it.end.on
         && job.parts.get(part).is_some_and(left_off)

@@ -28,6 +28,8 @@ pub struct Under {
     cures: FxHashMap<PartId, Vec<TreatmentId>>,
     /// What parts that are on were put over before it was done.
     behind: FxHashMap<Target, PartId>,
+    /// Findings on connections and their ends that are still open.
+    found: FxHashMap<Target, Vec<FindingId>>,
 }
 
 impl Under {
@@ -55,6 +57,12 @@ impl Under {
                 .and_then(|o| o.shut_by);
             if let Some(part) = it.put.hidden_by.filter(|&p| Some(p) != by_opening) {
                 add(part, Target::Inside(id));
+            }
+        }
+        for (id, it) in job.findings.iter() {
+            let on = matches!(it.on, Target::Connection(_) | Target::End(_));
+            if on && !settled(job, Target::Finding(id)) {
+                under.found.entry(it.on).or_default().push(id);
             }
         }
         for (id, it) in job.parts.iter() {
@@ -112,6 +120,16 @@ impl Under {
             _ => None,
         };
         self.behind.get(&what).or(whole).copied()
+    }
+
+    /// What was found on an end or on its connection and is not done with, in
+    /// the order in which it was found.
+    pub(super) fn found_on(&self, end: EndId) -> Vec<FindingId> {
+        let on = [Target::End(end), Target::Connection(end.connection)];
+        let all = on.iter().filter_map(|on| self.found.get(on)).flatten();
+        let mut all: Vec<FindingId> = all.copied().collect();
+        all.sort_unstable();
+        all
     }
 
     /// A cure that this part has to wait for before it goes over it.

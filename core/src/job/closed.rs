@@ -39,13 +39,17 @@ impl Job {
             Target::Treatment(id) => self.treatments.get(id).map(|it| it.treatment.on),
             _ => None,
         };
-        let over = |(id, part): &(PartId, &Part)| {
+        let over = |&id: &PartId| {
+            let part = self.parts.get(id)?;
             let mut buried = part.buried.iter();
-            part.state == PartState::Placed
-                && of != Some(Target::Part(*id))
-                && buried.any(|&it| it == what || Some(it) == with)
+            (part.state == PartState::Placed
+                && of != Some(Target::Part(id))
+                && buried.any(|&it| it == what || Some(it) == with))
+            .then(|| (self.parts.slot(id), id))
         };
-        self.parts.iter().find(over).map(|(id, _)| id)
+        let known = |what: Target| self.put_over.get(&what).into_iter().flatten();
+        let may = known(what).chain(with.into_iter().flat_map(known));
+        may.filter_map(over).min().map(|it| it.1)
     }
 
     /// The port that something is in, the hose that an end is of.

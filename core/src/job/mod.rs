@@ -72,6 +72,9 @@ pub struct Job {
     pub(crate) remembered_late: bool,
     /// Parts to which other ways were noted than the one they came off by.
     pub(crate) ways_noted: Vec<PartId>,
+    /// Parts that were put over a thing before it was done, by that thing. Some
+    /// may be off again since: what counts is what each has buried.
+    pub(crate) put_over: FxHashMap<Target, Vec<PartId>>,
 }
 
 impl Job {

@@ -78,6 +78,12 @@ impl Job {
         if let Some(it) = self.parts.get_mut(part) {
             it.buried = buried.to_vec();
         }
+        for &what in buried {
+            let over = self.put_over.entry(what).or_default();
+            if !over.contains(&part) {
+                over.push(part);
+            }
+        }
         self.close_treatments(Target::Part(part), event);
     }
 
