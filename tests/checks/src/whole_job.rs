@@ -214,7 +214,8 @@ impl Stripper<'_> {
             _ => Reuse::Reuse,
         };
         it.union = tightens && self.dice.once_in(10);
-        it.used = self.dice.once_in(10).then(|| {
+        // Not by the dice: what was found with a seed is found with it still.
+        it.used = (tightens && !it.union && it.count == 3).then(|| {
             Box::new(UsedOnce {
                 kind: ItemKind::CrushWasher,
                 name: "crush washer".to_owned(),

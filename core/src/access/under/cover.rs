@@ -32,12 +32,26 @@ impl Cover {
             off: off.unwrap_or_default(),
         }
     }
-    /// A part that will go back later than this: it came off earlier.
+    /// A part that will go back later than this: it came off earlier, or this is
+    /// an end of what runs behind it.
     pub(in super::super) fn before(&self, job: &Job, part: PartId) -> bool {
         self.what != Target::Part(part)
             && job.parts.get(part).is_some_and(|p| {
-                p.off() && (p.opened < self.off || came_first(job, self.what, Target::Part(part)))
+                p.off()
+                    && (p.opened < self.off
+                        || self.runs_by(job, part)
+                        || came_first(job, self.what, Target::Part(part)))
             })
+    }
+    fn runs_by(&self, job: &Job, part: PartId) -> bool {
+        let connection = match self.what {
+            Target::End(end) => end.connection,
+            Target::Connection(id) => id,
+            _ => return false,
+        };
+        let runs = |r: &Route| r.part == Some(part) && r.kind != RouteKind::ClippedTo;
+        let it = job.connections.get(connection);
+        it.is_some_and(|it| it.route.iter().any(runs))
     }
 }
 
