@@ -266,3 +266,95 @@ test("places marked on a photo give the order, drawn over the photo", async (t) 
   assert.ok(round.photo);
   assert.deepEqual(complaints, []);
 }, 120_000);
+
+test("a cover with bolts of two lengths in turn is one pass over all of them", async (t) => {
+  const { page, open, complaints } = await start(t, { viewport: SMALL_PHONE });
+  await open();
+  const it = hand(page);
+  await newJob(it);
+  await it.screen("Take off");
+  const sizes = [/^M6 x 20/, /^M6 x 25/];
+  await takeOff(it, "cover", { sizes: [...sizes, ...sizes] });
+  await toPart(it, "cover");
+  const chooser = page.waitForEvent("filechooser");
+  await it.tap("Photo");
+  await (await chooser).setFiles(PHOTO);
+  await page.getByRole("link", { name: /^Photo: / }).waitFor();
+  await it.act("Place it", "Back: cover");
+  // Of each length: its holes' numbers, its figure, its places on the photo.
+  for (const [line, numbers] of ["1, 3, 5", "2, 4, 6"].entries()) {
+    await press(page.getByRole("link", { name: /^All about it/ }).nth(line));
+    await it.tap("Put words right");
+    await it.sheet("Put words right");
+    await it.tap(/numbers of its holes/);
+    await it.type(/numbers of its holes/, numbers);
+    await it.act("Keep it", "Holes numbered");
+    await it.noSheet();
+    await it.tap("Back");
+    await it.title("cover");
+    await press(page.getByRole("link", { name: /^Place by place/ }).nth(line));
+    const caution = page.getByRole("button", { name: "Read, go on" });
+    await caution.first().or(pass(page)).first().waitFor();
+    while (await caution.count()) await press(caution.first());
+    await pass(page).waitFor();
+    await it.tap("Stages");
+    await it.sheet("Stages");
+    await it.tap("+10");
+    await it.tap("In one go");
+    await it.tap("Use these stages");
+    await it.noSheet();
+    await it.tap("Order");
+    await it.sheet("Order of tightening");
+    await it.tap(/^Mark the places on a photo/);
+    const picture = page.getByRole("dialog").locator(".photo__image");
+    await picture.waitFor();
+    const box = await picture.boundingBox();
+    for (let n = 0; n < 3; n += 1) {
+      await page.getByText(`Tap each place on the photo: ${3 - n} to go.`).waitFor();
+      const turn = ((2 * n + line) / 6) * 2 * Math.PI;
+      const r = 0.4 * Math.min(box.width, box.height);
+      await picture.tap({ position: { x: box.width / 2 + r * Math.sin(turn), y: box.height / 2 - r * Math.cos(turn) } });
+    }
+    await page.getByText("All are marked.").waitFor();
+    await it.tap("Close");
+    await it.noSheet();
+    if (line === 0) {
+      await it.tap("Back");
+      await it.title("cover");
+    }
+  }
+  await page.getByText(/^One pass over .*M6 x 20.* and .*M6 x 25.*: 6 in all\.$/).waitFor();
+  const drawn = page.getByRole("img", { name: /^Order of tightening: \d(, \d){5}$/ });
+  await drawn.locator("image").waitFor({ state: "attached" });
+  assert.equal(await drawn.locator(".disc__number").count(), 6);
+  for (const [name, size] of [["small", SMALL_PHONE], ["phone", PHONE]]) {
+    await page.setViewportSize(size);
+    for (const theme of ["light", "dark"]) {
+      await page.evaluate((it) => { document.documentElement.dataset.theme = it; }, theme);
+      await screenshot(page, `one-pass-${name}-${theme}`);
+    }
+  }
+  await taps(it, 6);
+  const numbers = [];
+  for (let n = 0; n < 6; n += 1) {
+    const number = Number((await read(page)).match(/Next (\d)/)[1]);
+    numbers.push(number);
+    // The header says which length it is.
+    await it.title(number % 2 ? /M6 x 20/ : /M6 x 25/);
+    await taps(it, 1);
+    if (n === 2) {
+      await page.reload();
+      await page.waitForSelector("body[data-ready]", { state: "attached" });
+      await pass(page).waitFor();
+    }
+  }
+  for (const n of [0, 2, 4]) assert.equal(Math.abs(numbers[n] - numbers[n + 1]), 3, numbers.join());
+  await page.getByText("All final").waitFor();
+  const done = (await acts(page)).filter((a) => a.act === "tightened");
+  assert.equal(new Set(done.map((a) => `${a.fixing} ${a.places}`)).size, 6);
+  assert.equal(new Set(done.map((a) => a.fixing)).size, 2);
+  // The last tap taken back, it is that one's turn again.
+  await it.tap(/^Undo the last tap/);
+  await soon(async () => (await read(page)).includes(`Next ${numbers[5]} `), "the last is not next");
+  assert.deepEqual(complaints, []);
+}, 120_000);

@@ -2,6 +2,7 @@
 //! what each place has reached, what is doubtful, and what to say before the
 //! wrench is picked up. Figures are the person's own; nothing here is a
 //! specification, and the maker's figure wins.
+mod joint;
 mod order;
 mod place;
 mod running;
@@ -12,6 +13,7 @@ mod too_little;
 mod typed;
 
 pub use crate::journal::Adapter;
+pub use joint::pass_page;
 pub use order::{
     Disc, Drawing, Loosening, OrderOffer, chosen_layout, drawing, loosen_again, loosen_planned,
     marks_said, photo_offers,
@@ -116,6 +118,11 @@ pub struct TightenPage {
     pub meant: String,
     pub tool: String,
     pub watch: String,
+    /// With which other lines of the part it is one pass, or why it is not;
+    /// empty where there is nothing to say.
+    pub together: String,
+    /// Whether it is one pass with them; none where it cannot be.
+    pub one_pass: Option<bool>,
 }
 
 impl TightenPage {
@@ -126,8 +133,20 @@ impl TightenPage {
     }
 }
 
-/// The page of a pass. `tools` are the person's own.
+/// The page of a pass over one fixing by itself. `tools` are the person's own.
 pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<TightenPage> {
+    page(book, id, None, tools, at)
+}
+
+/// The same; `turn` is the place that is next where a ring of several lines has
+/// the say.
+fn page(
+    book: &Book,
+    id: FixingId,
+    turn: Option<u16>,
+    tools: &Tools,
+    at: At,
+) -> Option<TightenPage> {
     let job = book.job();
     let it = job.fixings.get(id)?;
     let row = fixing_row(job, id, it.parts.first().copied(), at)?;
@@ -168,7 +187,7 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
     };
     // A stump is dealt with before the next is drawn down against it.
     let broken = it.where_state(|s| s == PlaceState::Broken);
-    let next = broken.first().copied().or(next);
+    let next = turn.or(broken.first().copied()).or(next);
     let before = before(job, it, &row.next, &row.extras, stage, run.n_stages);
     let doubtful: Vec<String> = places
         .iter()
@@ -267,6 +286,8 @@ pub fn tighten_page(book: &Book, id: FixingId, tools: &Tools, at: At) -> Option<
         meant: words::meant(&it.detail, target, unit, at.style),
         tool: row.tool,
         watch: it.detail.watch.clone(),
+        together: String::new(),
+        one_pass: None,
         places,
     })
 }

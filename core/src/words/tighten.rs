@@ -128,6 +128,24 @@ pub fn final_waits_for(parts: Vec<String>) -> String {
     )
 }
 
+/// Lines of one part that are tightened as one ring.
+pub fn one_pass(lines: Vec<String>, n: usize) -> String {
+    format!("One pass over {}: {n} in all.", Names(lines))
+}
+
+/// Other lines of the part are tightened by another figure.
+pub fn other_figure(lines: Vec<String>) -> String {
+    format!("By itself: another figure is noted for {}.", Names(lines))
+}
+
+pub const EACH_BY_ITSELF: &str = "By itself, without the others of this part.";
+pub const MARK_ALL_ON_ONE: &str = "Others of this part have the same figure. With every place marked on one photo they are one pass.";
+pub const MAKERS_ORDER_OF_EACH: &str =
+    "Others of this part have the same figure. The maker's order was put in for each by itself.";
+pub const NUMBER_THE_HOLES: &str =
+    "Others of this part have the same figure. With all holes numbered they are one pass.";
+pub const RING_UNCLEAR: &str = "Others of this part have the same figure. Their marks together fit no layout clearly, so each goes by itself.";
+
 /// Said before the fasteners of a cover come out; `by_turn` where each is called
 /// by its turn in tightening. Loosening in reverse, a little at a time, keeps a
 /// cover from springing or warping (common practice, no source).

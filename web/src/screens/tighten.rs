@@ -46,6 +46,7 @@ enum Over {
 fn use_tighten_screen(props: &TightenScreen) -> Html {
     let desk = the_desk();
     let over = use_local(|| Over::Nothing);
+    let alone = use_local(|| false);
     {
         let desk = desk.clone();
         use_effect_with((), move |()| {
@@ -67,8 +68,10 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         adapter: None,
     };
     let page = id.and_then(|id| {
-        desk.read(&job, |book| view::tighten_page(book, id, &tools, desk.at()))
-            .flatten()
+        desk.read(&job, |book| {
+            view::pass_page(book, id, *alone, &tools, desk.at())
+        })
+        .flatten()
     });
     let Some(page) = page else {
         return lost();
@@ -128,6 +131,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
             { super::again::touch_again(&desk, &job) }
             if !page.begun { { warned.clone() } }
             { hero(&page, at.as_ref()) }
+            { together(&page, &alone) }
             { holds(&page, &tell) }
             if let Some(it) = &page.too_little {
                 { part!(Banner { kind: BannerKind::Danger, title: format!("Too little thread: {}", it.sum), text: it.verdict.clone() }) }
@@ -269,6 +273,20 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
                 </div>
             }
         </section>
+    }
+}
+
+/// With which other lines of the part it is one pass, and the choice.
+fn together(page: &TightenPage, alone: &State<bool>) -> Html {
+    let turn = alone.clone();
+    let press = Callback::from(move |()| turn.set(!*turn));
+    html! {
+        if !page.together.is_empty() {
+            <p class="soft">{ page.together.clone() }</p>
+            if let Some(on) = page.one_pass {
+                { part!(Chip { label: "With the others of this part", pressed: on, onpress: press }) }
+            }
+        }
     }
 }
 

@@ -209,7 +209,7 @@ fn said(round: &Round, photo: Option<(u32, u32)>) -> String {
 }
 
 /// Thousandths of a photo's width and height are not the same length.
-fn on_photo(points: &[(u16, u16)], (wide, high): (u32, u32)) -> Vec<Point> {
+pub(super) fn on_photo(points: &[(u16, u16)], (wide, high): (u32, u32)) -> Vec<Point> {
     let point = |&(x, y): &(u16, u16)| Point {
         x: f64::from(x) * f64::from(wide).max(1.0),
         y: f64::from(y) * f64::from(high).max(1.0),
@@ -252,7 +252,7 @@ pub fn chosen_layout(id: FixingId, it: &Fixing, layout: Layout, along: usize) ->
 }
 
 /// Marks of a fixing on one photo: its points in the order of its places.
-fn marks_on(job: &Job, photo: PhotoId, id: FixingId, it: &Fixing) -> Vec<(u16, u16)> {
+pub(super) fn marks_on(job: &Job, photo: PhotoId, id: FixingId, it: &Fixing) -> Vec<(u16, u16)> {
     let on = |m: &&crate::job::Mark| m.photo == photo && m.what == Target::Fixing(id);
     let mut marks: Vec<_> = job.marks.rows().filter(on).collect();
     let own = |number: u16| it.numbers.iter().position(|&n| n == number);
