@@ -331,6 +331,7 @@ test("a cover with bolts of two lengths in turn is one pass over all of them", a
     await page.setViewportSize(size);
     for (const theme of ["light", "dark"]) {
       await page.evaluate((it) => { document.documentElement.dataset.theme = it; }, theme);
+      await page.evaluate(() => { for (const it of document.querySelectorAll("*")) it.scrollTop = 0; });
       await screenshot(page, `one-pass-${name}-${theme}`);
     }
   }
