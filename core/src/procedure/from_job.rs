@@ -196,6 +196,18 @@ fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
         },
         count: it.places.len() as u16,
         place: clean.text(&it.place),
+        numbers: it.numbers.clone(),
+        extras: it
+            .extras
+            .iter()
+            .map(|(_, extra)| Extra {
+                spec: FastenerSpec {
+                    text: clean.text(&extra.spec.text),
+                    ..extra.spec.clone()
+                },
+                per_place: extra.per_place,
+            })
+            .collect(),
         reuse: it.reuse,
         detail: FixingDetail {
             source: clean.text(&it.detail.source),

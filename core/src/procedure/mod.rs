@@ -44,6 +44,10 @@ pub struct PlannedFixing {
     pub spec: FastenerSpec,
     pub count: u16,
     pub place: String,
+    /// Numbers of its holes; empty or one a place.
+    pub numbers: Vec<u16>,
+    /// Washers and the like that come with each.
+    pub extras: Vec<Extra>,
     pub reuse: Reuse,
     pub detail: FixingDetail,
     /// In which order its places are gone through.

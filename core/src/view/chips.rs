@@ -113,14 +113,16 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         }
     }
     let planned: Vec<PlannedPart> = job.procedure.as_ref().map_or_else(Vec::new, |p| {
-        let taken = |key: &str| {
-            job.parts
-                .rows()
-                .any(|part| part.planned.as_deref() == Some(key))
+        // One that came off before the procedure was there is known by its name.
+        let taken = |it: &PlannedPart| {
+            job.parts.rows().any(|part| match &part.planned {
+                Some(key) => *key == it.key,
+                None => part.name.trim().eq_ignore_ascii_case(it.name.trim()),
+            })
         };
         p.parts
             .iter()
-            .filter(|part| !taken(&part.key))
+            .filter(|part| !taken(part))
             .cloned()
             .collect()
     });

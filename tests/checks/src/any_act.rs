@@ -321,9 +321,9 @@ fn want() -> Any<Want> {
 
 /// Any procedure whose parts have keys of their own and come off in order.
 pub fn any_procedure() -> Any<Procedure> {
-    let fixing = with!(spec in any_spec(), count in any::<u16>(), place in text(), reuse in reuse(), detail in detail(),
+    let fixing = with!(spec in any_spec(), count in any::<u16>(), place in text(), numbers in vec(any::<u16>(), 0..3), extras in vec(extra(), 0..2), reuse in reuse(), detail in detail(),
         round in option::of(planned_round()), last_round in any::<bool>()
-        => PlannedFixing { spec, count, place, reuse, detail, round, last_round });
+        => PlannedFixing { spec, count, place, numbers, extras, reuse, detail, round, last_round });
     let connection = with!(kind in connection_kind(), name in text(), a in text(), b in text(), joint in joint()
         => PlannedConnection { kind, name, a, b, joint, after: Vec::new(), ways: Vec::new() });
     let item = with!(kind in item_kind(), name in text(), size in text(), count in any::<u16>()

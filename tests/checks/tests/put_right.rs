@@ -497,3 +497,43 @@ fn lost_washers_are_bought_and_waited_for() {
     b.ok(Command::FitExtras { fixing });
     assert_eq!(next(&b), view::NextAct::Start { n: 2 });
 }
+
+/// A procedure is followed from the middle of a job: what is off is not asked
+/// for again, its make-safe steps come in once, and no place that was opened is
+/// lost. Numbers of holes and washers are in it.
+#[test]
+fn a_procedure_is_followed_from_the_middle_of_a_job() {
+    let mut old = Bench::default();
+    old.record(Act::SafeStepListed(SafeStep {
+        kind: SafeKind::BatteryOff,
+        text: "negative first".to_owned(),
+    }));
+    let mut draft = FixingDraft::new(spec("bolt | thread=M6 x 1 | length=20"), 2);
+    draft.numbers = vec![3, 7];
+    draft.extras = vec![Extra {
+        spec: spec("washer | thread=M6 x 1"),
+        per_place: 1,
+    }];
+    let mut off = take_off("cover");
+    off.fixings = vec![draft];
+    old.take_off(off);
+    old.part("pump", &[("nut | thread=M8 x 1.25", 4)]);
+    let plan = countback_core::procedure::procedure_from_job(old.job());
+    let text = countback_core::procedure::procedure_to_json(&plan);
+    let plan = countback_core::procedure::procedure_from_json(&text).unwrap();
+    let planned = &plan.parts[0].fixings[0];
+    assert_eq!(planned.numbers, [3, 7]);
+    assert_eq!(planned.extras[0].spec.label(), "M6 washer");
+
+    let mut b = Bench::default();
+    let cover = b.part("Cover", &[("bolt | thread=M6 x 1", 2)]);
+    let before = b.job().fixings.len();
+    b.record(Act::ProcedureAttached(plan.clone()));
+    b.record(Act::ProcedureAttached(plan));
+    assert_eq!(b.job().fixings.len(), before);
+    assert_eq!(b.job().parts.get(cover).unwrap().state, PartState::Off);
+    assert_eq!(b.job().steps.len(), 1);
+    let offered = view::chips(&b.book, &[]).planned;
+    let names: Vec<&str> = offered.iter().map(|p| p.name.as_str()).collect();
+    assert_eq!(names, ["pump"]);
+}

@@ -3,6 +3,7 @@
 use crate::part;
 mod bags;
 mod describe;
+mod follow;
 mod one_more;
 
 use countback_core::job::Command;
@@ -110,6 +111,7 @@ fn further_down(desk: &Desk, job: &AttrValue, signed: bool) -> Html {
                 { part!(Button { label: "Handover page", icon: Icon::People, face: ButtonFace::Wide, href: Route::Handover { job: job.clone() }.href() }) }
                 if !signed {
                     { part!(describe::Describe { job: job.clone() }) }
+                    { part!(follow::Follow { job: job.clone() }) }
                     { part!(super::put_right::JobWords { job: job.clone() }) }
                 }
                 { copies::under_record(desk, job, signed) }

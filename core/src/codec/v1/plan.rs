@@ -102,6 +102,8 @@ fn fixing(w: &mut Writer, it: &PlannedFixing) {
     w.put("spec", &it.spec.to_string());
     w.count("n", u32::from(it.count));
     w.text("place", &it.place);
+    w.smalls("numbers", &it.numbers);
+    w.each("extras", &it.extras, extra_text);
     word(w, "reuse", it.reuse);
     detail(w, &it.detail);
     if let Some(round) = &it.round {
@@ -119,6 +121,8 @@ fn read_fixing(r: &mut Map) -> Reading<PlannedFixing> {
         spec: r.read("spec", |text| text.parse().ok())?,
         count: r.small("n")?,
         place: r.text("place")?,
+        numbers: r.smalls("numbers")?,
+        extras: r.each("extras", read_extra)?,
         reuse: r.read("reuse", Reuse::read)?,
         detail: read_detail(r)?,
         round: r.within("round", |r| {

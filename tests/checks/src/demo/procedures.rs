@@ -37,6 +37,8 @@ fn part(key: &str, name: &str, after: &[&str]) -> PlannedPart {
 
 fn fixing(fastener: &str, count: u16, place: &str, watch: &str) -> PlannedFixing {
     PlannedFixing {
+        numbers: Vec::new(),
+        extras: Vec::new(),
         spec: spec(fastener),
         count,
         place: place.to_owned(),

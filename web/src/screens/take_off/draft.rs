@@ -1,9 +1,9 @@
 //! The entry being made: kept as plain text values, so that it survives the
 //! page being killed, and turned into one command when it is logged.
-use countback_core::fastener::{FastenerSpec, common_items};
+use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
 use countback_core::job::*;
 use countback_core::journal::*;
-use countback_core::procedure::PlannedPart;
+use countback_core::procedure::{PlannedFixing, PlannedPart};
 use countback_core::words;
 
 use super::draft_joints::stage_text;
@@ -211,6 +211,29 @@ pub const WHYS: [Why; 6] = [
 ];
 pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo];
 
+/// The numbers of its holes, where there is one for each.
+fn numbers_of(f: &PlannedFixing) -> String {
+    let each = f.numbers.len() == usize::from(f.count);
+    let numbers: Vec<String> = f.numbers.iter().map(u16::to_string).collect();
+    numbers.join(", ").repeat(usize::from(each))
+}
+
+/// A fixing with what a procedure says came with each; of each kind the first.
+fn with_extras(extras: &[Extra]) -> DraftFixing {
+    let mut draft = DraftFixing::default();
+    for extra in extras.iter().rev() {
+        let (n, spec) = (extra.per_place, extra.spec.to_string());
+        match extra.spec.kind {
+            FastenerKind::Washer => (draft.washers, draft.washer) = (n, spec),
+            FastenerKind::Spacer => (draft.spacers, draft.spacer) = (n, spec),
+            FastenerKind::Shim => (draft.shims, draft.shim) = (n, spec),
+            FastenerKind::Stud => draft.stud_came = true,
+            _ => {}
+        }
+    }
+    draft
+}
+
 impl Draft {
     pub fn is_empty(&self) -> bool {
         let bare = Self {
@@ -243,6 +266,11 @@ impl Draft {
             .fixings
             .iter()
             .map(|f| DraftFixing {
+                numbers: numbers_of(f),
+                ..with_extras(&f.extras)
+            })
+            .zip(&planned.fixings)
+            .map(|(draft, f)| DraftFixing {
                 spec: f.spec.to_string(),
                 count: f.count,
                 place: f.place.clone(),
@@ -258,7 +286,7 @@ impl Draft {
                 meant_for: f.detail.meant_for,
                 running: f.detail.running,
                 source: f.detail.source.clone(),
-                ..DraftFixing::default()
+                ..draft
             })
             .collect();
         self.connections = planned

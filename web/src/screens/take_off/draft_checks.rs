@@ -85,6 +85,11 @@ fn all_that_a_procedure_says_of_a_figure_is_in_the_record() {
                 spec: "bolt | thread=M8 x 1.25 | length=25".parse().unwrap(),
                 count: 6,
                 place: "upper".to_owned(),
+                numbers: vec![1, 3, 5, 7, 9, 11],
+                extras: vec![Extra {
+                    spec: "washer | thread=M8 x 1.25".parse().unwrap(),
+                    per_place: 2,
+                }],
                 reuse: Reuse::Inspect,
                 detail: detail.clone(),
                 round: None,
@@ -102,7 +107,15 @@ fn all_that_a_procedure_says_of_a_figure_is_in_the_record() {
         draft.plan(&planned, &[]);
         // The page may be killed between the choice and the log.
         let draft = Draft::from_text(&draft.to_text()).unwrap();
-        assert_eq!(logged(&mut book, &draft).detail, detail);
+        let there = logged(&mut book, &draft);
+        assert_eq!(there.detail, detail);
+        assert_eq!(there.numbers, [1, 3, 5, 7, 9, 11]);
+        let extras: Vec<_> = there
+            .extras
+            .iter()
+            .map(|e| (e.1.spec.label(), e.1.per_place))
+            .collect();
+        assert_eq!(extras, [("M8 washer".to_owned(), 2)]);
     }
 }
 
