@@ -117,3 +117,27 @@ test("shims, a look asked for, said late, a decision, left off and back, another
   assert.deepEqual(faults, {});
   assert.deepEqual(complaints, []);
 });
+
+test("a procedure is followed from the middle of a job, and offers what is not off yet", async (t) => {
+  const { complaints, open, page } = await start(t, { viewport: SMALL_PHONE, context: { reducedMotion: "reduce" } });
+  await open();
+  const it = hand(page);
+  await newJob(it, { title: "Front brake" });
+  await it.tap("Follow a procedure");
+  await it.sheet("Follow a procedure");
+  assert.deepEqual(await looked(page), []);
+  await screenshot(page, "rare-follow");
+  await it.act("Disc brake pads, one wheel", "Procedure attached");
+  await it.noSheet();
+  // Followed already, it is not offered again.
+  await it.tap("Follow a procedure");
+  await page.getByText("Now: Disc brake pads, one wheel.").waitFor();
+  assert.equal(await page.getByRole("dialog").getByRole("button", { name: "Disc brake pads, one wheel" }).count(), 0);
+  await it.tap("Close");
+  await it.noSheet();
+  await it.screen("Take off");
+  const planned = page.getByRole("group", { name: "From the procedure", exact: true }).getByRole("button");
+  await planned.first().waitFor();
+  await page.getByRole("button", { name: "wheel", exact: true }).waitFor();
+  assert.deepEqual(complaints, []);
+});
