@@ -113,16 +113,29 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         }
     }
     let planned: Vec<PlannedPart> = job.procedure.as_ref().map_or_else(Vec::new, |p| {
-        // One that came off before the procedure was there is known by its name.
-        let taken = |it: &PlannedPart| {
-            job.parts.rows().any(|part| match &part.planned {
-                Some(key) => *key == it.key,
-                None => part.name.trim().eq_ignore_ascii_case(it.name.trim()),
-            })
-        };
+        let key_of = |part: &Part| part.planned.clone().unwrap_or_default();
+        let by_key = |key: &str| job.parts.rows().any(|part| key_of(part) == key);
+        // What came off without this procedure is known by its name, one for one.
+        let theirs = |part: &&Part| p.parts.iter().all(|it| it.key != key_of(part));
+        let mut by_name: Vec<String> = job
+            .parts
+            .rows()
+            .filter(theirs)
+            .map(|part| part.name.trim().to_lowercase())
+            .collect();
         p.parts
             .iter()
-            .filter(|part| !taken(part))
+            .filter(|it| {
+                let name = it.name.trim().to_lowercase();
+                let known = by_name.iter().position(|have| *have == name);
+                match known.filter(|_| !by_key(&it.key)) {
+                    Some(n) => {
+                        by_name.swap_remove(n);
+                        false
+                    }
+                    None => !by_key(&it.key),
+                }
+            })
             .cloned()
             .collect()
     });

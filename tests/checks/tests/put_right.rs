@@ -533,7 +533,21 @@ fn a_procedure_is_followed_from_the_middle_of_a_job() {
     assert_eq!(b.job().fixings.len(), before);
     assert_eq!(b.job().parts.get(cover).unwrap().state, PartState::Off);
     assert_eq!(b.job().steps.len(), 1);
-    let offered = view::chips(&b.book, &[]).planned;
-    let names: Vec<&str> = offered.iter().map(|p| p.name.as_str()).collect();
-    assert_eq!(names, ["pump"]);
+    let offered = |b: &Bench| -> Vec<String> {
+        let planned = view::chips(&b.book, &[]).planned.into_iter();
+        planned.map(|p| p.name).collect()
+    };
+    assert_eq!(offered(&b), ["pump"]);
+    // Under another procedure with keys of its own, and two parts of one name.
+    let mut other = old.job().procedure.clone().unwrap_or_default();
+    for (key, name) in [("front-cover", "cover"), ("a", "bracket"), ("b", "bracket")] {
+        other.parts.push(countback_core::procedure::PlannedPart {
+            key: key.to_owned(),
+            name: name.to_owned(),
+            ..Default::default()
+        });
+    }
+    b.part("bracket", &[]);
+    b.record(Act::ProcedureAttached(other));
+    assert_eq!(offered(&b), ["bracket"]);
 }
