@@ -39,6 +39,19 @@ async function taps(it, n) {
   }
 }
 
+// Taps n places on the photo of the sheet that asks for the order, each where `at` says in its box.
+async function markPlaces(it, n, at) {
+  await it.tap(/^Mark the places on a photo/);
+  const picture = it.page.getByRole("dialog").locator(".photo__image");
+  await picture.waitFor();
+  const box = await picture.boundingBox();
+  for (let place = 0; place < n; place += 1) {
+    await it.page.getByText(`Tap each place on the photo: ${n - place} to go.`).waitFor();
+    await picture.tap({ position: at(place, box) });
+  }
+  await it.page.getByText("All are marked.").waitFor();
+}
+
 test("the phone dies after seven of eleven, and opens at hole 8", async (t) => {
   const profile = newProfile();
   const { server, context, page, open } = await start(t, { profile });
@@ -241,16 +254,8 @@ test("places marked on a photo give the order, drawn over the photo", async (t) 
   await pass(page).waitFor();
   await it.tap("Order");
   await it.sheet("Order of tightening");
-  await it.tap(/^Mark the places on a photo/);
   // A line across the picture, from the left to the right.
-  const picture = page.getByRole("dialog").locator(".photo__image");
-  await picture.waitFor();
-  const box = await picture.boundingBox();
-  for (let n = 0; n < 5; n += 1) {
-    await page.getByText(`Tap each place on the photo: ${5 - n} to go.`).waitFor();
-    await picture.tap({ position: { x: box.width * (0.1 + 0.2 * n), y: box.height * 0.5 } });
-  }
-  await page.getByText("All are marked.").waitFor();
+  await markPlaces(it, 5, (n, { width, height }) => ({ x: width * (0.1 + 0.2 * n), y: height * 0.5 }));
   await it.tap("Done marking");
   await it.tap("Line: from the middle outwards");
   await page.getByRole("dialog").getByRole("img", { name: /^Order of tightening/ }).waitFor();
@@ -305,17 +310,11 @@ test("a cover with bolts of two lengths in turn is one pass over all of them", a
     await it.noSheet();
     await it.tap("Order");
     await it.sheet("Order of tightening");
-    await it.tap(/^Mark the places on a photo/);
-    const picture = page.getByRole("dialog").locator(".photo__image");
-    await picture.waitFor();
-    const box = await picture.boundingBox();
-    for (let n = 0; n < 3; n += 1) {
-      await page.getByText(`Tap each place on the photo: ${3 - n} to go.`).waitFor();
+    await markPlaces(it, 3, (n, { width, height }) => {
       const turn = ((2 * n + line) / 6) * 2 * Math.PI;
-      const r = 0.4 * Math.min(box.width, box.height);
-      await picture.tap({ position: { x: box.width / 2 + r * Math.sin(turn), y: box.height / 2 - r * Math.cos(turn) } });
-    }
-    await page.getByText("All are marked.").waitFor();
+      const r = 0.4 * Math.min(width, height);
+      return { x: width / 2 + r * Math.sin(turn), y: height / 2 - r * Math.cos(turn) };
+    });
     await it.tap("Close");
     await it.noSheet();
     if (line === 0) {

@@ -18,6 +18,16 @@ pub enum Thing {
     Stray(FastenerSpec),
 }
 
+impl Thing {
+    /// What it is, where it is told by head, thread and length.
+    pub fn spec(&self) -> Option<&FastenerSpec> {
+        match self {
+            Self::Fastener(spec) | Self::Extra(spec) | Self::Stray(spec) => Some(spec),
+            Self::Part | Self::Item | Self::Aid => None,
+        }
+    }
+}
+
 /// Like things, counted together.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Line {

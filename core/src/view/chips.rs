@@ -113,31 +113,20 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         }
     }
     let planned: Vec<PlannedPart> = job.procedure.as_ref().map_or_else(Vec::new, |p| {
-        let key_of = |part: &Part| part.planned.clone().unwrap_or_default();
-        let by_key = |key: &str| job.parts.rows().any(|part| key_of(part) == key);
+        let by = |part: &Part, it: &PlannedPart| part.planned.as_ref() == Some(&it.key);
         // What came off without this procedure is known by its name, one for one.
-        let theirs = |part: &&Part| p.parts.iter().all(|it| it.key != key_of(part));
-        let mut by_name: Vec<String> = job
-            .parts
-            .rows()
-            .filter(theirs)
-            .map(|part| part.name.trim().to_lowercase())
-            .collect();
-        p.parts
-            .iter()
-            .filter(|it| {
-                let name = it.name.trim().to_lowercase();
-                let known = by_name.iter().position(|have| *have == name);
-                match known.filter(|_| !by_key(&it.key)) {
-                    Some(n) => {
-                        by_name.swap_remove(n);
-                        false
-                    }
-                    None => !by_key(&it.key),
-                }
-            })
-            .cloned()
-            .collect()
+        let named = |name: &str| name.trim().to_lowercase();
+        let others = job.parts.rows();
+        let others = others.filter(|part| !p.parts.iter().any(|it| by(part, it)));
+        let mut off: Vec<String> = others.map(|part| named(&part.name)).collect();
+        let open = p.parts.iter().filter(|it| {
+            if job.parts.rows().any(|part| by(part, it)) {
+                return false;
+            }
+            let at = off.iter().position(|have| *have == named(&it.name));
+            at.map(|n| off.swap_remove(n)).is_none()
+        });
+        open.cloned().collect()
     });
     for name in FIRST_NAMES {
         names.add(name, 0);

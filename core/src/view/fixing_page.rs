@@ -215,7 +215,7 @@ fn more(job: &Job, it: &Fixing) -> More {
     let count = |state: fn(PlaceState) -> bool| it.count_where(|p| state(p.state)) as u16;
     let filled = count(|s| s.filled());
     More {
-        lies: format!("The others lie {}.", words::lying(job, to)),
+        lies: words::the_others_lie(filled, &words::lying(job, to)),
         to,
         under: count(|s| s == PlaceState::Slackened),
         filled,

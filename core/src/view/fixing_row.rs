@@ -196,12 +196,13 @@ fn next_act(job: &Job, id: FixingId, it: &Fixing, at: At) -> NextAct {
             return NextAct::FitExtras;
         }
         let (short, want) = job.cannot_fill(id, it);
+        let extra = match want {
+            Want::Extra(line) => job.lines.get(line).and_then(|l| l.thing.spec()),
+            _ => None,
+        };
         return match open.saturating_sub(short.min(u32::from(u16::MAX)) as u16) {
             0 => NextAct::Wait {
-                text: match want {
-                    Want::Extra(line) => words::not_to_hand(kind_of(job, line), open),
-                    _ => words::not_to_hand(it.spec.kind, open),
-                },
+                text: words::not_to_hand(extra.unwrap_or(&it.spec).kind, open),
             },
             n => NextAct::Start { n },
         };
@@ -263,12 +264,4 @@ fn next_act(job: &Job, id: FixingId, it: &Fixing, at: At) -> NextAct {
         Tight::Stage(reached as u8 + 1)
     };
     NextAct::Tighten { to, value, text }
-}
-
-/// Of what kind a line of washers and the like is.
-fn kind_of(job: &Job, line: LineId) -> crate::fastener::FastenerKind {
-    match job.lines.get(line).map(|l| &l.thing) {
-        Some(crate::ledger::Thing::Extra(spec)) => spec.kind,
-        _ => crate::fastener::FastenerKind::Washer,
-    }
 }

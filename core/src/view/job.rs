@@ -4,6 +4,7 @@ use super::log::{LogRow, row};
 use super::part::{FindingRow, finding_row};
 use crate::access::{self, Stand};
 use crate::audit::{Audit, audit};
+use crate::fastener::FastenerSpec;
 use crate::job::{Book, Job, PartState};
 use crate::journal::*;
 use crate::words;
@@ -339,10 +340,10 @@ pub(super) fn buy_text(job: &Job, want: Want) -> String {
             .get(id)
             .map(|i| format!("{} {}", i.name, i.size).trim().to_owned()),
         Want::Fixing(id) => job.fixings.get(id).map(|f| f.spec.label()),
-        Want::Extra(id) => job.lines.get(id).and_then(|l| match &l.thing {
-            crate::ledger::Thing::Extra(spec) => Some(spec.label()),
-            _ => None,
-        }),
+        Want::Extra(id) => {
+            let spec = job.lines.get(id).and_then(|l| l.thing.spec());
+            spec.map(FastenerSpec::label)
+        }
         Want::Line(id) => job.buys.get(id).map(|b| b.what.clone()),
     }
     .unwrap_or_default()

@@ -51,6 +51,12 @@ pub fn not_to_hand(kind: FastenerKind, n: u16) -> String {
     }
 }
 
+/// Where washers lie that are not in their places, `filled` of which may be.
+pub fn the_others_lie(filled: u16, lying: &str) -> String {
+    let who = if filled > 0 { "The others" } else { "They" };
+    format!("{who} lie {lying}.")
+}
+
 /// With a capital first.
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();

@@ -117,6 +117,18 @@ impl Bench {
     pub fn fixing(&self, part: PartId, n: usize) -> FixingId {
         self.job().parts.get(part).unwrap().fixings[n]
     }
+    /// A photo of a thing, of so many pixels.
+    pub fn photo(&mut self, of: Target, (width, height): (u32, u32)) -> PhotoId {
+        let taken = self.record(Act::PhotoTaken(PhotoTaken {
+            hash: "ab".repeat(32),
+            thumb: "cd".repeat(32),
+            width,
+            height,
+            on: vec![of],
+            caption: String::new(),
+        }));
+        PhotoId(taken.thing(0))
+    }
     pub fn place(&mut self, part: PartId) {
         self.ok(Command::PlacePart {
             part,

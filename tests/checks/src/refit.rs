@@ -218,8 +218,8 @@ impl Refit<'_> {
         }
         // Some of what is wanted is bought; the rest is in the hand.
         for want in self.bench.job().to_buy() {
-            let line = matches!(want.want, Want::Line(_) | Want::Extra(_));
-            if line || self.dice.once_in(2) {
+            let must = matches!(want.want, Want::Line(_) | Want::Extra(_));
+            if must || self.dice.once_in(2) {
                 self.bench.record(Act::Ordered {
                     want: want.want,
                     n: want.n,

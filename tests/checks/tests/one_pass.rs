@@ -53,17 +53,7 @@ fn cover(n: u16, short: &[Figure], numbered: bool) -> Cover {
     let part = b.take_off(off);
     let lines = [b.fixing(part, 0), b.fixing(part, 1)];
     b.place(part);
-    let photo = PhotoId(
-        b.record(Act::PhotoTaken(PhotoTaken {
-            hash: "ab".repeat(32),
-            thumb: "cd".repeat(32),
-            width: 1000,
-            height: 1000,
-            on: vec![Target::Part(part)],
-            caption: String::new(),
-        }))
-        .thing(0),
-    );
+    let photo = b.photo(Target::Part(part), (1000, 1000));
     Cover { b, photo, lines, n }
 }
 

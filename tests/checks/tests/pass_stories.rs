@@ -333,17 +333,7 @@ fn eight_on_a_circle_go_crosswise_and_are_numbered_by_their_turn() {
 #[test]
 fn the_order_is_named_by_the_way_that_was_chosen() {
     let (mut b, part, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 7, &[]);
-    let photo = PhotoId(
-        b.record(Act::PhotoTaken(PhotoTaken {
-            hash: "ab".repeat(32),
-            thumb: "cd".repeat(32),
-            width: 1600,
-            height: 1200,
-            on: vec![Target::Part(part)],
-            caption: String::new(),
-        }))
-        .thing(0),
-    );
+    let photo = b.photo(Target::Part(part), (1600, 1200));
     let irregular = [
         (100, 100),
         (480, 160),
@@ -381,17 +371,7 @@ fn the_order_is_named_by_the_way_that_was_chosen() {
 #[test]
 fn marks_on_a_photo_give_the_order() {
     let (mut b, part, fixing) = placed("cover", "bolt | thread=M6 x 1 | length=20", 5, &[]);
-    let photo = PhotoId(
-        b.record(Act::PhotoTaken(PhotoTaken {
-            hash: "ab".repeat(32),
-            thumb: "cd".repeat(32),
-            width: 1600,
-            height: 1200,
-            on: vec![Target::Part(part)],
-            caption: String::new(),
-        }))
-        .thing(0),
-    );
+    let photo = b.photo(Target::Part(part), (1600, 1200));
     let mark = |b: &mut Bench, number: u16, x: u16| {
         b.record(Act::MarkSet {
             photo,

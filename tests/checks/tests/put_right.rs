@@ -265,6 +265,49 @@ fn a_hose_turns_out_to_run_behind_a_part() {
     b.place(arm);
 }
 
+/// A hose is parted, then a guard comes off, and a bracket that its own bolt
+/// clamps together with the guard. The hose turns out to run behind the guard:
+/// with the bracket back, that bolt waits for the guard and the guard for the
+/// hose, so the hose does not wait for the bolt.
+#[test]
+fn a_hose_does_not_wait_for_what_clamps_its_cover() {
+    let mut b = Bench::default();
+    let hose = b.connection(
+        "drain hose",
+        end(None, "tank", true),
+        end(None, "pump", false),
+        &[],
+    );
+    let joint = side(hose, Side::A);
+    let guard = b.part("guard", &[]);
+    let mut off = take_off("bracket");
+    let mut bolt = FixingDraft::new(spec("bolt | thread=M8 x 1.25"), 1);
+    bolt.also = vec![guard];
+    off.fixings = vec![bolt];
+    off.part.after = vec![Need {
+        first: Target::End(joint),
+        why: Why::BlocksReach,
+    }];
+    let bracket = b.take_off(off);
+    b.record(Act::Routed {
+        connection: hose,
+        route: Route {
+            kind: RouteKind::Through,
+            part: Some(guard),
+            text: String::new(),
+        },
+    });
+    b.ok(Command::PlacePart {
+        part: bracket,
+        anyway: true,
+    });
+    assert!(!b.audit().has(Rule::Circle), "{:?}", b.rules());
+    b.join(joint);
+    b.place(guard);
+    b.fasten(bracket);
+    assert_eq!(b.audit().open, []);
+}
+
 /// Bags migrate: what lay on the bench is bagged the next day, and two of it go
 /// into another one.
 #[test]

@@ -230,10 +230,11 @@ impl Tap<'_> {
             .lines
             .get(line)
             .ok_or(Refusal::Unknown(Kind::Line))?;
-        let offered = match &row.thing {
-            What::Fastener(spec) | What::Stray(spec) | What::Extra(spec) => spec.clone(),
-            _ => return Err(Refusal::Unknown(Kind::Line)),
-        };
+        let offered = row
+            .thing
+            .spec()
+            .ok_or(Refusal::Unknown(Kind::Line))?
+            .clone();
         if line == fixing.old {
             return Err(Refusal::NeedsNew {
                 what: Target::Fixing(id),

@@ -213,9 +213,11 @@ pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, Route
 
 /// The numbers of its holes, where there is one for each.
 fn numbers_of(f: &PlannedFixing) -> String {
-    let each = f.numbers.len() == usize::from(f.count);
+    if f.numbers.len() != usize::from(f.count) {
+        return String::new();
+    }
     let numbers: Vec<String> = f.numbers.iter().map(u16::to_string).collect();
-    numbers.join(", ").repeat(usize::from(each))
+    numbers.join(", ")
 }
 
 /// A fixing with what a procedure says came with each; of each kind the first.
@@ -267,10 +269,6 @@ impl Draft {
             .iter()
             .map(|f| DraftFixing {
                 numbers: numbers_of(f),
-                ..with_extras(&f.extras)
-            })
-            .zip(&planned.fixings)
-            .map(|(draft, f)| DraftFixing {
                 spec: f.spec.to_string(),
                 count: f.count,
                 place: f.place.clone(),
@@ -286,7 +284,7 @@ impl Draft {
                 meant_for: f.detail.meant_for,
                 running: f.detail.running,
                 source: f.detail.source.clone(),
-                ..draft
+                ..with_extras(&f.extras)
             })
             .collect();
         self.connections = planned
