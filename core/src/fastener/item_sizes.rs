@@ -173,6 +173,12 @@ pub fn sizes_of(kind: FastenerKind) -> &'static [ItemSizes] {
     }
 }
 
+/// Whether these words are one of the sizes of such a fastener.
+pub fn is_size_of(kind: FastenerKind, words: &str) -> bool {
+    let mut all = sizes_of(kind).iter();
+    all.any(|of| of.sizes.iter().any(|size| in_words(of, size) == words))
+}
+
 /// The sizes of crush washers and of O-rings, which are no fasteners.
 pub const fn crush_washers() -> &'static [ItemSizes] {
     CRUSH_WASHERS
@@ -190,6 +196,16 @@ pub fn in_words(of: &ItemSizes, size: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_size_is_of_its_own_kind_alone() {
+        let size = in_words(&CLAMPS[0], CLAMPS[0].sizes[0]);
+        assert_eq!(size, "16 to 27 mm worm drive, DIN 3017");
+        assert!(is_size_of(FastenerKind::Clamp, &size));
+        assert!(!is_size_of(FastenerKind::Clip, &size));
+        assert!(!is_size_of(FastenerKind::Clamp, "rear one"));
+        assert!(!is_size_of(FastenerKind::Bolt, ""));
+    }
 
     #[test]
     fn no_size_stands_twice_and_all_are_of_one_form() {

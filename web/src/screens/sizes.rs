@@ -98,6 +98,14 @@ pub fn kind(n: u32) -> FastenerKind {
     KINDS.get(n as usize).copied().unwrap_or_default()
 }
 
+/// Sets a kind; a size of its own that only the kind before has goes with that.
+pub fn set_kind(spec: &mut FastenerSpec, n: u32) {
+    if item_sizes::is_size_of(spec.kind, &spec.text) {
+        spec.text.clear();
+    }
+    spec.kind = kind(n);
+}
+
 pub fn drive_chips(head: Option<HeadSize>) -> Usual {
     let on = head.map(|h| h.drive);
     let chip = |(n, (d, label)): (usize, &(Drive, &'static str))| {
@@ -292,7 +300,7 @@ pub fn small_sizes(spec: &FastenerSpec, onset: &Callback<String>) -> Html {
             onset.emit(picked.filter(|text| *text != now).unwrap_or_default());
         });
         part!(Sizes {
-            label: format!("{}, {}", of.of, of.standard),
+            label: format!("Size, {}, {}", of.of, of.standard),
             items: item_chips(of, &spec.text),
             onpress: press
         })

@@ -54,8 +54,9 @@ fn any_size(form: &Form) -> Html {
     };
     html! {
         { part!(Section { title: spec.label(), children: html! { <>
-            { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: change(|s, _, n| s.kind = sizes::kind(n)) }) }
+            { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: change(|s, _, n| sizes::set_kind(s, n)) }) }
             { part!(ChipRow::<u32> { label: "Sizes in", items: sizes::system_chips(inch), onpress: form.pick(|a, n| a.inch = n == 1) }) }
+            { sizes::small_sizes(&spec, &form.typed(|a, text| a.spec.get_or_insert_default().text = text).reform(AttrValue::from)) }
             if spec.kind == FastenerKind::Shim {
                 { sizes::thickness(inch, spec.length_um, change(|s, _, um| sizes::set_thickness(s, um))) }
             } else { <>
@@ -66,7 +67,6 @@ fn any_size(form: &Form) -> Html {
             }) }) }
             { part!(sizes::Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: change(|s, _, um| sizes::flip_length(s, um)) }) }
             </> }
-            { sizes::small_sizes(&spec, &form.typed(|a, text| a.spec.get_or_insert_default().text = text).reform(AttrValue::from)) }
         </> } }) }
     }
 }

@@ -56,7 +56,7 @@ pub fn under(f: &DraftFixing) -> Option<AttrValue> {
     }
     if f.used > 0 {
         let what = USED_ONCE.get(usize::from(f.used_kind)).map_or("", |u| u.1);
-        said.push(words::plural(u32::from(f.used), what));
+        said.push(format!("{} each", words::plural(u32::from(f.used), what)));
     }
     if f.union {
         said.push("two new washers each".to_owned());
@@ -472,8 +472,12 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
     let foot = html! { { part!(Button { label: format!("Add {}", spec.label()), kind: ButtonKind::Main, icon: Icon::Plus, onpress: add }) } };
     html! {
         { part!(Sheet { title: "Another size", onclose: props.onclose.clone(), foot, children: html! { <>
-            { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: pick(|s, _, n| s.kind = sizes::kind(n)) }) }
+            { part!(ChipRow::<u32> { label: "Kind", items: sizes::kind_chips(spec.kind), onpress: pick(|s, _, n| sizes::set_kind(s, n)) }) }
             { part!(ChipRow::<u32> { label: "Sizes in", items: sizes::system_chips(inch), onpress: system }) }
+            { sizes::small_sizes(&spec, &{
+                let set = spec.clone();
+                Callback::from(move |text: String| set.set(FastenerSpec { text, ..(*set).clone() }))
+            }) }
             if spec.kind == FastenerKind::Shim {
                 { sizes::thickness(inch, spec.length_um, pick(|s, _, um| sizes::set_thickness(s, um))) }
                 <p class="soft">{ "Each thickness is a line of its own. Shims that nobody measured are counted one by one." }</p>
@@ -486,10 +490,6 @@ fn use_size_sheet(props: &SizeSheet) -> Html {
             }) }) }
             { part!(Sizes { label: sizes::length_label(inch), items: sizes::length_chips(inch, spec.length_um), onpress: pick(|s, _, um| sizes::flip_length(s, um)) }) }
             </> }
-            { sizes::small_sizes(&spec, &{
-                let set = spec.clone();
-                Callback::from(move |text: String| set.set(FastenerSpec { text, ..(*set).clone() }))
-            }) }
             if matches!(spec.kind, FastenerKind::Bolt | FastenerKind::Screw) {
                 <div class="chips__row">
                     { part!(Chip { label: "stretch bolt", pressed: common_items::stretches(&spec), onpress: stretches }) }
