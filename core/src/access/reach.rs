@@ -3,8 +3,9 @@
 use super::from_job::{Goal, Laid, planned_parts};
 use super::ways::{Measure, Ways, WaysError, Weight};
 use super::{AtWork, Pace};
-use crate::job::{Book, Job, PartState};
+use crate::job::{Book, EndState, Job, PartState};
 use crate::journal::*;
+use std::collections::BTreeSet;
 
 /// A way in.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -24,6 +25,8 @@ pub struct Asking<'a> {
     ways: Ways,
     off: Vec<bool>,
     weights: Vec<Weight>,
+    /// Fixings that are counted once and not with each of their parts.
+    apart: BTreeSet<FixingId>,
     pub pace: Pace,
 }
 
@@ -32,12 +35,14 @@ impl<'a> Asking<'a> {
         let job = book.job();
         let laid = Laid::of(job);
         let pace = Pace::of(book, work);
+        let apart = apart(job);
         let weights = laid
             .goals()
             .iter()
-            .map(|&g| weight(job, &pace, g))
+            .map(|&g| weight(job, &pace, &apart, g))
             .collect();
         Self {
+            apart,
             ways: laid.ways(None),
             off: laid.off(),
             weights,
@@ -95,9 +100,31 @@ impl<'a> Asking<'a> {
         (0..n).filter_map(of).collect()
     }
 
+    /// With what is counted once as things to be off before each part that it
+    /// holds, but for the part that is asked for: its own come after it is
+    /// got at.
+    fn with_apart(&self, ways: &Ways, goal: Goal) -> Ways {
+        let mut ways = ways.clone();
+        for &id in &self.apart {
+            let parts = self.laid.job.fixings.get(id).map(|f| f.parts.as_slice());
+            let parts = parts.unwrap_or_default().iter();
+            let parts = parts.map(|&part| Goal::Thing(Target::Part(part)));
+            let first = self.laid.node(Goal::Thing(Target::Fixing(id)));
+            for part in parts.filter(|&part| part != goal) {
+                if let Some((node, first)) = self.laid.node(part).zip(first) {
+                    let _ = ways.must(node, first);
+                }
+            }
+        }
+        ways
+    }
+
     fn by_ways(&self, ways: &Ways, goal: Goal, by: Measure) -> Option<Result<Reach, WaysError>> {
         let node = self.laid.node(goal)?;
-        let way = ways.least_work(node, &self.off, &self.weights, by);
+        let least = |ways: &Ways| ways.least_work(node, &self.off, &self.weights, by);
+        // Where the fixings that are counted once come round to themselves,
+        // something is written down that cannot be: the parts alone tell.
+        let way = least(&self.with_apart(ways, goal)).or_else(|_| least(ways));
         Some(way.map(|way| {
             Reach {
                 take_off: way
@@ -114,20 +141,46 @@ impl<'a> Asking<'a> {
     }
 }
 
-/// What it takes to get a thing off.
-fn weight(job: &Job, pace: &Pace, goal: Goal) -> Weight {
+/// Fixings that hold several parts, or that had to be undone before something.
+fn apart(job: &Job) -> BTreeSet<FixingId> {
+    let of_parts = job.parts.rows().map(|it| (&it.after, &it.ways));
+    let of_hoses = job.connections.rows().map(|it| (&it.after, &it.ways));
+    let needs = of_parts.chain(of_hoses);
+    let needs = needs.flat_map(|(after, ways)| after.iter().chain(ways.iter().flatten()));
+    let named = needs.filter_map(|need| match need.first {
+        Target::Fixing(id) => Some(id),
+        _ => None,
+    });
+    let several = job.fixings.iter().filter(|(_, f)| f.parts.len() > 1);
+    named.chain(several.map(|(id, _)| id)).collect()
+}
+
+/// What it takes to get a thing off. An act is a fastener undone, an end
+/// parted, or a part lifted off.
+fn weight(job: &Job, pace: &Pace, apart: &BTreeSet<FixingId>, goal: Goal) -> Weight {
+    let places = |id: FixingId| job.fixings.get(id).map_or(0, |f| f.places.len() as u32);
     let (acts, minutes) = match goal {
-        Goal::Thing(Target::Part(id)) => (1, job.parts.slot(id).map_or(0, |s| pace.off(s))),
+        Goal::Thing(Target::Part(id)) => {
+            let fixings = job.parts.get(id).into_iter().flat_map(|p| &p.fixings);
+            let own = fixings.filter(|&f| !apart.contains(f));
+            let minutes = job.parts.slot(id).map_or(0, |s| pace.off(s));
+            (1 + own.map(|&f| places(f)).sum::<u32>(), minutes)
+        }
         Goal::Planned(n) => {
             let planned = planned_parts(job).get(n as usize);
             let fixings = planned.into_iter().flat_map(|p| &p.fixings);
-            (1, pace.guess(fixings.map(|f| u32::from(f.count)).sum()))
+            let n = fixings.map(|f| u32::from(f.count)).sum();
+            (1 + n, pace.guess(n))
         }
-        Goal::Thing(Target::Connection(_)) | Goal::PlannedConnection(..) => (1, 1),
-        Goal::Thing(Target::Fixing(id)) => {
-            let n = job.fixings.get(id).map_or(0, |f| f.places.len() as u32);
-            (1, pace.guess(n))
+        Goal::Thing(Target::Connection(id)) => {
+            let ends = job.connections.get(id).map_or(1, |c| {
+                let ends = [&c.a, &c.b].into_iter();
+                ends.filter(|e| e.state != EndState::Undisturbed).count() as u32
+            });
+            (ends.max(1), 1)
         }
+        Goal::PlannedConnection(..) => (1, 1),
+        Goal::Thing(Target::Fixing(id)) => (places(id), pace.guess(places(id))),
         Goal::Thing(_) => (0, 0),
     };
     Weight { acts, minutes }

@@ -48,8 +48,9 @@ pub struct AuditPage {
     pub excepted: Vec<ExceptedRow>,
     /// Make-safe steps that were confirmed after the first part was off.
     pub late: Vec<String>,
-    /// Where the minutes are from, if any are said.
-    pub cost_note: Option<&'static str>,
+    /// The dearest miss of all groups, where more than one has its price, and
+    /// where the minutes are from; none where nothing has to come off again.
+    pub cost_note: Option<String>,
     pub n_open: usize,
     pub can_sign: bool,
     /// Who signed and when.
@@ -62,7 +63,7 @@ pub fn audit_page(book: &Book, at: At, work: &AtWork) -> AuditPage {
     let job = book.job();
     let audit = audit(job, at.now);
     let costs = Costs::of(book, work);
-    let mut any = false;
+    let mut dearest: Vec<(&Owed, Cost)> = Vec::new();
     let groups = Next::ALL
         .into_iter()
         .map(|next| {
@@ -70,7 +71,7 @@ pub fn audit_page(book: &Book, at: At, work: &AtWork) -> AuditPage {
                 audit.group(next).map(|o| (o, costs.of_owed(o))).collect();
             // What takes the most off again first; equals stay by danger.
             owed.sort_by_key(|(_, cost)| std::cmp::Reverse(cost.rank()));
-            any |= owed.first().is_some_and(|(_, cost)| !cost.none());
+            dearest.extend(owed.first().filter(|(_, cost)| !cost.none()));
             AuditGroup {
                 next,
                 title: words::group(next),
@@ -80,7 +81,7 @@ pub fn audit_page(book: &Book, at: At, work: &AtWork) -> AuditPage {
         .filter(|g| !g.rows.is_empty())
         .collect();
     AuditPage {
-        cost_note: any.then(|| words::minutes_by(costs.learned)),
+        cost_note: cost_note(job, &dearest, costs.learned, at),
         verdict: words::verdict(job, &audit.verdict, &audit.open),
         groups,
         excepted: excepted_rows(job, &audit, at),
@@ -93,6 +94,18 @@ pub fn audit_page(book: &Book, at: At, work: &AtWork) -> AuditPage {
             .map(|s| format!("{}, {}", s.by, (at.style.when)(s.at))),
         empty: job.first_off.is_none() && audit.open.is_empty(),
     }
+}
+
+/// `dearest` holds that of each group.
+fn cost_note(job: &Job, dearest: &[(&Owed, Cost)], learned: bool, at: At) -> Option<String> {
+    let (owed, cost) = dearest.iter().rev().max_by_key(|(_, cost)| cost.rank())?;
+    let by = words::minutes_by(learned);
+    if dearest.len() < 2 {
+        return Some(by.to_owned());
+    }
+    let what = words::owed(job, owed, at.style).what;
+    let cost = words::cost(*cost);
+    Some(format!("Dearest to leave: {what} ({cost}). {by}"))
 }
 
 /// What was accepted as it is, as the record has it.

@@ -225,6 +225,12 @@ fn answer_of(book: &Book, asking: &Asking, goal: Goal, by_minutes: bool) -> Opti
         })
         .collect();
     answer.note = note(&best, asking, known);
+    if !by_minutes && !best.take_off.is_empty() {
+        answer.note.insert_str(
+            0,
+            "An act is a fastener undone, an end parted or a part lifted off. ",
+        );
+    }
     Some(answer)
 }
 

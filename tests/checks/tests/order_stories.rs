@@ -375,6 +375,56 @@ fn the_handy_order_is_allowed_and_never_worse_than_the_plain_one() {
     }
 }
 
+/// By parts the many bolts of one are less than the few of two; a fixing that
+/// holds two parts is undone once.
+#[test]
+fn the_way_in_of_fewest_acts_counts_fasteners_and_ends_and_what_is_shared_once() {
+    let mut b = Bench::default();
+    let lid = b.part("lid", &[("bolt | thread=M6 x 1", 12)]);
+    let left = b.part("left guard", &[]);
+    let mut both = FixingDraft::new(spec("nut | thread=M6 x 1"), 3);
+    both.also.push(left);
+    let mut off = take_off("right guard");
+    off.fixings = vec![FixingDraft::new(spec("clip"), 1), both];
+    let right = b.take_off(off);
+    let five = [("bolt | thread=M6 x 1", 5)];
+    let deep = b.part_after("filter", &five, &[Target::Part(lid)]);
+    b.ok(Command::Record(Act::WayNoted {
+        what: Target::Part(deep),
+        needs: vec![behind(left), behind(right)],
+    }));
+    for both in [[deep, lid], [left, right]] {
+        b.place(both[0]);
+        if both[0] == deep {
+            b.fasten(deep);
+        }
+        b.place(both[1]);
+        b.fasten(both[1]);
+    }
+    let told = |goal| view::way_answer(&b.book, goal, false, &b.at_work()).unwrap();
+    // Three nuts, two parts and a clip against a part with twelve bolts.
+    let to_filter = told(Goal::Thing(Target::Part(deep)));
+    assert!(
+        to_filter.sum.starts_with("6 acts, about"),
+        "{}",
+        to_filter.sum
+    );
+    assert!(
+        to_filter.note.starts_with("An act is"),
+        "{}",
+        to_filter.note
+    );
+    // Two parts and what holds both.
+    assert_eq!(to_filter.steps.len(), 3, "{:?}", to_filter.steps);
+    assert!(
+        to_filter.others[0].sum.starts_with("13 acts, about"),
+        "{}",
+        to_filter.others[0].sum
+    );
+    // What holds the thing itself comes after it is got at.
+    assert!(told(Goal::Thing(Target::Part(left))).steps.is_empty());
+}
+
 #[test]
 fn the_least_way_in_is_found_with_the_other_way_beside_it() {
     let mut b = Bench::default();
@@ -401,10 +451,11 @@ fn the_least_way_in_is_found_with_the_other_way_beside_it() {
         let told = view::way_answer(&b.book, goal, by_minutes, &b.at_work()).unwrap();
         assert_eq!(told.steps.len(), 1);
         assert_eq!(told.steps[0].name, "hatch");
-        assert!(told.sum.starts_with("1 act, about"), "{}", told.sum);
+        // A part and its nut; two parts with six bolts each.
+        assert!(told.sum.starts_with("2 acts, about"), "{}", told.sum);
         assert_eq!(told.others.len(), 1);
         assert_eq!(told.others[0].by, "or cowl and plate");
-        assert!(told.others[0].sum.starts_with("2 acts, about"));
+        assert!(told.others[0].sum.starts_with("14 acts, about"));
     }
     // What is off already costs nothing.
     for part in [a, plate] {
@@ -595,7 +646,11 @@ fn the_audit_ranks_a_group_by_what_has_to_come_off_again() {
         rows[0].todo
     );
     assert!(!rows[1].todo.contains("off again"), "{}", rows[1].todo);
-    assert!(page.cost_note.is_some());
+    let note = page.cost_note.unwrap();
+    assert!(
+        note.starts_with("Dearest to leave: Behind grille"),
+        "{note}"
+    );
     let picture = view::picture_page(&b.book, at());
     let grille = picture.nodes.iter().find(|n| n.name == "grille").unwrap();
     assert_eq!(grille.state, NodeState::Hides);

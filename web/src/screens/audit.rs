@@ -73,7 +73,7 @@ pub fn use_audit_screen(props: &OfJob) -> Html {
             { part!(Verdict { state: state, words: page.verdict.head.clone(), text: (!page.verdict.lines.is_empty()).then(|| AttrValue::from(page.verdict.lines.join(" "))) }) }
             { super::again::touch_again(&desk, &job) }
             if let Some(signed) = &page.signed { <p class="soft">{ format!("Signed off by {signed}.") }</p> }
-            if let Some(note) = page.cost_note { <p class="soft">{ note }</p> }
+            if let Some(note) = &page.cost_note { <p class="soft">{ note }</p> }
             if page.empty {
                 { part!(Empty { icon: Icon::Audit, title: "Nothing to count back yet.", text: "The audit lists what is owed once something is off.", children: html! { <>
                     { part!(Button { label: "Take off", icon: Icon::TakeOff, href: Route::TakeOff { job: job.clone() }.href() }) }
