@@ -217,9 +217,11 @@ export async function putBack(it, name, { but = [] } = {}) {
   }
 }
 
-/// Everything that is in the app's database, every store, bytes as arrays of numbers.
-export const stored = (page) =>
-  page.evaluate(async () => {
+/// What is in the app's database: every store, or those of `names`; bytes as a
+/// Buffer. It crosses over as one text, since a browser's driver walks through
+/// all else value by value.
+export async function stored(page, names) {
+  const text = await page.evaluate(async (names) => {
     const wait = (request) =>
       new Promise((resolve, reject) => {
         request.onsuccess = () => resolve(request.result);
@@ -227,25 +229,25 @@ export const stored = (page) =>
       });
     const base = await wait(indexedDB.open("countback"));
     const all = {};
-    for (const name of base.objectStoreNames) {
+    for (const name of names ?? base.objectStoreNames) {
       const rows = await wait(base.transaction(name).objectStore(name).getAll());
-      all[name] = rows.map((row) =>
-        row?.bytes ? { ...row, bytes: [...new Uint8Array(row.bytes)] } : row,
-      );
+      all[name] = rows.map((row) => (row?.bytes ? { ...row, bytes: new Uint8Array(row.bytes).toBase64() } : row));
     }
     base.close();
-    return all;
-  });
+    return JSON.stringify(all);
+  }, names);
+  return JSON.parse(text, (key, value) => (key === "bytes" && typeof value === "string" ? Buffer.from(value, "base64") : value));
+}
 
 /// The acts of all jobs as they were written, oldest first.
 export async function acts(page) {
-  const { acts } = await stored(page);
+  const { acts } = await stored(page, ["acts"]);
   return acts.sort((a, b) => a.seq - b.seq).map((row) => JSON.parse(row.line));
 }
 
 /// Waits until the entry being made is on the disk with this in it.
 export const keptDraft = (page, text) =>
-  soon(async () => (await stored(page)).drafts.some((row) => row.text.includes(text)), `no draft with ${text} is kept`);
+  soon(async () => (await stored(page, ["drafts"])).drafts.some((row) => row.text.includes(text)), `no draft with ${text} is kept`);
 
 /// Looks again and again until it holds, as the app's own work takes a moment.
 export async function soon(look, why, ms = 5000) {

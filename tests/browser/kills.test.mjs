@@ -35,7 +35,7 @@ test("killed at any moment: what was shown as saved is there, and nothing by hal
   let named = 0;
   let kinds;
   for (let round = 0; round <= ROUNDS; round += 1) {
-    const context = await openBrowser(t, { profile, timeout: 15_000 });
+    const context = await openBrowser(t, { profile, timeout: 15_000, whole: true });
     await context.exposeFunction("shownAsSaved", (text) => shown.add(text));
     await context.addInitScript(TELL);
     const page = context.pages()[0];

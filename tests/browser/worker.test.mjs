@@ -125,7 +125,7 @@ test("an update that finds no room leaves the old version whole", async (t) => {
 test("the browser killed in the middle of an update leaves the old version whole", async (t) => {
   const server = await startServer(t);
   const profile = newProfile();
-  let context = await openBrowser(t, { profile });
+  let context = await openBrowser(t, { profile, whole: true });
   let page = context.pages()[0];
   await install(page, server.url);
   const { folder, build } = nextVersion("two");
@@ -142,7 +142,7 @@ test("the browser killed in the middle of an update leaves the old version whole
   await gone;
 
   await server.clearFaults();
-  context = await openBrowser(t, { profile });
+  context = await openBrowser(t, { profile, whole: true });
   page = context.pages()[0];
   await oldOneStands(server, page);
   await server.serve(folder);
@@ -286,7 +286,7 @@ test("the app says when it needs no network, and takes a new version only when a
 });
 
 test("Chromium finds the app fit to be installed, and would say if it were not", async (t) => {
-  const { server, page, open, context } = await start(t);
+  const { server, page, open, context } = await start(t, { whole: true });
   await open();
   await readyOffline(page);
   const session = await context.newCDPSession(page);
