@@ -4,6 +4,7 @@
 import assert from "node:assert/strict";
 import { join } from "node:path";
 import { acts, hand, newJob, press, soon, takeOff, toPart } from "./journey.mjs";
+import { looked } from "./looks.mjs";
 import { newProfile, openApp, openBrowser, PHONE, ROOT, screenshot, SMALL_PHONE, start, test } from "./support.mjs";
 
 const PHOTO = join(ROOT, "tests/fixtures/photos/phone_turned_with_position.jpg");
@@ -356,5 +357,29 @@ test("a cover with bolts of two lengths in turn is one pass over all of them", a
   // The last tap taken back, it is that one's turn again.
   await it.tap(/^Undo the last tap/);
   await soon(async () => (await read(page)).includes(`Next ${numbers[5]} `), "the last is not next");
+  // The maker's order goes over both lengths, hole by hole.
+  await it.tap("Order");
+  await it.sheet("Order over all lengths");
+  await it.tap("Put in the maker's order");
+  for (const n of [6, 5, 4, 3, 1, 2]) await it.tap(RegExp(`^Hole ${n}`));
+  await it.tap("Take back the last");
+  await page.getByText("5 of 6 tapped").waitFor();
+  await page.setViewportSize(SMALL_PHONE);
+  assert.deepEqual(await looked(page), []);
+  await screenshot(page, "ring-order");
+  await page.setViewportSize(PHONE);
+  await it.tap(/^Hole 2/);
+  await it.act("Use the maker's order", "One pass in the maker's order");
+  await it.noSheet();
+  await page.getByText("Tighten: 6, 5, 4, 3, 1, 2").waitFor();
+  await page.getByText("Loosen: 2, 1, 3, 4, 5, 6").waitFor();
+  // Each by itself, and it is so still when the page is opened again.
+  await it.act("With the others of this part", "Each by itself");
+  await page.getByText("By itself, without the others of this part.").waitFor();
+  await page.reload();
+  await page.waitForSelector("body[data-ready]", { state: "attached" });
+  await page.getByText("By itself, without the others of this part.").waitFor();
+  await it.act("With the others of this part", "One pass in the maker's order");
+  await page.getByText("Tighten: 6, 5, 4, 3, 1, 2").waitFor();
   assert.deepEqual(complaints, []);
 }, 120_000);

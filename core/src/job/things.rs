@@ -157,6 +157,8 @@ pub struct Fixing {
     pub broken: u32,
     /// In which order its places are gone through, once that was set.
     pub round: Option<Round>,
+    /// With which others it is gone through, once that was said.
+    pub ring: Option<Box<Ring>>,
     /// What final tightening waits for, and whether that was said to be so.
     pub holds: Vec<(Hold, bool)>,
     /// What is on the wrench for it.

@@ -297,6 +297,8 @@ pub enum Act {
     },
     /// In which order the places of a fixing are gone through.
     RoundSet(Round),
+    /// How fixings of the same parts are gone through together.
+    RingSet(Ring),
     /// Final tightening of a fixing waits for this, or waits no longer.
     FinalHeld {
         fixing: FixingId,

@@ -443,6 +443,32 @@ impl Round {
     }
 }
 
+/// Fixings of the same parts that are tightened alike, as bolts of several
+/// lengths in one cover, and how they are gone through.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Ring {
+    pub lines: Vec<FixingId>,
+    /// Each by itself.
+    pub apart: bool,
+    /// The maker's own order over all places, each by its line in `lines` and its
+    /// index there, once each; empty for the usual one.
+    pub order: Vec<(u16, u16)>,
+}
+
+impl Ring {
+    /// Whether it goes to each place once, of lines with so many places.
+    pub fn goes_round(&self, places: &[usize]) -> bool {
+        let all = (0_u16..).zip(places);
+        let mut all: Vec<(u16, u16)> = all
+            .flat_map(|(line, &n)| (0..n as u16).map(move |place| (line, place)))
+            .collect();
+        let mut order = self.order.clone();
+        all.sort_unstable();
+        order.sort_unstable();
+        order.is_empty() || order == all
+    }
+}
+
 /// A crowfoot or the like on the torque wrench. Lengths in millimetres, the
 /// angle in degrees between it and the handle's line away from the grip.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]

@@ -68,11 +68,11 @@ pub use shut::{ShutOver, WaysOn, shut_over, ways_on};
 pub use sign_off::{AgainstRow, SignOffPage, SignedRow, sign_off_page};
 pub use tighten::{
     Adapter, Before, Disc, Drawing, Loosening, MadeStages, OrderOffer, PassCaution, PlaceStep,
-    RoundStep, SelfLocking, Setting, StageRow, Standing as PlaceStanding, TightenPage, TooLittle,
-    Tools, TypedStages, Wrench, WrenchPage, all_the_same, chosen_layout, drawing, loosen_again,
-    loosen_planned, marks_said, pass_cautions, pass_page, photo_offers, read_as, set_up, split,
-    splits, stages_said, tighten_page, tolerances, type_figure, type_stage, type_torque,
-    typed_doubt, typed_stages, with_running, wrench_page,
+    RingChoice, RingHole, RoundStep, SelfLocking, Setting, StageRow, Standing as PlaceStanding,
+    TightenPage, TooLittle, Tools, TypedStages, Wrench, WrenchPage, all_the_same, chosen_layout,
+    drawing, loosen_again, loosen_planned, marks_said, pass_cautions, pass_page, photo_offers,
+    read_as, set_up, split, splits, stages_said, tighten_page, tolerances, type_figure, type_stage,
+    type_torque, typed_doubt, typed_stages, with_running, wrench_page,
 };
 pub use to_buy::{BuyLine, ToBuyPage, to_buy_page};
 pub use what_bolt::{

@@ -13,7 +13,7 @@ mod too_little;
 mod typed;
 
 pub use crate::journal::Adapter;
-pub use joint::pass_page;
+pub use joint::{RingChoice, RingHole, pass_page};
 pub use order::{
     Disc, Drawing, Loosening, OrderOffer, chosen_layout, drawing, loosen_again, loosen_planned,
     marks_said, photo_offers,
@@ -123,6 +123,9 @@ pub struct TightenPage {
     pub together: String,
     /// Whether it is one pass with them; none where it cannot be.
     pub one_pass: Option<bool>,
+    /// What can be chosen of them; none where there are none, or their holes are
+    /// not numbered.
+    pub ring: Option<RingChoice>,
 }
 
 impl TightenPage {
@@ -288,6 +291,7 @@ fn page(
         watch: it.detail.watch.clone(),
         together: String::new(),
         one_pass: None,
+        ring: None,
         places,
     })
 }

@@ -310,6 +310,15 @@ pub fn act(job: &Job, event: &Event, style: Style) -> String {
             if it.maker { "The maker's" } else { "The" },
             of(Target::Fixing(it.fixing))
         ),
+        Act::RingSet(it) => format!(
+            "{}: {}",
+            match (it.apart, it.order.is_empty()) {
+                (true, _) => "Each by itself",
+                (_, true) => "One pass",
+                _ => "One pass in the maker's order",
+            },
+            Names(it.lines.iter().map(|&l| of(Target::Fixing(l))).collect())
+        ),
         Act::FinalHeld {
             fixing,
             until,

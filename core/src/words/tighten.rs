@@ -144,8 +144,9 @@ pub fn other_figure(lines: Vec<String>) -> String {
     format!("By itself: another figure is noted for {}.", Names(lines))
 }
 
+pub const MAKERS_ORDER: &str = "The maker's order";
 pub const EACH_BY_ITSELF: &str = "By itself, without the others of this part.";
-pub const MARK_ALL_ON_ONE: &str = "Others of this part have the same figure. With every place marked on one photo they are one pass.";
+pub const MARK_ALL_ON_ONE: &str = "Others of this part have the same figure. With every place marked on one photo, or the maker's order over all of them, they are one pass.";
 pub const MAKERS_ORDER_OF_EACH: &str =
     "Others of this part have the same figure. The maker's order was put in for each by itself.";
 pub const NUMBER_THE_HOLES: &str =
@@ -314,6 +315,11 @@ pub fn over_tightening() -> PassCaution {
 /// "8 started by hand".
 pub fn rest_started(n: u32, kind: FastenerKind) -> String {
     format!("All {} started by hand", plural(n, kind.word()))
+}
+
+/// The same of one length of several.
+pub fn rest_started_of(labels: &str, n: u32) -> String {
+    format!("All {n} {labels} started by hand")
 }
 
 /// The stage after the last.

@@ -554,6 +554,8 @@ pub fn each_act() -> Vec<Any<Act>> {
         with!(fixing in id(), spec in any_spec() => Act::FixingMeasured { fixing, spec }),
         with!(fixing in id(), hole in hole() => Act::HoleMeasured { fixing, hole }),
         round().prop_map(Act::RoundSet).boxed(),
+        with!(lines in vec(id(), 0..4), apart in flag(), order in vec((any::<u16>(), any::<u16>()), 0..5)
+            => Act::RingSet(Ring { lines, apart, order })),
         with!(fixing in id(), until in select(&[Hold::Neighbours, Hold::Loaded, Hold::Hot][..]), met in flag() => Act::FinalHeld { fixing, until, met }),
         with!(fixing in id(), adapter in option::of(adapter()) => Act::AdapterSet { fixing, adapter }),
         with!(fixing in id(), asked in flag() => Act::LastRoundAsked { fixing, asked }),

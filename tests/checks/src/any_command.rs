@@ -347,6 +347,33 @@ impl Drawer<'_> {
             maker: self.dice.once_in(2),
         }
     }
+    /// Mostly of one part, and of another where it has but one fixing.
+    fn ring(&mut self) -> Ring {
+        let part = self.part();
+        let own = self.job.parts.get(part).map(|p| p.fixings.clone());
+        let mut lines = own.filter(|f| !f.is_empty()).unwrap_or_default();
+        if lines.len() < 2 || self.dice.once_in(8) {
+            lines.push(self.fixing());
+        }
+        let places = lines.iter().map(|&f| self.job.fixings.get(f));
+        let places = places.map(|f| f.map_or(2, |f| f.places.len() as u16));
+        let mut order: Vec<(u16, u16)> = (0..)
+            .zip(places)
+            .flat_map(|(line, n)| (0..n).map(move |place| (line, place)))
+            .collect();
+        self.dice.shuffle(&mut order);
+        if self.dice.once_in(8) {
+            order.pop();
+        }
+        if self.dice.once_in(3) {
+            order.clear();
+        }
+        Ring {
+            lines,
+            apart: self.dice.once_in(3),
+            order,
+        }
+    }
     fn tight(&mut self) -> Tight {
         match self.dice.below(4) {
             0 => Tight::Snug,
@@ -843,6 +870,7 @@ impl Drawer<'_> {
                     metal: (!self.dice.once_in(4)).then_some(HoleMetal::Aluminium),
                 },
             },
+            47 if self.dice.once_in(3) => Act::RingSet(self.ring()),
             47 => Act::RoundSet(self.round()),
             48 => Act::FinalHeld {
                 fixing: self.fixing(),

@@ -28,7 +28,7 @@ kinds! {
         SupplyRestored FindingNoted Decided WorkDone BuyListed Ordered Arrived PartReplaced
         FixingRenewed OldKept LookedAt FixingMeasured HoleMeasured Moved StockAdded
         StrayFound StrayMeasured StrayIdentified StraySettled LeftOff PartPlaced Started Tightened
-        AdapterSet SecondLookSet LastRoundAsked WentRound RoundSet FinalHeld Doubted
+        AdapterSet SecondLookSet LastRoundAsked WentRound RoundSet RingSet FinalHeld Doubted
         ExtraFitted ItemFitted EndPushed EndSecured Checked AfterRunOwed AfterRunDone
         Touched WentOn MeterRead Ran PhotoTaken MarkSet NoteAdded Struck Excepted SignedOff
         Reopened

@@ -85,7 +85,7 @@ fn every_page(book: &Book, other: &Job, at: At) {
     for id in job.fixings.ids() {
         assert!(view::fixing_page(book, id, at).is_some());
         assert!(view::tighten_page(book, id, &tools, at).is_some());
-        assert!(view::pass_page(book, id, false, &tools, at).is_some());
+        assert!(view::pass_page(book, id, &tools, at).is_some());
         assert!(view::fixing_row(job, id, None, at).is_some());
         let _ = view::check_ask(book, Target::Fixing(id), at);
         let _ = view::photo_offers(job, id);

@@ -6,12 +6,13 @@ mod anyway;
 mod before;
 mod order;
 mod picture;
+mod ring;
 mod stages;
 mod tool;
 
 use countback_core::job::{Command, Thing};
 use countback_core::journal::*;
-use countback_core::view::{self, Before, PlaceStanding, PlaceStep, TightenPage, Tools};
+use countback_core::view::{self, Before, Drawing, PlaceStanding, PlaceStep, TightenPage, Tools};
 use yew::prelude::*;
 
 pub(super) use self::picture::OrderPicture;
@@ -36,6 +37,7 @@ pub struct TightenScreen {
 enum Over {
     Nothing,
     Order,
+    Ring,
     Stages,
     Tool,
     Anyway,
@@ -46,7 +48,6 @@ enum Over {
 fn use_tighten_screen(props: &TightenScreen) -> Html {
     let desk = the_desk();
     let over = use_local(|| Over::Nothing);
-    let alone = use_local(|| false);
     {
         let desk = desk.clone();
         use_effect_with((), move |()| {
@@ -68,10 +69,8 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         adapter: None,
     };
     let page = id.and_then(|id| {
-        desk.read(&job, |book| {
-            view::pass_page(book, id, *alone, &tools, desk.at())
-        })
-        .flatten()
+        desk.read(&job, |book| view::pass_page(book, id, &tools, desk.at()))
+            .flatten()
     });
     let Some(page) = page else {
         return lost();
@@ -107,6 +106,12 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
         Over::Order => {
             html! { { part!(order::OrderSheet { job: job.clone(), fixing: page.id, onclose: open(Over::Nothing) }) } }
         }
+        Over::Ring => match &page.ring {
+            Some(choice) => {
+                html! { { part!(ring::RingSheet { job: job.clone(), choice: choice.clone(), drawing: if page.one_pass == Some(true) { page.drawing.clone() } else { Drawing::default() }, onown: open(Over::Order), onclose: open(Over::Nothing) }) } }
+            }
+            None => html! {},
+        },
         Over::Stages => {
             html! { { part!(stages::StagesSheet { job: job.clone(), fixing: page.id, begun: page.begun, holds: page.holds.clone(), last_round: page.last_round, onclose: open(Over::Nothing) }) } }
         }
@@ -131,7 +136,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
             { super::again::touch_again(&desk, &job) }
             if !page.begun { { warned.clone() } }
             { hero(&page, at.as_ref()) }
-            { together(&page, &alone) }
+            { together(&page, &tell, open(Over::Ring)) }
             { holds(&page, &tell) }
             if let Some(it) = &page.too_little {
                 { part!(Banner { kind: BannerKind::Danger, title: format!("Too little thread: {}", it.sum), text: it.verdict.clone() }) }
@@ -159,7 +164,7 @@ fn use_tighten_screen(props: &TightenScreen) -> Html {
             { places(&page, &over) }
             { stage_rows(&page) }
             <div class="pair">
-                { part!(Button { label: "Order", icon: Icon::Renew, onpress: open(Over::Order) }) }
+                { part!(Button { label: "Order", icon: Icon::Renew, onpress: open(if page.one_pass == Some(true) { Over::Ring } else { Over::Order }) }) }
                 { part!(Button { label: "Stages", icon: Icon::Gauge, onpress: open(Over::Stages) }) }
                 { part!(Button { label: "Wrench", icon: Icon::Torque, onpress: open(Over::Tool) }) }
                 { part!(Chip { label: "Screen stays on", icon: Icon::Awake, pressed: desk.is_awake(), onpress: { let desk = desk.clone(); Callback::from(move |()| desk.keep_awake(!desk.is_awake())) } }) }
@@ -277,15 +282,28 @@ fn hero(page: &TightenPage, at: Option<&PlaceStep>) -> Html {
 }
 
 /// With which other lines of the part it is one pass, and the choice.
-fn together(page: &TightenPage, alone: &State<bool>) -> Html {
-    let turn = alone.clone();
-    let press = Callback::from(move |()| turn.set(!*turn));
+fn together(
+    page: &TightenPage,
+    tell: &impl Fn(Command) -> Callback<()>,
+    order: Callback<()>,
+) -> Html {
+    let choice = page.ring.as_ref().map(|ring| match page.one_pass {
+        None => {
+            html! { { part!(Button { label: "Put in the maker's order over all", icon: Icon::Edit, face: ButtonFace::Wide, onpress: order }) } }
+        }
+        Some(on) => {
+            let press = tell(Command::Record(Act::RingSet(Ring {
+                lines: ring.lines.clone(),
+                apart: on,
+                order: ring.order.clone(),
+            })));
+            html! { { part!(Chip { label: "With the others of this part", pressed: on, onpress: press }) } }
+        }
+    });
     html! {
         if !page.together.is_empty() {
             <p class="soft">{ page.together.clone() }</p>
-            if let Some(on) = page.one_pass {
-                { part!(Chip { label: "With the others of this part", pressed: on, onpress: press }) }
-            }
+            { choice.unwrap_or_default() }
         }
     }
 }

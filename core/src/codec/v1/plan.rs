@@ -108,7 +108,7 @@ fn fixing(w: &mut Writer, it: &PlannedFixing) {
     detail(w, &it.detail);
     if let Some(round) = &it.round {
         w.within("round", |w| {
-            points(w, &round.points);
+            pairs(w, "points", &round.points);
             w.smalls("order", &round.order);
             w.flag("maker", round.maker);
         });
@@ -127,7 +127,7 @@ fn read_fixing(r: &mut Map) -> Reading<PlannedFixing> {
         detail: read_detail(r)?,
         round: r.within("round", |r| {
             Ok(PlannedRound {
-                points: read_points(r)?,
+                points: read_pairs(r, "points")?,
                 order: r.smalls("order")?,
                 maker: r.flag("maker")?,
             })

@@ -345,9 +345,14 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
         "round-set" => Act::RoundSet(Round {
             fixing: fixing(r)?,
             photo: r.maybe_id("photo")?,
-            points: read_points(r)?,
+            points: read_pairs(r, "points")?,
             order: r.smalls("order")?,
             maker: r.flag("maker")?,
+        }),
+        "ring-set" => Act::RingSet(Ring {
+            lines: r.each("lines", typed)?,
+            apart: r.flag("apart")?,
+            order: read_pairs(r, "order")?,
         }),
         "final-held" => Act::FinalHeld {
             fixing: fixing(r)?,

@@ -202,17 +202,17 @@ pub fn read_safe_step(r: &mut Map) -> Reading<SafeStep> {
 }
 
 /// Left and top of each, one after the other.
-pub fn points(w: &mut Writer, points: &[(u16, u16)]) {
-    let flat: Vec<u16> = points.iter().flat_map(|&(x, y)| [x, y]).collect();
-    w.smalls("points", &flat);
+pub fn pairs(w: &mut Writer, key: &'static str, pairs: &[(u16, u16)]) {
+    let flat: Vec<u16> = pairs.iter().flat_map(|&(x, y)| [x, y]).collect();
+    w.smalls(key, &flat);
 }
 
 /// Pairs, one after the other.
-pub fn read_points(r: &mut Map) -> Reading<Vec<(u16, u16)>> {
-    let flat = r.smalls("points")?;
+pub fn read_pairs(r: &mut Map, key: &'static str) -> Reading<Vec<(u16, u16)>> {
+    let flat = r.smalls(key)?;
     let (pairs, rest) = flat.as_chunks::<2>();
     match rest {
         [] => Ok(pairs.iter().map(|&[x, y]| (x, y)).collect()),
-        _ => Err(CodecError::damaged("points")),
+        _ => Err(CodecError::damaged(key)),
     }
 }

@@ -472,9 +472,15 @@ fn act(w: &mut Writer, act: &Act) {
             w.put("act", "round-set");
             w.id("fixing", it.fixing);
             w.maybe_id("photo", it.photo);
-            points(w, &it.points);
+            pairs(w, "points", &it.points);
             w.smalls("order", &it.order);
             w.flag("maker", it.maker);
+        }
+        Act::RingSet(it) => {
+            w.put("act", "ring-set");
+            w.each("lines", &it.lines, ToString::to_string);
+            w.flag("apart", it.apart);
+            pairs(w, "order", &it.order);
         }
         Act::FinalHeld { fixing, until, met } => {
             w.put("act", "final-held");

@@ -320,6 +320,15 @@ impl Job {
                     let places = 0..it.places.len() as u16;
                     it.called = places.map_while(|p| it.kept_number(p)).collect();
                     it.round = Some(round.clone());
+                    // Its own maker's order is the later word.
+                    it.ring = it.ring.take().filter(|_| !round.maker);
+                }
+            }
+            Act::RingSet(ring) => {
+                for &line in &ring.lines {
+                    if let Some(it) = self.fixings.get_mut(line) {
+                        it.ring = Some(Box::new(ring.clone()));
+                    }
                 }
             }
             Act::FinalHeld { fixing, until, met } => {

@@ -189,6 +189,7 @@ impl Job {
                 looked_at: false,
                 broken: 0,
                 round: None,
+                ring: None,
                 holds: Vec::new(),
                 adapter: None,
                 last_round: None,

@@ -67,6 +67,24 @@ impl Job {
         if round.goes_round(n) { Ok(()) } else { bad }
     }
 
+    /// Two lines or more, each once and of the same parts.
+    pub(super) fn check_ring(&self, ring: &Ring) -> Fit {
+        let fixing = ring.lines.first().copied().unwrap_or_default();
+        let parts = &self.fixing(fixing)?.parts;
+        let mut places = Vec::new();
+        let mut alike = ring.lines.len() > 1;
+        for (at, &line) in ring.lines.iter().enumerate() {
+            let it = self.fixing(line)?;
+            alike &= it.parts == *parts && !ring.lines.iter().take(at).any(|&l| l == line);
+            places.push(it.places.len());
+        }
+        if alike && ring.goes_round(&places) {
+            Ok(())
+        } else {
+            Err(Refusal::BadRound { fixing })
+        }
+    }
+
     /// The account that loose ones of a line are taken from first.
     pub(crate) fn loose_first(&self, line: LineId) -> Account {
         let line = self.lines.get(line);

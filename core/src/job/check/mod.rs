@@ -315,6 +315,7 @@ impl Job {
                 self.each_place(*fixing, places, |s| s.filled() && s < reached)
             }
             Act::RoundSet(round) => self.check_round(round),
+            Act::RingSet(ring) => self.check_ring(ring),
             Act::FinalHeld { fixing, .. }
             | Act::AdapterSet { fixing, .. }
             | Act::LastRoundAsked { fixing, .. } => self.fixing(*fixing).map(drop),

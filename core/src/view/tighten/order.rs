@@ -107,7 +107,7 @@ fn drawn(
         order: in_words(&order),
         loosen: in_words(&loosening(&order)),
         said: if round.maker {
-            "The maker's order".to_owned()
+            words::MAKERS_ORDER.to_owned()
         } else {
             said(round, size)
         },
@@ -116,7 +116,7 @@ fn drawn(
 
 /// So many are held by several at once: from here on their order matters when
 /// they come out (common practice, no source).
-const MANY: usize = 4;
+pub(super) const MANY: usize = 4;
 
 /// The order in which the fasteners of one fixing come out, said before they do.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -165,17 +165,28 @@ pub fn loosen_again(job: &Job, part: PartId) -> Vec<Loosening> {
     let Some(it) = job.parts.get(part) else {
         return Vec::new();
     };
-    let fixings = it.fixings.iter().filter_map(|&id| job.fixings.get(id));
+    let mut told = Vec::new();
+    let mut all = Vec::new();
+    for &id in &it.fixings {
+        if !told.contains(&id)
+            && let Some((lines, loosening)) = super::joint::loosen_ring(job, id)
+        {
+            told.extend(lines);
+            all.push(loosening);
+        }
+    }
+    let fixings = it.fixings.iter().filter(|id| !told.contains(id));
+    let fixings = fixings.filter_map(|&id| job.fixings.get(id));
     let many = fixings.filter(|it| it.count_where(|p| p.state.filled()) >= MANY);
-    many.filter_map(|it| {
+    all.extend(many.filter_map(|it| {
         let drawing = drawing(job, it, it.round.as_ref(), None);
         let own = it.own_number(0).is_none() && drawing.discs.is_empty();
         (!drawing.loosen.is_empty()).then(|| Loosening {
             said: words::loosen(&called(&it.spec, &it.place), &drawing.loosen, own),
             drawing,
         })
-    })
-    .collect()
+    }));
+    all
 }
 
 fn points_of(round: &Round) -> Vec<Point> {
