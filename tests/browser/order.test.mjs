@@ -150,7 +150,8 @@ test("the innermost comes first, the way in is found and another one is written 
   await it.sheet("Way in to pump");
   const steps = page.getByRole("list", { name: "What comes off, in order" }).getByRole("listitem");
   const names = async () => (await steps.allInnerTexts()).map((text) => text.split("\n")[0]);
-  await page.getByText("1 act, about").first().waitFor();
+  // The part and its two bolts.
+  await page.getByText("3 acts, about").first().waitFor();
   assert.deepEqual(await names(), ["cover"]);
   assert.match((await it.lines("Other ways")).join(), /or cover and bracket/);
   assert.deepEqual(await axe(page), []);
