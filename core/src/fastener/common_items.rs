@@ -153,10 +153,10 @@ pub fn usual_reuse(kind: FastenerKind) -> Reuse {
 /// What the trade does with a fastener, by its free words where they name a
 /// common thing, else by its kind; with that name.
 pub fn reuse_of(spec: &FastenerSpec) -> (Reuse, Option<&'static CommonItem>) {
-    let words = spec.text.to_lowercase();
+    let words = spec.text.to_ascii_lowercase();
     let named = COMMON_ITEMS.iter().find(|it| {
         it.kind.is_some_and(|kind| kind.could_be(spec.kind))
-            && words.contains(&it.name.to_lowercase())
+            && words.contains(&it.name.to_ascii_lowercase())
     });
     (named.map_or(usual_reuse(spec.kind), |it| it.reuse), named)
 }
@@ -174,7 +174,7 @@ const LOCKING: [&str; 5] = [
 
 /// A nut that resists all the way down, by its free words.
 pub fn self_locks(spec: &FastenerSpec) -> bool {
-    let words = spec.text.to_lowercase();
+    let words = spec.text.to_ascii_lowercase();
     spec.kind == K::Nut && LOCKING.iter().any(|it| words.contains(it))
 }
 
@@ -185,7 +185,7 @@ const STRETCHED: [&str; 2] = [STRETCH, "angle-tightened bolt"];
 
 /// A bolt that stretches, by its free words.
 pub fn stretches(spec: &FastenerSpec) -> bool {
-    let words = spec.text.to_lowercase();
+    let words = spec.text.to_ascii_lowercase();
     spec.kind.could_be(K::Bolt) && STRETCHED.iter().any(|it| words.contains(it))
 }
 

@@ -57,7 +57,7 @@ const WORDS: [(&str, u8); 27] = [
 
 /// All that the words of a name speak of.
 pub fn families(name: &str) -> Families {
-    let name = name.to_lowercase();
+    let name = name.to_ascii_lowercase();
     let words = name.split(|c: char| !c.is_alphanumeric());
     let of = |word: &str| WORDS.iter().find(|(w, _)| *w == word).map_or(0, |it| it.1);
     Families(words.fold(0, |all, word| all | of(word)))

@@ -202,7 +202,7 @@ pub fn name(job: &Job, what: Target) -> String {
 /// once.
 fn treatment_product(it: &Treatment) -> String {
     let kind = small::treatment_kind(it.kind);
-    match it.product.to_lowercase().contains(kind) {
+    match it.product.to_ascii_lowercase().contains(kind) {
         true => it.product.clone(),
         false => format!("{kind} {}", it.product),
     }
@@ -249,7 +249,7 @@ pub fn route_to(kind: RouteKind, by: &str) -> String {
         .split_whitespace()
         .next()
         .unwrap_or_default()
-        .to_lowercase();
+        .to_ascii_lowercase();
     match SAYS.contains(&first.as_str()) {
         true => by.to_owned(),
         false => format!("{} {by}", small::route(kind)),
