@@ -55,7 +55,7 @@ impl InchSize {
         // 0.001 in is 25.4 µm; 1/64 in is 396.875 µm.
         match self {
             Self::Number(number) => ((60 + 13 * u32::from(number)) * 254 + 5) / 10,
-            Self::Sixtyfourths(n) => (u32::from(n) * 396_875 + 500) / 1_000,
+            Self::Sixtyfourths(n) => ((u64::from(n) * 396_875 + 500) / 1_000) as u32,
         }
     }
 
@@ -144,6 +144,8 @@ mod tests {
     #[test]
     fn inch_sizes_in_micrometres() {
         assert_eq!(InchSize::Sixtyfourths(24).to_um(), 9_525);
+        // 65,535 x 0.396875 mm, the largest that can be typed.
+        assert_eq!(InchSize::Sixtyfourths(u16::MAX).to_um(), 26_009_203);
         assert_eq!(InchSize::Number(10).to_um(), 4_826);
         assert_eq!("1 1/8".parse(), Ok(InchSize::Sixtyfourths(72)));
         assert_eq!("3/0".parse::<InchSize>(), Err(NotAnInchSize));

@@ -93,6 +93,24 @@ pub struct ConnectionDraft {
     pub b_here: bool,
 }
 
+/// What is put on when the part goes back: of the job, where it goes on the part
+/// being logged or on a fixing of it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TreatmentDraft {
+    pub treatment: Treatment,
+    /// The fixing of this entry that it goes on, by its place there.
+    pub fixing: Option<usize>,
+}
+
+impl From<Treatment> for TreatmentDraft {
+    fn from(treatment: Treatment) -> Self {
+        Self {
+            treatment,
+            fixing: None,
+        }
+    }
+}
+
 #[derive(Clone, Debug, PartialEq)]
 pub struct ItemDraft {
     pub kind: ItemKind,
@@ -122,7 +140,7 @@ pub struct TakeOff {
     pub connections: Vec<ConnectionDraft>,
     pub items: Vec<ItemDraft>,
     pub photos: Vec<PhotoDraft>,
-    pub treatments: Vec<Treatment>,
+    pub treatments: Vec<TreatmentDraft>,
     /// Ports laid open, which this part shuts again.
     pub openings: Vec<String>,
     /// Names of parts that came off on it, with nothing of their own undone.

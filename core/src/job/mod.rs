@@ -13,7 +13,7 @@ mod want;
 pub(crate) use closed::lies_under;
 pub use command::{
     Command, ConnectionDraft, ContainerPick, Ctx, FixingDraft, ItemDraft, PhotoDraft, TakeOff,
-    Thing, UsedOnce,
+    Thing, TreatmentDraft, UsedOnce,
 };
 pub use fold::Book;
 pub use refusal::{Kind, Refusal};

@@ -65,8 +65,13 @@ fn in_order(procedure: &Procedure) -> Result<(), ProcedureFault> {
     }
     for part in parts {
         let lines = part.connections.iter();
-        let lines = lines.flat_map(|c| c.after.iter().chain(c.ways.iter().flatten()));
-        for key in part.ways.iter().flatten().chain(lines) {
+        let lines = lines.flat_map(|c| {
+            let run = c.route.iter().map(|run| &run.by);
+            let by = run.chain([&c.far.on]).filter(|key| !key.is_empty());
+            c.after.iter().chain(c.ways.iter().flatten()).chain(by)
+        });
+        let held = part.fixings.iter().flat_map(|f| &f.also);
+        for key in part.ways.iter().flatten().chain(lines).chain(held) {
             if !at.contains_key(key.as_str()) {
                 return Err(ProcedureFault::NoSuchKey(key.clone()));
             }

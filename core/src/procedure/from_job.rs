@@ -2,7 +2,7 @@
 //! belongs to that one machine and its people. Left behind are names, times,
 //! meter readings, photos, notes, findings, tags and where things lay.
 use super::*;
-use crate::job::{Connection, EndState, Fixing, Item, Job};
+use crate::job::{Connection, EndOf, EndState, Fixing, Item, Job};
 
 /// Makes a procedure of what a job has met: parts in the order in which they
 /// came off, what had to be off before, and all that came with each.
@@ -26,10 +26,16 @@ pub fn procedure_from_job(job: &Job) -> Procedure {
                 .filter_map(|&f| job.fixings.get(f))
                 // One that holds several parts goes with the first of them.
                 .filter(|f| f.parts.first() == Some(&id))
-                .map(|f| fixing(f, &clean))
+                .map(|f| {
+                    let others = f.parts.iter().skip(1);
+                    let also = others.filter_map(|&part| keys.key(job, part));
+                    fixing(f, also.cloned().collect(), &clean)
+                })
                 .collect(),
             connections: Vec::new(),
             items: Vec::new(),
+            openings: Vec::new(),
+            treatments: Vec::new(),
         });
     }
     for (id, it) in job.connections.iter() {
@@ -37,8 +43,11 @@ pub fn procedure_from_job(job: &Job) -> Procedure {
         if !touched(Side::A) && !touched(Side::B) {
             continue;
         }
-        if let Some(part) = parts.get_mut(goes_with(job, Target::Connection(id), it)) {
-            part.connections.push(connection(job, it, &clean, &keys));
+        let slot = goes_with(job, Target::Connection(id), it);
+        let with = job.parts.ids().nth(slot);
+        if let Some(part) = parts.get_mut(slot) {
+            part.connections
+                .push(connection(job, it, with, &clean, &keys));
         }
     }
     for it in job.items.rows() {
@@ -56,6 +65,30 @@ pub fn procedure_from_job(job: &Job) -> Procedure {
         };
         if let Some(part) = slot.and_then(|slot| parts.get_mut(slot)) {
             part.items.push(item(it, &clean));
+        }
+    }
+    for it in job.openings.rows() {
+        let slot = it.shut_by.and_then(|part| job.parts.slot(part));
+        if let Some(part) = slot.and_then(|slot| parts.get_mut(slot)) {
+            part.openings.push(clean.text(&it.name));
+        }
+    }
+    for it in job.treatments.rows() {
+        let (part, fixing) = match it.treatment.on {
+            Target::Part(part) => (Some(part), None),
+            Target::Fixing(id) => own_fixing(job, id).unzip(),
+            _ => continue,
+        };
+        let slot = part.and_then(|part| job.parts.slot(part));
+        if let Some(part) = slot.and_then(|slot| parts.get_mut(slot)) {
+            part.treatments.push(PlannedTreatment {
+                treatment: Treatment {
+                    product: clean.text(&it.treatment.product),
+                    on: Target::Job,
+                    ..it.treatment.clone()
+                },
+                fixing,
+            });
         }
     }
     Procedure {
@@ -188,8 +221,21 @@ fn goes_with(job: &Job, id: Target, it: &Connection) -> usize {
         .unwrap_or(job.parts.len().saturating_sub(1))
 }
 
-fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
+/// The part that a fixing goes with, and its place among the fixings there.
+fn own_fixing(job: &Job, id: FixingId) -> Option<(PartId, u16)> {
+    let part = *job.fixings.get(id)?.parts.first()?;
+    let of_part = job.parts.get(part)?.fixings.iter();
+    let first = |f: &&FixingId| {
+        let it = job.fixings.get(**f);
+        it.is_some_and(|it| it.parts.first() == Some(&part))
+    };
+    let place = of_part.filter(first).position(|&f| f == id)?;
+    Some((part, place as u16))
+}
+
+fn fixing(it: &Fixing, also: Vec<String>, clean: &Clean) -> PlannedFixing {
     PlannedFixing {
+        also,
         spec: FastenerSpec {
             text: clean.text(&it.spec.text),
             ..it.spec.clone()
@@ -226,19 +272,47 @@ fn fixing(it: &Fixing, clean: &Clean) -> PlannedFixing {
     }
 }
 
-fn connection(job: &Job, it: &Connection, clean: &Clean, keys: &Keys) -> PlannedConnection {
+fn connection(
+    job: &Job,
+    it: &Connection,
+    with: Option<PartId>,
+    clean: &Clean,
+    keys: &Keys,
+) -> PlannedConnection {
     let lies = it.route.iter().filter(|r| r.kind != RouteKind::ClippedTo);
     let lies = lies.filter_map(|r| r.part).map(|part| Need {
         first: Target::Part(part),
         why: Why::RoutedThrough,
     });
     let needs: Vec<Need> = it.after.iter().cloned().chain(lies).collect();
+    // The end on the part is the near one.
+    let here = |end: &EndOf| with.is_some() && end.end.on == with;
+    let (near, far) = match here(&it.b) && !here(&it.a) {
+        true => (&it.b, &it.a),
+        false => (&it.a, &it.b),
+    };
+    let parted = |end: &EndOf| end.state != EndState::Undisturbed;
+    let key = |part: Option<PartId>| part.and_then(|part| keys.key(job, part).cloned());
     PlannedConnection {
         kind: it.kind,
         name: clean.text(&it.name),
-        a: clean.text(&it.a.end.label),
-        b: clean.text(&it.b.end.label),
-        joint: it.a.end.joint,
+        a: clean.text(&near.end.label),
+        b: clean.text(&far.end.label),
+        joint: near.end.joint,
+        clamp: clean.text(&near.end.clamp),
+        away: !here(near),
+        stays: !parted(near),
+        far: PlannedEnd {
+            off: parted(far),
+            on: key(far.end.on).unwrap_or_default(),
+            joint: Some(far.end.joint).filter(|&joint| joint != near.end.joint),
+            clamp: clean.text(&far.end.clamp),
+        },
+        route: it.route.first().map(|run| PlannedRoute {
+            kind: run.kind,
+            by: key(run.part).unwrap_or_default(),
+            text: clean.text(&run.text),
+        }),
         after: keys.after(job, it.opened, &needs),
         ways: keys.ways(job, None, &it.ways),
     }

@@ -37,6 +37,9 @@ pub struct PlannedPart {
     pub fixings: Vec<PlannedFixing>,
     pub connections: Vec<PlannedConnection>,
     pub items: Vec<PlannedItem>,
+    /// Names of ports that it lays open.
+    pub openings: Vec<String>,
+    pub treatments: Vec<PlannedTreatment>,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -54,6 +57,8 @@ pub struct PlannedFixing {
     pub round: Option<PlannedRound>,
     /// Once more all round at the end.
     pub last_round: bool,
+    /// Keys of other parts that it also holds.
+    pub also: Vec<String>,
 }
 
 /// An order of tightening without its photo, which is of one machine.
@@ -67,6 +72,8 @@ pub struct PlannedRound {
     pub maker: bool,
 }
 
+/// A hose or the like, as it comes off with the part that it is planned with:
+/// `a` is its end there.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlannedConnection {
     pub kind: ConnectionKind,
@@ -74,10 +81,47 @@ pub struct PlannedConnection {
     pub a: String,
     pub b: String,
     pub joint: Joint,
+    pub clamp: String,
+    /// Neither end sits on the part.
+    pub away: bool,
+    /// That end stays on, and the other one is parted.
+    pub stays: bool,
+    pub far: PlannedEnd,
+    /// How it runs: behind what, by its key or in words.
+    pub route: Option<PlannedRoute>,
     /// Keys of what must be off first; with none it is got at as its part is.
     pub after: Vec<String>,
     /// Other ways to it, each the keys of what is off instead.
     pub ways: Vec<Vec<String>>,
+}
+
+/// The other end of a connection.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct PlannedEnd {
+    pub off: bool,
+    /// The key of the part that it sits on; empty for the machine itself.
+    pub on: String,
+    /// Where it is another than at the near end.
+    pub joint: Option<Joint>,
+    pub clamp: String,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedRoute {
+    pub kind: RouteKind,
+    /// The key of a part; empty where words alone say it.
+    pub by: String,
+    pub text: String,
+}
+
+/// What is put on when the part goes back.
+#[derive(Clone, Debug, PartialEq)]
+pub struct PlannedTreatment {
+    /// Of the job, until the part is there.
+    pub treatment: Treatment,
+    /// The fixing of the part whose threads it goes on, by its place there; none
+    /// for the part itself.
+    pub fixing: Option<u16>,
 }
 
 #[derive(Clone, Debug, PartialEq)]

@@ -322,17 +322,25 @@ fn want() -> Any<Want> {
 /// Any procedure whose parts have keys of their own and come off in order.
 pub fn any_procedure() -> Any<Procedure> {
     let fixing = with!(spec in any_spec(), count in any::<u16>(), place in text(), numbers in vec(any::<u16>(), 0..3), extras in vec(extra(), 0..2), reuse in reuse(), detail in detail(),
-        round in option::of(planned_round()), last_round in any::<bool>()
-        => PlannedFixing { spec, count, place, numbers, extras, reuse, detail, round, last_round });
-    let connection = with!(kind in connection_kind(), name in text(), a in text(), b in text(), joint in joint()
-        => PlannedConnection { kind, name, a, b, joint, after: Vec::new(), ways: Vec::new() });
+        round in option::of(planned_round()), last_round in any::<bool>(), also in vec(text(), 0..2)
+        => PlannedFixing { spec, count, place, numbers, extras, reuse, detail, round, last_round, also });
+    let far = with!(off in any::<bool>(), on in text(), joint in option::of(joint()), clamp in text()
+        => PlannedEnd { off, on, joint, clamp });
+    let run_by = with!(kind in select(&[RouteKind::Through, RouteKind::Behind, RouteKind::ClippedTo][..]), by in text(), text in text()
+        => PlannedRoute { kind, by, text });
+    let planned_treatment = with!(it in treatment(), fixing in option::of(any::<u16>())
+        => PlannedTreatment { treatment: Treatment { on: Target::Job, ..it }, fixing });
+    let connection = with!(kind in connection_kind(), name in text(), a in text(), b in text(), joint in joint(),
+        clamp in text(), away in any::<bool>(), stays in any::<bool>(), far in far, route in option::of(run_by)
+        => PlannedConnection { kind, name, a, b, joint, clamp, away, stays, far, route, after: Vec::new(), ways: Vec::new() });
     let item = with!(kind in item_kind(), name in text(), size in text(), count in any::<u16>()
         => PlannedItem { kind, name, size, count });
     let part = with!(
         first in any::<proptest::sample::Index>(), name in text(), lies in text(), hazards in hazards(), note in text(),
         fixings in vec(fixing, 0..3), connections in vec(connection, 0..2), items in vec(item, 0..2),
+        openings in vec(text(), 0..2), treatments in vec(planned_treatment, 0..2),
         others in vec(vec(any::<proptest::sample::Index>(), 0..3), 0..3)
-        => (first, others, PlannedPart { key: String::new(), name, lies, after: Vec::new(), ways: Vec::new(), hazards, note, fixings, connections, items })
+        => (first, others, PlannedPart { key: String::new(), name, lies, after: Vec::new(), ways: Vec::new(), hazards, note, fixings, connections, items, openings, treatments })
     );
     let fluid = with!(name in text(), amount in text(), bleed in any::<bool>() => PlannedFluid { name, amount, bleed });
     let run =
@@ -344,6 +352,20 @@ pub fn any_procedure() -> Any<Procedure> {
             type Drawn = (proptest::sample::Index, Vec<Vec<proptest::sample::Index>>, PlannedPart);
             let keyed = |(n, (first, others, mut part)): (usize, Drawn)| {
                 part.key = format!("part {n}");
+                // Keys stand only for parts that there are.
+                let known = |key: &mut String| {
+                    if !key.is_empty() {
+                        *key = format!("part {}", key.len() % (n + 1));
+                    }
+                };
+                for fixing in &mut part.fixings {
+                    fixing.also.retain(|key| !key.is_empty());
+                    fixing.also.iter_mut().for_each(known);
+                }
+                for connection in &mut part.connections {
+                    known(&mut connection.far.on);
+                    connection.route.iter_mut().for_each(|run| known(&mut run.by));
+                }
                 if n > 0 {
                     let key = |of: &proptest::sample::Index| format!("part {}", of.index(n));
                     part.after.push(key(&first));

@@ -300,7 +300,10 @@ impl Drawer<'_> {
             } else {
                 Target::Job
             };
-            off.treatments.push(self.treatment(on));
+            off.treatments.push(TreatmentDraft {
+                treatment: self.treatment(on),
+                fixing: self.dice.once_in(3).then_some(0),
+            });
         }
         if self.dice.once_in(4) {
             off.openings.push(self.words("port"));

@@ -296,7 +296,7 @@ impl Stripper<'_> {
         }
         if self.dice.once_in(6) {
             off.treatments
-                .push(self.treatment(TreatmentKind::Sealant, Target::Job));
+                .push(self.treatment(TreatmentKind::Sealant, Target::Job).into());
         }
         if self.dice.once_in(8) {
             off.openings.push(format!("port {n}"));

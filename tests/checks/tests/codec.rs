@@ -9,7 +9,8 @@ use countback_checks::kinds::{self, ACTS};
 use countback_core::codec::{CodecError, decode, encode};
 use countback_core::journal::*;
 use countback_core::procedure::{
-    PlannedPart, Procedure, ProcedureFault, procedure_from_json, procedure_to_json,
+    PlannedConnection, PlannedEnd, PlannedPart, PlannedRoute, Procedure, ProcedureFault,
+    procedure_from_json, procedure_to_json,
 };
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -185,6 +186,33 @@ fn a_procedure_file_is_looked_through() {
     assert_eq!(read(vec![other("b")]), none);
     assert_eq!(read(vec![other("a")]), circle);
     assert_eq!(read(vec![other("b"), part("b", &["a"])]), Ok(()));
+    let hose = |far: &str, run: &str| PlannedPart {
+        connections: vec![PlannedConnection {
+            kind: ConnectionKind::Hose,
+            name: String::new(),
+            a: String::new(),
+            b: String::new(),
+            joint: Joint::Clamped,
+            clamp: String::new(),
+            away: false,
+            stays: false,
+            far: PlannedEnd {
+                on: far.to_owned(),
+                ..PlannedEnd::default()
+            },
+            route: Some(PlannedRoute {
+                kind: RouteKind::Behind,
+                by: run.to_owned(),
+                text: String::new(),
+            }),
+            after: Vec::new(),
+            ways: Vec::new(),
+        }],
+        ..part("a", &[])
+    };
+    assert_eq!(read(vec![hose("b", "")]), none);
+    assert_eq!(read(vec![hose("", "b")]), none);
+    assert_eq!(read(vec![hose("", "a")]), Ok(()));
     let whole = procedure_to_json(&Procedure::default());
     let unreadable = |text: &str| match procedure_from_json(text) {
         Err(ProcedureFault::Unreadable(why)) => why,

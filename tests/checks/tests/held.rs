@@ -176,16 +176,19 @@ fn a_cure_holds_in_the_order_the_handover_the_picture_and_the_count() {
         first: Target::Part(lid),
         why: Why::BlocksReach,
     }];
-    off.treatments.push(Treatment {
-        kind: TreatmentKind::Sealant,
-        product: "paste".to_owned(),
-        on: Target::Job,
-        cure_min: 60,
-        open_min: None,
-        holds_fill: false,
-        holds_start: false,
-        holds_cover: true,
-    });
+    off.treatments.push(
+        Treatment {
+            kind: TreatmentKind::Sealant,
+            product: "paste".to_owned(),
+            on: Target::Job,
+            cure_min: 60,
+            open_min: None,
+            holds_fill: false,
+            holds_start: false,
+            holds_cover: true,
+        }
+        .into(),
+    );
     let flange = b.take_off(off);
     let treatment = b.job().treatments.ids().next().unwrap();
     b.record(Act::TreatmentApplied { treatment });

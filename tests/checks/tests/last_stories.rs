@@ -176,16 +176,19 @@ fn one_page_for_a_successor_says_the_danger_first_and_adds_up() {
 fn a_cure_is_told_the_same_everywhere_and_known_at_reopening() {
     let mut b = Bench::default();
     let mut off = take_off("cover");
-    off.treatments.push(Treatment {
-        kind: TreatmentKind::Sealant,
-        product: "silicone".to_owned(),
-        on: Target::Job,
-        cure_min: 24 * 60,
-        open_min: None,
-        holds_fill: true,
-        holds_start: true,
-        holds_cover: false,
-    });
+    off.treatments.push(
+        Treatment {
+            kind: TreatmentKind::Sealant,
+            product: "silicone".to_owned(),
+            on: Target::Job,
+            cure_min: 24 * 60,
+            open_min: None,
+            holds_fill: true,
+            holds_start: true,
+            holds_cover: false,
+        }
+        .into(),
+    );
     let cover = b.take_off(off);
     let coolant = drain(&mut b, "coolant");
     let treatment = b.job().treatments.ids().next().unwrap();
@@ -244,16 +247,19 @@ fn a_cure_holds_what_goes_over_it_and_nothing_else() {
         first: Target::Part(cover),
         why: Why::Hides,
     }];
-    off.treatments.push(Treatment {
-        kind: TreatmentKind::Sealant,
-        product: "silicone".to_owned(),
-        on: Target::Job,
-        cure_min: 60,
-        open_min: None,
-        holds_fill: false,
-        holds_start: true,
-        holds_cover: true,
-    });
+    off.treatments.push(
+        Treatment {
+            kind: TreatmentKind::Sealant,
+            product: "silicone".to_owned(),
+            on: Target::Job,
+            cure_min: 60,
+            open_min: None,
+            holds_fill: false,
+            holds_start: true,
+            holds_cover: true,
+        }
+        .into(),
+    );
     let pump = b.take_off(off);
     let treatment = b.job().treatments.ids().next().unwrap();
     b.record(Act::TreatmentApplied { treatment });
@@ -710,16 +716,19 @@ fn the_card_after_a_break_names_the_last_three_and_the_next() {
 fn an_open_time_is_told_while_it_runs_out() {
     let mut b = Bench::default();
     let mut off = take_off("cover");
-    off.treatments.push(Treatment {
-        kind: TreatmentKind::Sealant,
-        product: "grey paste".to_owned(),
-        on: Target::Job,
-        cure_min: 0,
-        open_min: Some(10),
-        holds_fill: false,
-        holds_start: false,
-        holds_cover: false,
-    });
+    off.treatments.push(
+        Treatment {
+            kind: TreatmentKind::Sealant,
+            product: "grey paste".to_owned(),
+            on: Target::Job,
+            cure_min: 0,
+            open_min: Some(10),
+            holds_fill: false,
+            holds_start: false,
+            holds_cover: false,
+        }
+        .into(),
+    );
     let cover = b.take_off(off);
     let treatment = b.job().treatments.ids().next().unwrap();
     let open = |b: &Bench| view::put_back_page(&b.book, here(b), &b.at_work()).open;

@@ -715,16 +715,19 @@ fn what_is_left_off_by_design_closes_its_places_with_a_reason() {
 fn sealant_cures_by_the_latest_time_known_whatever_the_clock_says() {
     let mut b = Bench::default();
     let mut off = take_off("cover");
-    off.treatments.push(Treatment {
-        kind: TreatmentKind::Sealant,
-        product: "silicone".to_owned(),
-        on: Target::Job,
-        cure_min: 24 * 60,
-        open_min: Some(10),
-        holds_fill: true,
-        holds_start: true,
-        holds_cover: false,
-    });
+    off.treatments.push(
+        Treatment {
+            kind: TreatmentKind::Sealant,
+            product: "silicone".to_owned(),
+            on: Target::Job,
+            cure_min: 24 * 60,
+            open_min: Some(10),
+            holds_fill: true,
+            holds_start: true,
+            holds_cover: false,
+        }
+        .into(),
+    );
     let cover = b.take_off(off);
     let bracket = b.part("bracket", &[]);
     let fluid = FluidId(
@@ -1223,16 +1226,19 @@ fn a_gasket_is_not_fitted_and_sealant_not_put_on_under_a_cover_that_is_on_and_ti
         size: String::new(),
         count: 1,
     });
-    off.treatments.push(Treatment {
-        kind: TreatmentKind::Sealant,
-        product: "silicone".to_owned(),
-        on: Target::Job,
-        cure_min: 0,
-        open_min: None,
-        holds_fill: false,
-        holds_start: false,
-        holds_cover: false,
-    });
+    off.treatments.push(
+        Treatment {
+            kind: TreatmentKind::Sealant,
+            product: "silicone".to_owned(),
+            on: Target::Job,
+            cure_min: 0,
+            open_min: None,
+            holds_fill: false,
+            holds_start: false,
+            holds_cover: false,
+        }
+        .into(),
+    );
     let cover = b.take_off(off);
     let [gasket, pin] = b.job().parts.get(cover).unwrap().items[..] else {
         panic!()

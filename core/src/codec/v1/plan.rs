@@ -68,6 +68,13 @@ fn part(w: &mut Writer, it: &PlannedPart) {
     w.records("fixings", &it.fixings, fixing);
     w.records("connections", &it.connections, connection);
     w.records("items", &it.items, item);
+    w.each("openings", &it.openings, String::clone);
+    w.records("treatments", &it.treatments, |w, it| {
+        if let Some(fixing) = it.fixing {
+            w.number("fixing", i64::from(fixing));
+        }
+        treatment(w, &it.treatment, None);
+    });
 }
 
 fn read_part(r: &mut Map) -> Reading<PlannedPart> {
@@ -82,6 +89,14 @@ fn read_part(r: &mut Map) -> Reading<PlannedPart> {
         fixings: r.records("fixings", read_fixing)?,
         connections: r.records("connections", read_connection)?,
         items: r.records("items", read_item)?,
+        openings: r.each("openings", |it| Some(it.to_owned()))?,
+        treatments: r.records("treatments", |r| {
+            let fixing = r.maybe_count("fixing")?;
+            Ok(PlannedTreatment {
+                fixing: fixing.and_then(|n| u16::try_from(n).ok()),
+                treatment: read_treatment(r, Target::Job)?,
+            })
+        })?,
     })
 }
 
@@ -114,6 +129,7 @@ fn fixing(w: &mut Writer, it: &PlannedFixing) {
         });
     }
     w.flag("last-round", it.last_round);
+    w.each("also", &it.also, String::clone);
 }
 
 fn read_fixing(r: &mut Map) -> Reading<PlannedFixing> {
@@ -133,6 +149,7 @@ fn read_fixing(r: &mut Map) -> Reading<PlannedFixing> {
             })
         })?,
         last_round: r.flag("last-round")?,
+        also: r.each("also", |key| Some(key.to_owned()))?,
     })
 }
 
@@ -142,6 +159,27 @@ fn connection(w: &mut Writer, it: &PlannedConnection) {
     w.text("a", &it.a);
     w.text("b", &it.b);
     word(w, "joint", it.joint);
+    w.text("clamp", &it.clamp);
+    w.flag("away", it.away);
+    w.flag("stays", it.stays);
+    let far = &it.far;
+    if *far != PlannedEnd::default() {
+        w.within("far", |w| {
+            w.flag("off", far.off);
+            w.text("on", &far.on);
+            if let Some(joint) = far.joint {
+                word(w, "joint", joint);
+            }
+            w.text("clamp", &far.clamp);
+        });
+    }
+    if let Some(route) = &it.route {
+        w.within("route", |w| {
+            word(w, "kind", route.kind);
+            w.text("by", &route.by);
+            w.text("text", &route.text);
+        });
+    }
     w.each("after", &it.after, String::clone);
     ways(w, &it.ways);
 }
@@ -153,6 +191,26 @@ fn read_connection(r: &mut Map) -> Reading<PlannedConnection> {
         a: r.text("a")?,
         b: r.text("b")?,
         joint: r.read("joint", Joint::read)?,
+        clamp: r.text("clamp")?,
+        away: r.flag("away")?,
+        stays: r.flag("stays")?,
+        far: r
+            .within("far", |r| {
+                Ok(PlannedEnd {
+                    off: r.flag("off")?,
+                    on: r.text("on")?,
+                    joint: r.maybe("joint", Joint::read)?,
+                    clamp: r.text("clamp")?,
+                })
+            })?
+            .unwrap_or_default(),
+        route: r.within("route", |r| {
+            Ok(PlannedRoute {
+                kind: r.read("kind", RouteKind::read)?,
+                by: r.text("by")?,
+                text: r.text("text")?,
+            })
+        })?,
         after: keys(r)?,
         ways: read_ways(r)?,
     })

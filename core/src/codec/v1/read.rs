@@ -195,16 +195,10 @@ fn act(name: &str, r: &mut Map) -> Reading<Option<Act>> {
             on: on(r)?,
             holds: r.flag("holds")?,
         },
-        "treatment-prescribed" => Act::TreatmentPrescribed(Treatment {
-            kind: r.read("kind", TreatmentKind::read)?,
-            product: r.text("product")?,
-            on: on(r)?,
-            cure_min: r.count("cure-min")?,
-            open_min: r.maybe_count("open-min")?,
-            holds_fill: r.flag("holds-fill")?,
-            holds_start: r.flag("holds-start")?,
-            holds_cover: r.flag("holds-cover")?,
-        }),
+        "treatment-prescribed" => {
+            let on = on(r)?;
+            Act::TreatmentPrescribed(read_treatment(r, on)?)
+        }
         "treatment-applied" => Act::TreatmentApplied {
             treatment: r.id("treatment")?,
         },

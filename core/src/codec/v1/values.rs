@@ -216,3 +216,32 @@ pub fn read_pairs(r: &mut Map, key: &'static str) -> Reading<Vec<(u16, u16)>> {
         _ => Err(CodecError::damaged(key)),
     }
 }
+
+/// What is put on; in a procedure it does not say on what.
+pub fn treatment(w: &mut Writer, it: &Treatment, on: Option<Target>) {
+    word(w, "kind", it.kind);
+    w.text("product", &it.product);
+    if let Some(on) = on {
+        target(w, "on", on);
+    }
+    w.count("cure-min", it.cure_min);
+    if let Some(open) = it.open_min {
+        w.number("open-min", i64::from(open));
+    }
+    w.flag("holds-fill", it.holds_fill);
+    w.flag("holds-start", it.holds_start);
+    w.flag("holds-cover", it.holds_cover);
+}
+
+pub fn read_treatment(r: &mut Map, on: Target) -> Reading<Treatment> {
+    Ok(Treatment {
+        kind: r.read("kind", TreatmentKind::read)?,
+        product: r.text("product")?,
+        on,
+        cure_min: r.count("cure-min")?,
+        open_min: r.maybe_count("open-min")?,
+        holds_fill: r.flag("holds-fill")?,
+        holds_start: r.flag("holds-start")?,
+        holds_cover: r.flag("holds-cover")?,
+    })
+}

@@ -247,16 +247,7 @@ fn act(w: &mut Writer, act: &Act) {
         }
         Act::TreatmentPrescribed(it) => {
             w.put("act", "treatment-prescribed");
-            word(w, "kind", it.kind);
-            w.text("product", &it.product);
-            target(w, "on", it.on);
-            w.count("cure-min", it.cure_min);
-            if let Some(open) = it.open_min {
-                w.number("open-min", i64::from(open));
-            }
-            w.flag("holds-fill", it.holds_fill);
-            w.flag("holds-start", it.holds_start);
-            w.flag("holds-cover", it.holds_cover);
+            treatment(w, it, Some(it.on));
         }
         Act::TreatmentApplied { treatment } => {
             w.put("act", "treatment-applied");

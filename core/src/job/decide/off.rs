@@ -14,6 +14,7 @@ impl Tap<'_> {
         // The bag first, so that what goes into it finds it.
         let container = self.container(it.container)?;
         let planned = self.planned(it.part.planned.as_deref());
+        let shared = self.shared(it.part.planned.as_deref());
         let name = it.part.name.clone();
         let lies = it.part.lies.clone();
         // What was in the way of the part was in the way of all that is on it.
@@ -36,12 +37,16 @@ impl Tap<'_> {
             let on = Target::Part(part);
             self.push(Act::FindingNoted { on, text });
         }
-        for treatment in &it.treatments {
-            self.job.known(treatment.on)?;
+        for draft in &it.treatments {
+            self.job.known(draft.treatment.on)?;
+        }
+        for fixing in shared {
+            self.push(Act::AlsoHolds { fixing, part });
         }
         let mut fixings = Vec::new();
         // The fixing that each draft became, or the first of several.
         let mut drafted = Vec::new();
+        let mut became: Vec<(usize, FixingId)> = Vec::new();
         let each = |(n, draft)| one_by_one(draft).into_iter().map(move |it| (n, it));
         for (n, draft) in it.fixings.into_iter().enumerate().flat_map(each) {
             let mut parts = vec![part];
@@ -54,6 +59,7 @@ impl Tap<'_> {
                 self.as_planned(fixing, plan);
             }
             fixings.push(fixing);
+            became.push((n, fixing));
             if n == drafted.len() {
                 drafted.push(fixing);
             }
@@ -109,11 +115,17 @@ impl Tap<'_> {
                 on: Target::Part(part),
             }));
         }
-        for mut treatment in it.treatments {
-            if treatment.on == Target::Job {
-                treatment.on = Target::Part(part);
+        for draft in it.treatments {
+            let of_draft = |wanted: usize| became.iter().filter(move |it| it.0 == wanted);
+            let on: Vec<Target> = match (draft.treatment.on, draft.fixing) {
+                (Target::Job, None) => vec![Target::Part(part)],
+                (Target::Job, Some(n)) => of_draft(n).map(|it| Target::Fixing(it.1)).collect(),
+                (on, _) => vec![on],
+            };
+            for on in on {
+                let treatment = draft.treatment.clone();
+                self.push(Act::TreatmentPrescribed(Treatment { on, ..treatment }));
             }
-            self.push(Act::TreatmentPrescribed(treatment));
         }
         for photo in it.photos {
             let mut on = vec![Target::Part(part)];
@@ -141,6 +153,30 @@ impl Tap<'_> {
             }
         }
         Ok(())
+    }
+
+    /// Fixings of parts that are off, of which the procedure says that they hold
+    /// this one too.
+    fn shared(&self, key: Option<&str>) -> Vec<FixingId> {
+        let job = &self.job;
+        let Some(key) = key else { return Vec::new() };
+        let plans = job.procedure.iter().flat_map(|p| &p.parts);
+        let plans = plans.flat_map(|p| p.fixings.iter().map(move |f| (&p.key, f)));
+        let plans = plans.filter(|(_, f)| f.also.iter().any(|it| it == key));
+        let found = plans.filter_map(|(of, plan)| {
+            let mut parts = job.parts.iter();
+            let (part, it) = parts
+                .find(|(_, p)| p.planned.as_ref() == Some(of) && p.state != PartState::Placed)?;
+            it.fixings.iter().copied().find(|&id| {
+                job.fixings.get(id).is_some_and(|f| {
+                    f.parts.first() == Some(&part)
+                        && f.spec.same_kind(&plan.spec)
+                        && f.places.len() == usize::from(plan.count)
+                        && f.place == plan.place
+                })
+            })
+        });
+        found.collect()
     }
 
     /// What the procedure expects of the fixings of a part.

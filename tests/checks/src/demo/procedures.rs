@@ -49,6 +49,7 @@ fn fixing(fastener: &str, count: u16, place: &str, watch: &str) -> PlannedFixing
         },
         round: None,
         last_round: false,
+        also: Vec::new(),
     }
 }
 
@@ -74,6 +75,11 @@ fn hose(name: &str, a: &str, b: &str) -> PlannedConnection {
         a: a.to_owned(),
         b: b.to_owned(),
         joint: Joint::Clamped,
+        clamp: String::new(),
+        away: false,
+        stays: false,
+        far: PlannedEnd::default(),
+        route: None,
         after: Vec::new(),
         ways: Vec::new(),
     }

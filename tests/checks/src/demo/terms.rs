@@ -127,16 +127,19 @@ impl Off {
         self
     }
     pub fn treat(mut self, kind: TreatmentKind, product: &str, cure_min: u32, fill: bool) -> Self {
-        self.it.treatments.push(Treatment {
-            kind,
-            product: product.to_owned(),
-            on: Target::Job,
-            cure_min,
-            open_min: None,
-            holds_fill: fill,
-            holds_start: fill,
-            holds_cover: false,
-        });
+        self.it.treatments.push(
+            Treatment {
+                kind,
+                product: product.to_owned(),
+                on: Target::Job,
+                cure_min,
+                open_min: None,
+                holds_fill: fill,
+                holds_start: fill,
+                holds_cover: false,
+            }
+            .into(),
+        );
         self
     }
     pub fn opening(mut self, name: &str) -> Self {

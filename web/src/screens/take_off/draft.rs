@@ -3,7 +3,7 @@
 use countback_core::fastener::{FastenerKind, FastenerSpec, common_items};
 use countback_core::job::*;
 use countback_core::journal::*;
-use countback_core::procedure::{PlannedFixing, PlannedPart};
+use countback_core::procedure::{PlannedFixing, PlannedPart, PlannedTreatment};
 use countback_core::words;
 
 use super::draft_joints::stage_text;
@@ -132,6 +132,9 @@ pub struct DraftTreatment {
     pub open_min: u32,
     /// Covered only once it has cured.
     pub cover: bool,
+    /// The fixing of this draft that it goes on, by its place; the part itself
+    /// where there is none.
+    pub fixing: Option<usize>,
 }
 
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -211,6 +214,19 @@ pub const WHYS: [Why; 6] = [
 ];
 pub const ROUTES: [RouteKind; 3] = [RouteKind::Behind, RouteKind::Through, RouteKind::ClippedTo];
 
+fn of_plan(it: &PlannedTreatment) -> DraftTreatment {
+    let cures = it.treatment.cure_min;
+    DraftTreatment {
+        kind: index(&TREATMENTS, it.treatment.kind).unwrap_or(0),
+        product: it.treatment.product.clone(),
+        cure_h: cures / 60,
+        cure_min: cures % 60,
+        open_min: it.treatment.open_min.unwrap_or(0),
+        cover: it.treatment.holds_cover,
+        fixing: it.fixing.map(usize::from),
+    }
+}
+
 /// The numbers of its holes, where there is one for each.
 fn numbers_of(f: &PlannedFixing) -> String {
     if f.numbers.len() != usize::from(f.count) {
@@ -264,6 +280,14 @@ impl Draft {
             .filter(|(_, key)| key.as_ref().is_some_and(|k| way.contains(k)))
             .map(|(id, _)| id.to_string())
             .collect();
+        let id_of = |key: &str| {
+            let part = off.iter().find(|(_, of)| of.as_deref() == Some(key));
+            part.map(|(id, _)| id.to_string()).unwrap_or_default()
+        };
+        let ids_of = |keys: &[String]| -> Vec<String> {
+            let ids = keys.iter().map(|key| id_of(key));
+            ids.filter(|id| !id.is_empty()).collect()
+        };
         self.fixings = planned
             .fixings
             .iter()
@@ -284,6 +308,7 @@ impl Draft {
                 meant_for: f.detail.meant_for,
                 running: f.detail.running,
                 source: f.detail.source.clone(),
+                also: ids_of(&f.also),
                 ..with_extras(&f.extras)
             })
             .collect();
@@ -295,10 +320,27 @@ impl Draft {
                 name: c.name.clone(),
                 a: c.a.clone(),
                 b: c.b.clone(),
-                a_here: true,
-                a_off: true,
                 joint: index(&JOINTS, c.joint).unwrap_or(0),
-                ..DraftConnection::default()
+                a_here: !c.away,
+                a_off: !c.stays,
+                a_clamp: c.clamp.clone(),
+                b_on: match c.far.on == planned.key {
+                    true => HERE.to_owned(),
+                    false => id_of(&c.far.on),
+                },
+                b_off: c.far.off,
+                b_joint: c.far.joint.and_then(|joint| index(&JOINTS, joint)),
+                b_clamp: c.far.clamp.clone(),
+                route: c
+                    .route
+                    .as_ref()
+                    .map(|run| run.text.clone())
+                    .unwrap_or_default(),
+                route_by: c
+                    .route
+                    .as_ref()
+                    .and_then(|run| Some((index(&ROUTES, run.kind)?, id_of(&run.by)))),
+                tag: String::new(),
             })
             .collect();
         self.items = planned
@@ -311,6 +353,20 @@ impl Draft {
                 count: i.count,
             })
             .collect();
+        self.openings.clone_from(&planned.openings);
+        self.treatments = planned.treatments.iter().map(of_plan).collect();
+    }
+
+    /// Takes a fixing out, and what was to go on its threads.
+    pub fn take_out_fixing(&mut self, n: usize) {
+        if n >= self.fixings.len() {
+            return;
+        }
+        self.fixings.remove(n);
+        self.treatments.retain(|it| it.fixing != Some(n));
+        for it in &mut self.treatments {
+            it.fixing = it.fixing.map(|at| if at > n { at - 1 } else { at });
+        }
     }
 
     /// Adds a fastener, or one more of it where it is there already.
@@ -457,7 +513,10 @@ impl Draft {
             treatments: self
                 .treatments
                 .iter()
-                .map(|it| it.prescribed(Target::Job))
+                .map(|it| TreatmentDraft {
+                    treatment: it.prescribed(Target::Job),
+                    fixing: it.fixing,
+                })
                 .collect(),
             openings: self.named_ports(),
             carried: self.carried.clone(),

@@ -8,7 +8,7 @@ use countback_core::torque::TorqueUnit;
 
 use super::draft::*;
 
-fn ctx(now: i64) -> Ctx {
+pub(super) fn ctx(now: i64) -> Ctx {
     Ctx {
         now,
         device: DeviceId(1),
@@ -16,7 +16,7 @@ fn ctx(now: i64) -> Ctx {
     }
 }
 
-fn opened(procedure: Option<Procedure>) -> Book {
+pub(super) fn opened(procedure: Option<Procedure>) -> Book {
     let mut book = Book::default();
     let head = JobHead {
         title: "Pump".to_owned(),
@@ -94,6 +94,7 @@ fn all_that_a_procedure_says_of_a_figure_is_in_the_record() {
                 detail: detail.clone(),
                 round: None,
                 last_round: false,
+                also: Vec::new(),
             }],
             ..PlannedPart::default()
         };

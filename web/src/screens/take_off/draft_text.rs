@@ -52,6 +52,9 @@ impl Draft {
                 w.count("cure_min", it.cure_min);
                 w.count("open_min", it.open_min);
                 w.flag("cover", it.cover);
+                if let Some(fixing) = it.fixing {
+                    w.number("fixing", fixing as i64);
+                }
             });
             w.records("photos", &self.photos, write_photo);
         })
@@ -211,6 +214,7 @@ fn read(map: &mut Map) -> Reading<Draft> {
                 cure_min: map.count("cure_min")?,
                 open_min: map.count("open_min")?,
                 cover: map.flag("cover")?,
+                fixing: map.maybe_count("fixing")?.map(|n| n as usize),
             })
         })?,
         photos: map.records("photos", |map| {
@@ -409,6 +413,7 @@ mod tests {
             treatments: vec![DraftTreatment {
                 kind: 2,
                 product: text(),
+                fixing: Some(1),
                 cure_h: 24,
                 cure_min: 30,
                 open_min: 10,

@@ -13,6 +13,8 @@ mod half;
 mod item;
 mod more;
 mod more_part;
+#[cfg(test)]
+mod plan_checks;
 mod sections;
 pub mod treat;
 
@@ -297,7 +299,7 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
                     let mut next = now.clone();
                     match f {
                         Some(f) => if let Some(at) = next.fixings.get_mut(n) { *at = f },
-                        None => { if n < next.fixings.len() { next.fixings.remove(n); } }
+                        None => next.take_out_fixing(n),
                     }
                     set.emit(next);
                 }) } }) }

@@ -156,6 +156,34 @@ fn ports(draft: &Draft, onchange: &Callback<Draft>) -> Html {
     }
 }
 
+/// The part itself, or the threads of one of its fixings.
+fn goes_on(
+    draft: &Draft,
+    it: &DraftTreatment,
+    n: usize,
+    onchange: &Callback<DraftTreatment>,
+) -> Html {
+    if draft.fixings.is_empty() {
+        return html! {};
+    }
+    let fixings = draft.fixings.iter().enumerate().map(|(at, fixing)| {
+        let label = fixing.read_spec().labels(u32::from(fixing.count));
+        ChipItem::new(at + 1, label, it.fixing == Some(at))
+    });
+    let part = ChipItem::new(0, "The part", it.fixing.is_none());
+    let items: IArray<ChipItem<usize>> = [part].into_iter().chain(fixings).collect();
+    let pick = {
+        let (it, onchange) = (it.clone(), onchange.clone());
+        Callback::from(move |at: usize| {
+            onchange.emit(DraftTreatment {
+                fixing: at.checked_sub(1),
+                ..it.clone()
+            });
+        })
+    };
+    html! { { part!(ChipRow::<usize> { label: treat::numbered("It goes on", n), items: items, onpress: pick }) } }
+}
+
 /// What is put on when it goes back, one or several.
 fn to_put_on(draft: &Draft, onchange: &Callback<Draft>) -> Html {
     let add = {
@@ -184,6 +212,7 @@ fn to_put_on(draft: &Draft, onchange: &Callback<Draft>) -> Html {
         html! {
             <div class="joint">
                 <h3 class="joint__what">{ treat::word(it) }</h3>
+                { goes_on(draft, it, n, &put.reform(Some)) }
                 { treat::fields(it, n, &put.reform(Some)) }
                 { part!(Button { label: format!("Take out: {} {}", treat::word(it), it.product).trim_end().to_owned(), icon: Icon::Close, kind: ButtonKind::Quiet, face: ButtonFace::Wide, onpress: put.reform(|()| None) }) }
             </div>

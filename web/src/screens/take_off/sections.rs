@@ -151,7 +151,7 @@ pub(super) fn fasteners(
                     Callback::from(move |count: u32| {
                         let mut next = now.clone();
                         if count == 0 {
-                            next.fixings.remove(n);
+                            next.take_out_fixing(n);
                         } else if let Some(at) = next.fixings.get_mut(n) {
                             at.count = count as u16;
                         }
