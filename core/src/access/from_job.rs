@@ -5,7 +5,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::Node;
 use crate::job::{Job, PartState};
 use crate::journal::*;
-use crate::procedure::{PlannedConnection, PlannedPart};
+use crate::procedure::{PlannedConnection, PlannedPart, known_parts};
 
 /// A thing that can be got at.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -69,8 +69,8 @@ impl<'a> Laid<'a> {
             return;
         }
         // Of two that were taken off for one, the first stands for it.
-        for (id, part) in job.parts.iter().rev() {
-            if let Some(key) = part.planned.as_deref() {
+        for (id, key) in known_parts(job).into_iter().rev() {
+            if let Some(key) = key {
                 self.keys.insert(key, Goal::Thing(Target::Part(id)));
             }
         }

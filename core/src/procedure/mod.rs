@@ -3,9 +3,11 @@
 //! after running, and attaching another never takes away a place once opened.
 mod file;
 mod from_job;
+mod known;
 
 pub use file::{ProcedureFault, procedure_from_json, procedure_to_json};
 pub use from_job::procedure_from_job;
+pub use known::known_parts;
 
 use crate::fastener::FastenerSpec;
 use crate::journal::*;

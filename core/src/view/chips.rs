@@ -1,13 +1,13 @@
 //! What is offered to be tapped instead of typed: learned from this job, from
 //! earlier ones and from the procedure, the likeliest first.
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::Choice;
 use super::choices;
 use crate::fastener::FastenerSpec;
 use crate::job::{Book, Job, Part, PartState};
 use crate::journal::*;
-use crate::procedure::PlannedPart;
+use crate::procedure::{PlannedPart, known_parts};
 use crate::torque::TorqueUnit;
 use crate::words;
 
@@ -113,19 +113,10 @@ pub fn chips(book: &Book, earlier: &[&Job]) -> Chips {
         }
     }
     let planned: Vec<PlannedPart> = job.procedure.as_ref().map_or_else(Vec::new, |p| {
-        let by = |part: &Part, it: &PlannedPart| part.planned.as_ref() == Some(&it.key);
-        // What came off without this procedure is known by its name, one for one.
-        let named = |name: &str| name.trim().to_lowercase();
-        let others = job.parts.rows();
-        let others = others.filter(|part| !p.parts.iter().any(|it| by(part, it)));
-        let mut off: Vec<String> = others.map(|part| named(&part.name)).collect();
-        let open = p.parts.iter().filter(|it| {
-            if job.parts.rows().any(|part| by(part, it)) {
-                return false;
-            }
-            let at = off.iter().position(|have| *have == named(&it.name));
-            at.map(|n| off.swap_remove(n)).is_none()
-        });
+        let known = known_parts(job);
+        let known: FxHashSet<&str> = known.into_iter().filter_map(|it| it.1).collect();
+        let open = p.parts.iter();
+        let open = open.filter(|it| !known.contains(it.key.as_str()));
         open.cloned().collect()
     });
     for name in FIRST_NAMES {

@@ -581,6 +581,13 @@ fn a_procedure_is_followed_from_the_middle_of_a_job() {
         planned.map(|p| p.name).collect()
     };
     assert_eq!(offered(&b), ["pump"]);
+    // What was off before stands for what has to be off first, and is not on.
+    let known = countback_core::procedure::known_parts(b.job());
+    assert_eq!(known, [(cover, Some("cover"))]);
+    let still_on = view::way_in_page(&b.book, at(&b)).swap_remove(0);
+    assert_eq!(still_on.title, "From the procedure, still on");
+    let still_on = still_on.rows.into_iter().map(|row| row.name);
+    assert_eq!(still_on.collect::<Vec<_>>(), ["pump"]);
     // Under another procedure with keys of its own, and two parts of one name.
     let mut other = old.job().procedure.clone().unwrap_or_default();
     for (key, name) in [("front-cover", "cover"), ("a", "bracket"), ("b", "bracket")] {

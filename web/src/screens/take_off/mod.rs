@@ -23,6 +23,7 @@ use countback_core::caution;
 use countback_core::fastener::FastenerSpec;
 use countback_core::job::{Command, PartState};
 use countback_core::journal::PartId;
+use countback_core::procedure::known_parts;
 use countback_core::view;
 use wasm_bindgen_futures::spawn_local;
 use yew::prelude::*;
@@ -114,11 +115,9 @@ pub fn use_take_off_screen(props: &OfJob) -> Html {
     let seen = desk.read_all(&job, |book, others| {
         let earlier = others.iter().map(|(_, j)| *j);
         let earlier: Vec<_> = earlier.filter(|it| !it.is_example()).collect();
-        let off: Vec<(PartId, Option<String>)> = book
-            .job()
-            .parts
-            .iter()
-            .map(|(id, p)| (id, p.planned.clone()))
+        let off: Vec<(PartId, Option<String>)> = known_parts(book.job())
+            .into_iter()
+            .map(|(id, key)| (id, key.map(str::to_owned)))
             .collect();
         let n_off = book
             .job()

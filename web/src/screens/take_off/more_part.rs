@@ -1,10 +1,11 @@
 //! The finer points of the part being logged: what it hangs on, what hangs on
 //! it, where it lies, what it leaves open, what is to be put on.
+use countback_core::journal::TreatmentKind;
 use countback_core::view::Chips;
 use yew::prelude::*;
 
 use super::super::pick::{Pick, PickHow};
-use super::draft::{Draft, DraftTreatment};
+use super::draft::{Draft, DraftTreatment, TREATMENTS};
 use super::{half, treat};
 use crate::app::the_desk;
 use crate::kit::{
@@ -190,8 +191,11 @@ fn to_put_on(draft: &Draft, onchange: &Callback<Draft>) -> Html {
         let (draft, onchange) = (draft.clone(), onchange.clone());
         Callback::from(move |kind: u8| {
             let mut next = draft.clone();
+            // A locker goes on threads, and where there are only these, on them.
+            let locker = TREATMENTS.get(usize::from(kind)) == Some(&TreatmentKind::ThreadLocker);
             next.treatments.push(DraftTreatment {
                 kind,
+                fixing: (locker && next.fixings.len() == 1).then_some(0),
                 ..DraftTreatment::default()
             });
             onchange.emit(next);
