@@ -1,6 +1,6 @@
 //! The way in on the job's own things: the least that has to come off to get at
 //! one of them, by acts or by minutes, and what each other way would take.
-use super::from_job::{Goal, Laid, planned_parts};
+use super::from_job::{Goal, Laid, planned_connection, planned_parts};
 use super::ways::{Measure, Ways, WaysError, Weight};
 use super::{AtWork, Pace};
 use crate::job::{Book, EndState, Job, PartState};
@@ -179,7 +179,11 @@ fn weight(job: &Job, pace: &Pace, apart: &BTreeSet<FixingId>, goal: Goal) -> Wei
             });
             (ends.max(1), 1)
         }
-        Goal::PlannedConnection(..) => (1, 1),
+        Goal::PlannedConnection(of, n) => {
+            let ends = planned_connection(job, of, n)
+                .map_or(1, |it| u32::from(!it.stays) + u32::from(it.far.off));
+            (ends.max(1), 1)
+        }
         Goal::Thing(Target::Fixing(id)) => (places(id), pace.guess(places(id))),
         Goal::Thing(_) => (0, 0),
     };

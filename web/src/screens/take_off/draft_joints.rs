@@ -235,51 +235,12 @@ mod tests {
     use countback_core::view::{At, RowState};
     use countback_core::words::Style;
 
-    fn ctx(now: i64) -> Ctx {
-        Ctx {
-            now,
-            device: DeviceId(1),
-            by: "Ann".to_owned(),
-        }
-    }
-
-    fn opened() -> Book {
-        let mut book = Book::default();
-        let head = JobHead {
-            title: "Pump".to_owned(),
-            machine: "van".to_owned(),
-            aim: String::new(),
-            meter: None,
-            units: Units {
-                torque: countback_core::torque::TorqueUnit::NewtonMetre,
-                length: LengthUnit::Millimetre,
-            },
-        };
-        let open = Command::Open {
-            head,
-            procedure: None,
-        };
-        let events = book.decide(open, &ctx(0)).unwrap();
-        book.append(events);
-        book
-    }
-
-    /// Logs an entry, and gives back the id of its part.
-    fn log(book: &mut Book, draft: &Draft) -> PartId {
-        let off = draft.take_off("471227");
-        let now = book.journal().len() as i64;
-        let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
-        let events = events.unwrap();
-        // A new bag is named before it.
-        let off = events.iter().find(|it| matches!(it.act, Act::PartOff(_)));
-        let part = PartId(off.unwrap().id.thing(0));
-        book.append(events);
-        part
-    }
+    use super::super::draft_checks::{ctx, opened};
+    use super::super::plan_checks::log;
 
     #[test]
     fn the_other_end_waits_for_the_part_that_it_sits_on() {
-        let mut book = opened();
+        let mut book = opened(None);
         let cooler = Draft {
             name: "cooler".to_owned(),
             ..Draft::default()
@@ -351,7 +312,7 @@ mod tests {
 
     #[test]
     fn all_that_can_be_said_of_a_part_is_logged() {
-        let mut book = opened();
+        let mut book = opened(None);
         let plain = |name: &str| Draft {
             name: name.to_owned(),
             fixings: vec![DraftFixing {

@@ -7,11 +7,13 @@ use countback_core::procedure::{procedure_from_job, procedure_from_json, procedu
 use super::draft::*;
 use super::draft_checks::{ctx, opened};
 
-fn log(book: &mut Book, draft: &Draft) -> PartId {
+/// Logs an entry; the part that it is of.
+pub(super) fn log(book: &mut Book, draft: &Draft) -> PartId {
     let off = draft.take_off("471227");
     let now = book.journal().len() as i64;
     let events = book.decide(Command::TakeOff(Box::new(off)), &ctx(now));
     let events = events.unwrap();
+    // A new bag is named before it.
     let off = events.iter().find(|it| matches!(it.act, Act::PartOff(_)));
     let part = PartId(off.unwrap().id.thing(0));
     book.append(events);
