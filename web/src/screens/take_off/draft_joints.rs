@@ -235,7 +235,7 @@ mod tests {
     use countback_core::view::{At, RowState};
     use countback_core::words::Style;
 
-    use super::super::draft_checks::{ctx, opened};
+    use super::super::draft_checks::opened;
     use super::super::plan_checks::log;
 
     #[test]
