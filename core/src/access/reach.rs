@@ -184,7 +184,12 @@ fn weight(job: &Job, pace: &Pace, apart: &BTreeSet<FixingId>, goal: Goal) -> Wei
                 .map_or(1, |it| u32::from(!it.stays) + u32::from(it.far.off));
             (ends.max(1), 1)
         }
-        Goal::Thing(Target::Fixing(id)) => (places(id), pace.guess(places(id))),
+        // The minutes of what holds several are in those of its parts.
+        Goal::Thing(Target::Fixing(id)) => {
+            let several = job.fixings.get(id).is_some_and(|f| f.parts.len() > 1);
+            let minutes = if several { 0 } else { pace.guess(places(id)) };
+            (places(id), minutes)
+        }
         Goal::Thing(_) => (0, 0),
     };
     Weight { acts, minutes }

@@ -208,7 +208,10 @@ fn answer_of(book: &Book, asking: &Asking, goal: Goal, by_minutes: bool) -> Opti
             name: name(job, step),
             note: {
                 let minutes = words::plural(asking.minutes(step), "minute");
-                if known(step) {
+                let fixing = matches!(step, Goal::Thing(Target::Fixing(_)));
+                if fixing && asking.minutes(step) == 0 {
+                    "counted with what it holds".to_owned()
+                } else if known(step) {
                     format!("took {minutes} by your log")
                 } else {
                     format!("about {minutes}")

@@ -416,6 +416,11 @@ fn the_way_in_of_fewest_acts_counts_fasteners_and_ends_and_what_is_shared_once()
     );
     // Two parts and what holds both.
     assert_eq!(to_filter.steps.len(), 3, "{:?}", to_filter.steps);
+    let shared = to_filter
+        .steps
+        .iter()
+        .filter(|s| s.note == "counted with what it holds");
+    assert_eq!(shared.count(), 1, "{:?}", to_filter.steps);
     assert!(
         to_filter.others[0].sum.starts_with("13 acts, about"),
         "{}",

@@ -122,6 +122,11 @@ impl Tap<'_> {
                 (Target::Job, Some(n)) => of_draft(n).map(|it| Target::Fixing(it.1)).collect(),
                 (on, _) => vec![on],
             };
+            // Of a fixing that is not in the entry it is still to be put on.
+            let on = match on.is_empty() {
+                true => vec![Target::Part(part)],
+                false => on,
+            };
             for on in on {
                 let treatment = draft.treatment.clone();
                 self.push(Act::TreatmentPrescribed(Treatment { on, ..treatment }));

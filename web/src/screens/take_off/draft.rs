@@ -331,11 +331,14 @@ impl Draft {
                 b_off: c.far.off,
                 b_joint: c.far.joint.and_then(|joint| index(&JOINTS, joint)),
                 b_clamp: c.far.clamp.clone(),
-                route: c
-                    .route
-                    .as_ref()
-                    .map(|run| run.text.clone())
-                    .unwrap_or_default(),
+                // By its name in words where the part itself is still on.
+                route: match &c.route {
+                    Some(run) if run.text.is_empty() && id_of(&run.by).is_empty() => {
+                        run.by.replace('-', " ")
+                    }
+                    Some(run) => run.text.clone(),
+                    None => String::new(),
+                },
                 route_by: c
                     .route
                     .as_ref()
@@ -470,6 +473,9 @@ impl Draft {
             DraftBag::Have(id) => id.parse().map_or(ContainerPick::Bench, ContainerPick::Have),
             DraftBag::New | DraftBag::Bench => ContainerPick::Bench,
         };
+        // Those with no number are not logged.
+        let kept = (0..).zip(&self.fixings).filter(|(_, f)| f.count > 0);
+        let kept: Vec<usize> = kept.map(|(n, _)| n).collect();
         TakeOff {
             part: PartOff {
                 name: self.name.trim().to_owned(),
@@ -515,7 +521,7 @@ impl Draft {
                 .iter()
                 .map(|it| TreatmentDraft {
                     treatment: it.prescribed(Target::Job),
-                    fixing: it.fixing,
+                    fixing: it.fixing.and_then(|n| kept.iter().position(|&k| k == n)),
                 })
                 .collect(),
             openings: self.named_ports(),

@@ -146,6 +146,20 @@ fn a_procedure_brings_ends_ports_shared_fixings_and_what_is_put_on() {
     assert_eq!(wanted.len(), 3 + 1 + 1 + 2, "{wanted:#?}");
     assert_eq!(told(&next), wanted);
 
+    // One with no number is not logged, and moves no thread-locker to its neighbour.
+    let mut draft = Draft::default();
+    draft.plan(&parts[1], &[]);
+    draft.fixings.insert(0, bolts(0));
+    draft.treatments[1].fixing = Some(1);
+    assert_eq!(draft.take_off("471227").treatments[1].fixing, Some(0));
+    // A hose is said to run by a part that is still on, in words.
+    let mut planned = parts[1].clone();
+    let run = planned.connections[0].route.as_mut().unwrap();
+    assert_eq!(run.by, "bracket");
+    run.text.clear();
+    draft.plan(&planned, &[]);
+    assert_eq!(draft.connections[0].route, "bracket");
+
     // A size that is taken out of the entry takes its thread-locker with it.
     let mut draft = Draft::default();
     draft.plan(&parts[1], &[]);
