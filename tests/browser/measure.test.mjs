@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { actsAgainstPuts } from "./bench/acts.mjs";
 import { median, quantile } from "./bench/measure.mjs";
 import { strictPuts } from "./bench/strict_put.mjs";
-import { start, test } from "./support.mjs";
+import { newProfile, start, test } from "./support.mjs";
 
 test("medians and percentiles", () => {
   assert.equal(median([3, 1, 2]), 2);
@@ -12,7 +12,7 @@ test("medians and percentiles", () => {
 });
 
 test("a save as slow as a put is told from one that waits 40 ms", async (t) => {
-  const { page, server } = await start(t);
+  const { page, server } = await start(t, { profile: newProfile() });
   await page.goto(server.url);
   const save = (wait) => async () => {
     await page.evaluate(() => performance.mark("act:tap"));

@@ -5,7 +5,7 @@ import { existsSync, mkdirSync, mkdtempSync, readFileSync, readdirSync, rmSync }
 import { tmpdir } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { createInterface } from "node:readline";
-import { test as nodeTest } from "node:test";
+import { after, test as nodeTest } from "node:test";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
@@ -36,7 +36,15 @@ const FLAGS = [
 ];
 
 /// A test that ends by itself when something it waits for never comes; a busy machine is no fault of the app.
-export const test = (name, act, timeout = 150_000) => nodeTest(name, { timeout }, act);
+export function test(name, act, timeout = 150_000) {
+  if (!closing) after(async () => (await shared)?.close());
+  closing = true;
+  nodeTest(name, { timeout }, act);
+}
+
+// One browser for the tests of a file; each has a context of its own in it.
+let shared = null;
+let closing = false;
 
 // Every helper takes the test's own context `t` first and tidies up after it,
 // so that a test that fails leaves no server or browser behind.
@@ -96,15 +104,14 @@ export function newFolder(kind) {
 /// A folder for a browser's profile, to open the same browser again.
 export const newProfile = () => newFolder("profile");
 
-/// A browser whose data outlives it when opened again on the same profile.
-/// Options: profile, viewport, dark, locale, context (any more of
-/// Playwright's), args (any more of Chromium's), whole (the browser with all
-/// that it has, not the shell).
+/// A browser of its own on a profile, whose data outlives it when opened again
+/// on the same profile; without one, a context in the browser that the tests of
+/// a file share: its data lie in memory and end with it, no other sees them.
+/// Options: profile, viewport, dark, locale, timeout, context (any more of
+/// Playwright's), whole (the browser with all that it has, not the shell; needs
+/// a profile).
 export async function openBrowser(t, options = {}) {
-  const context = await chromium.launchPersistentContext(options.profile ?? newProfile(), {
-    executablePath: options.whole ? WHOLE : FAST,
-    headless: true,
-    args: [...FLAGS, ...(options.args ?? [])],
+  const how = {
     viewport: options.viewport ?? PHONE,
     deviceScaleFactor: 2,
     hasTouch: true,
@@ -112,7 +119,17 @@ export async function openBrowser(t, options = {}) {
     colorScheme: options.dark ? "dark" : "light",
     locale: options.locale ?? "en-GB",
     ...options.context,
-  });
+  };
+  const launch = (path) => ({ executablePath: path, headless: true, args: FLAGS });
+  let context;
+  if (options.profile) {
+    const browser = launch(options.whole ? WHOLE : FAST);
+    context = await chromium.launchPersistentContext(options.profile, { ...browser, ...how });
+  } else {
+    shared ??= chromium.launch(launch(FAST));
+    context = await (await shared).newContext(how);
+    await context.newPage();
+  }
   t.after(() => context.close());
   context.setDefaultTimeout(options.timeout ?? 30_000);
   return context;
@@ -174,7 +191,7 @@ export async function start(t, options = {}) {
     const strays = requests.strays();
     if (strays.length) throw new Error("requests left the origin: " + strays.join(", "));
   });
-  const page = context.pages()[0] ?? (await context.newPage());
+  const page = context.pages()[0];
   const complaints = watchComplaints(page);
   const open = (path = "") => openApp(page, server.url + path);
   return { server, context, page, requests, complaints, open };

@@ -208,6 +208,7 @@ test("what waits says for what, and is freed by it; the rest goes by position, t
   await it.title(/^M8 x 70/);
   await readCautions(it);
   await it.tap("Bolt 1 touched again, tight");
+  await it.saved(/M8 x 70/);
   await it.screen("Audit");
   assert.doesNotMatch(await main(page), /Not tight|Doubtful/);
   await toJobs(it);

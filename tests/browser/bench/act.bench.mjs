@@ -3,7 +3,7 @@
 import { cpSync, rmSync } from "node:fs";
 import { join } from "node:path";
 import { openDemo } from "../app.mjs";
-import { DIST, ROOT, newFolder, openApp, openBrowser, startServer } from "../support.mjs";
+import { DIST, ROOT, newFolder, newProfile, openApp, openBrowser, startServer } from "../support.mjs";
 import { actsAgainstPuts } from "./acts.mjs";
 import { bench, printRow } from "./measure.mjs";
 
@@ -18,7 +18,7 @@ cpSync(join(ROOT, "target/bench-jobs"), join(site, "demo-jobs"), { recursive: tr
 
 const { t, finish } = bench();
 const server = await startServer(t, site);
-const context = await openBrowser(t, { context: { serviceWorkers: "block" }, timeout: 60_000 });
+const context = await openBrowser(t, { profile: newProfile(), context: { serviceWorkers: "block" }, timeout: 60_000 });
 const page = context.pages()[0];
 await openApp(page, server.url);
 await openDemo(page, TITLE);

@@ -5,7 +5,7 @@
 import { execFileSync } from "node:child_process";
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { ROOT, openApp, openBrowser, startServer } from "../support.mjs";
+import { ROOT, newProfile, openApp, openBrowser, startServer } from "../support.mjs";
 import { bench, printRow } from "./measure.mjs";
 
 const TARGET = "wasm32-unknown-unknown";
@@ -19,7 +19,7 @@ const wasm = readFileSync(join(folder, TARGET, "web/countback_replan.wasm")).toS
 
 const { t, finish } = bench();
 const server = await startServer(t);
-const context = await openBrowser(t);
+const context = await openBrowser(t, { profile: newProfile() });
 const page = context.pages()[0];
 await openApp(page, server.url);
 const measured = await page.evaluate(async (text) => {

@@ -4,7 +4,7 @@
 // left: on the demo job.
 import { join } from "node:path";
 import { openDemo } from "../app.mjs";
-import { DIST, ROOT, openBrowser, readyOffline, startServer } from "../support.mjs";
+import { DIST, ROOT, newProfile, openBrowser, readyOffline, startServer } from "../support.mjs";
 import { bench, median, printRow } from "./measure.mjs";
 
 const RUNS = Number(process.env.COUNTBACK_BENCH_RUNS ?? 11);
@@ -27,7 +27,7 @@ const isOpen = (page) =>
 
 async function prepare(t, dir, first, there) {
   const server = await startServer(t, dir);
-  const context = await openBrowser(t);
+  const context = await openBrowser(t, { profile: newProfile() });
   await context.addInitScript(WATCH);
   const page = context.pages()[0];
   await page.goto(server.url);

@@ -70,6 +70,20 @@ impl Bytes {
         }
     }
 
+    /// These bytes in pieces of such sizes, one after another; nothing where
+    /// they do not add up.
+    pub(super) fn cut(&self, sizes: &[u32]) -> Option<Vec<Self>> {
+        let whole = self.to_js();
+        let mut at = 0_u32;
+        let mut pieces = Vec::new();
+        for size in sizes {
+            let end = at.checked_add(*size)?;
+            pieces.push(Self::from_js(whole.subarray(at, end)));
+            at = end;
+        }
+        (at == whole.length()).then_some(pieces)
+    }
+
     /// Calls `look` with the bytes in order, `step` at a time, so that a whole file is never copied
     /// at once. Stops early when `look` returns false.
     pub fn in_steps(&self, step: usize, mut look: impl FnMut(&[u8]) -> bool) {

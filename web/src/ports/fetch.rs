@@ -17,7 +17,9 @@ pub struct DemoJob {
     pub words: String,
     /// The folder its entries lie in.
     name: String,
-    files: Vec<String>,
+    /// Its files, each with its size in bytes. Its pictures ship as one file:
+    /// their bytes one after another, in this order.
+    files: Vec<(String, u32)>,
 }
 
 /// `demo-jobs/index.json`.
@@ -38,9 +40,12 @@ pub async fn demos() -> Option<Demos> {
             title: js::text(&it, "title")?,
             words: js::text(&it, "words")?,
             name: js::text(&it, "name")?,
-            files: Object::keys(&files)
+            files: Object::entries(&files)
                 .iter()
-                .filter_map(|file| file.as_string())
+                .filter_map(|it| {
+                    let it: Array = it.dyn_into().ok()?;
+                    Some((it.get(0).as_string()?, it.get(1).as_f64()? as u32))
+                })
                 .collect(),
         })
     };
@@ -59,9 +64,22 @@ pub async fn demos() -> Option<Demos> {
 
 /// The entries of a demo job, as in a job's file.
 pub async fn entries(job: &DemoJob) -> Option<Vec<(String, Bytes)>> {
-    let bytes = all(&job.files).await?;
     let folder = format!("{}/", job.name);
-    let names = job.files.iter();
+    let (pictures, texts): (Vec<_>, Vec<_>) = job
+        .files
+        .iter()
+        .partition(|(file, _)| file.ends_with(".png"));
+    let mut asked: Vec<String> = texts.iter().map(|(file, _)| file.clone()).collect();
+    if !pictures.is_empty() {
+        asked.push(format!("{folder}pictures.bin"));
+    }
+    let mut bytes = all(&asked).await?;
+    if !pictures.is_empty() {
+        let sizes: Vec<u32> = pictures.iter().map(|(_, size)| *size).collect();
+        let pack = bytes.pop()?;
+        bytes.extend(pack.cut(&sizes)?);
+    }
+    let names = texts.iter().chain(&pictures).map(|(file, _)| file);
     let names = names.map(|file| file.strip_prefix(&folder).map(str::to_owned));
     names
         .zip(bytes)

@@ -3,6 +3,7 @@
 
 pub mod hash;
 mod leaks;
+mod pictures;
 pub mod shell;
 pub mod split;
 mod style;
@@ -54,6 +55,7 @@ pub fn app(place: &Place) -> Result<PathBuf> {
     tree.add_folder(&assets.join("icons"), "icons")?;
     tree.add_folder(&assets.join("translations"), "translations")?;
     tree.add_folder(&place.root.join("demo-jobs"), "demo-jobs")?;
+    pictures::pack(&mut tree)?;
     let manifest = assets.join("manifest.webmanifest");
     tree.add(
         "manifest.webmanifest",
