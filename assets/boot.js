@@ -33,6 +33,65 @@ async function compile(address) {
   return WebAssembly.compile(await answer.arrayBuffer());
 }
 
+// What a start reads first is asked for while the WASM is still on its way.
+// With each move the app puts down what that would be; it takes the answer if
+// it has the same question when it comes, and else reads by itself. `leave`
+// closes what nobody takes.
+const FIRST = "countback.first";
+function readFirst() {
+  let question = null;
+  try {
+    question = localStorage.getItem(FIRST);
+  } catch {
+    // Without a shelf the app reads by itself.
+  }
+  if (question === null) return undefined;
+  let db, left = false;
+  const leave = () => {
+    left = true;
+    db?.close();
+  };
+  const answer = new Promise((tell) => {
+    const nothing = () => {
+      leave();
+      tell(undefined);
+    };
+    const { base, version, all, rows, keys } = JSON.parse(question);
+    const opening = indexedDB.open(base, version);
+    // To lay out a new database is the app's.
+    opening.onupgradeneeded = () => opening.transaction.abort();
+    opening.onerror = nothing;
+    opening.onsuccess = () => {
+      db = opening.result;
+      db.onversionchange = leave;
+      if (left) return nothing();
+      try {
+        const tx = db.transaction(rows ? [all, keys.store, rows.store] : [all, keys.store]);
+        const every = tx.objectStore(all).getAll();
+        const ones = keys.of.map((key) => tx.objectStore(keys.store).get(key));
+        // Arrays sort after texts, so an empty one closes the range.
+        const range = rows && IDBKeyRange.bound([rows.of], [rows.of, []]);
+        const acts = rows && tx.objectStore(rows.store).getAll(range);
+        tx.onabort = nothing;
+        tx.oncomplete = () => {
+          if (left) return nothing();
+          const column = (name) => acts.result.map((row) => row[name]).join("\n");
+          tell({
+            db,
+            every: every.result,
+            count: acts ? acts.result.length : 0,
+            columns: acts ? rows.columns.map(column) : [],
+            ones: ones.map((one) => one.result),
+          });
+        };
+      } catch {
+        nothing();
+      }
+    };
+  });
+  return { question, answer: answer.catch(() => undefined), leave, isLeft: () => left };
+}
+
 const loads = new Map();
 
 // Loads a part of the app once and answers its exports. A load that failed
@@ -149,7 +208,7 @@ function keepWantingBoth() {
 // app fills in. Its stores look at `stopped` before every write.
 const stop = { stopped: false, title: "", body: "", reload: "" };
 
-globalThis.countback = Object.freeze({ build: config.build, worker: config.worker, load, stop, whole });
+globalThis.countback = Object.freeze({ build: config.build, worker: config.worker, load, stop, whole, first: readFirst() });
 
 // A trap (or a stack that ran over) leaves the WASM's state half changed:
 // nothing that it computes afterwards may be saved. What was acknowledged is

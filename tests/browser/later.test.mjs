@@ -38,6 +38,45 @@ test("starts need only the first file, and a screen of the second has both", asy
   assert.deepEqual(complaints, []);
 });
 
+test("what a start reads is asked for once, while the WASM is on its way", async (t) => {
+  const { context, open, page, complaints } = await start(t);
+  await open();
+  await openDemo(page, DEMO);
+  await context.addInitScript(() => {
+    const opening = IDBFactory.prototype.open;
+    globalThis.opened = [];
+    IDBFactory.prototype.open = function (...asked) {
+      globalThis.opened.push(asked.join(" "));
+      return opening.apply(this, asked);
+    };
+  });
+  const opened = async () => {
+    await page.reload();
+    await page.getByRole("heading", { level: 1, name: DEMO }).waitFor();
+    await joined(page);
+    return page.evaluate(() => globalThis.opened);
+  };
+  assert.deepEqual(await opened(), ["countback 1"]);
+  const text = await page.getByRole("main").innerText();
+
+  // An answer to another question, and one that no app can read, are left.
+  const said = async (change) => {
+    await page.evaluate((change) => {
+      const now = JSON.parse(localStorage.getItem("countback.first"));
+      localStorage.setItem("countback.first", change === "garbage" ? "{" : JSON.stringify({ ...now, ...change }));
+    }, change);
+    const times = (await opened()).filter((it) => it.startsWith("countback ")).length;
+    assert.equal(await page.getByRole("main").innerText(), text);
+    return times;
+  };
+  assert.equal(await said({ rows: null }), 2);
+  // The question is put down again, and is the right one.
+  assert.deepEqual(await opened(), ["countback 1"]);
+  assert.equal(await said("garbage"), 1);
+  assert.equal(await said({ version: 99 }), 2);
+  assert.deepEqual(complaints, []);
+});
+
 test("a tap before the second file is there goes on when it is", async (t) => {
   const { open, page, server } = await start(t, { context: { serviceWorkers: "block" } });
   await server.fault(`status 503 ${FILE}`);

@@ -107,15 +107,19 @@ pub fn use_route(remember: &Callback<Route>) -> Route {
                     history.replace_state_with_url(&entry_state(0, entry_number(DEPTH)), "", None);
             }
             let listeners = web_sys::window().map(|window| {
-                let on_pop = route.clone();
+                let (on_pop, on_hash) = (route.clone(), route.clone());
                 (
                     EventListener::new(&window, "hashchange", move |_| {
                         mark_new_entry();
-                        route.set(current());
+                        on_hash.set(current());
                     }),
                     EventListener::new(&window, "popstate", move |_| on_pop.set(current())),
                 )
             });
+            // A move between the first drawing and now was heard by nobody.
+            if *route != current() {
+                route.set(current());
+            }
             move || drop(listeners)
         });
     }

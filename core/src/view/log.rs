@@ -61,8 +61,6 @@ pub struct Undoing {
     /// Strikes its tap.
     pub event: EventId,
     pub text: String,
-    /// "12 March, 14:05, Ann".
-    pub made: String,
     /// It is another person's, or some time ago: why striking it is asked about.
     pub asks: Option<&'static str>,
     /// It marks a place on a photo.
@@ -78,8 +76,7 @@ pub fn undoing(book: &Book, by: &str, at: At) -> Option<Undoing> {
     if last.with == opened.with || signed.is_some_and(|it| last.with <= it.event) {
         return None;
     }
-    let row = row(book, last, at);
-    let asks = if row.by.trim() != by.trim() {
+    let asks = if last.by.trim() != by.trim() {
         Some("It is not yours.")
     } else if (at.now - last.at).abs() > STILL_AT_IT_MS {
         Some("It is not of just now.")
@@ -88,11 +85,19 @@ pub fn undoing(book: &Book, by: &str, at: At) -> Option<Undoing> {
     };
     Some(Undoing {
         event: last.id,
-        made: made(&row),
-        text: row.text,
+        text: entry_text(book, last, at.style),
         asks,
         is_mark: matches!(last.act, Act::MarkSet { .. }),
     })
+}
+
+impl Undoing {
+    /// When it was made, and by whom: "12 March, 14:05, Ann". Not worked out
+    /// before it is asked for: a browser's first look at its calendar is slow.
+    pub fn made(&self, book: &Book, at: At) -> String {
+        let event = book.journal().get(self.event);
+        event.map_or_else(String::new, |it| made(&row(book, it, at)))
+    }
 }
 
 /// When an entry was made, and by whom.

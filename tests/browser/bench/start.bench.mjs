@@ -50,7 +50,10 @@ async function prepare(t, dir, first, there) {
     if (!controlled) throw new Error("the page was not served by its worker");
     await there?.(page);
     await slowed(1);
-    return page.evaluate(() => globalThis.readyAt);
+    const at = await page.evaluate(() => globalThis.readyAt);
+    // What goes on after a start must not run beside the next one.
+    await page.waitForTimeout(1500);
+    return at;
   };
 }
 

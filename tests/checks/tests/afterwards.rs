@@ -272,7 +272,8 @@ fn undo_asks_about_what_is_old_or_anothers() {
     let mine = undo(&b, " Ann ").unwrap();
     assert_eq!(mine.asks, None);
     assert!(mine.text.starts_with("Off: cover"), "{}", mine.text);
-    assert!(mine.made.ends_with("Ann"), "{}", mine.made);
+    let made = mine.made(&b.book, here(&b));
+    assert!(made.ends_with("Ann"), "{made}");
     assert!(undo(&b, "Bob").unwrap().asks.is_some());
     b.ctx.now += 6 * 60_000;
     assert!(undo(&b, "Ann").unwrap().asks.is_some());

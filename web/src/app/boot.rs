@@ -2,7 +2,9 @@
 //! hand read first, the others after it, the worker watched.
 use futures_channel::oneshot;
 use gloo::timers::callback::Timeout;
-use wasm_bindgen_futures::spawn_local;
+use js_sys::Promise;
+use wasm_bindgen::JsValue;
+use wasm_bindgen_futures::{JsFuture, spawn_local};
 
 use super::desk::{Desk, Stage};
 use super::prefs;
@@ -27,8 +29,13 @@ pub fn start(desk: &Desk, draw: impl FnOnce() + 'static) {
         draw();
         desk.changed();
         if let Some((store, heads)) = read {
-            // The screen is drawn before anything else is begun.
+            // Yew draws at the end of this turn, and may let the browser show it
+            // before the screen's effects have run: it can be used by then.
+            let _ = JsFuture::from(Promise::resolve(&JsValue::UNDEFINED)).await;
+            can_be_used();
+            // The screen is shown before anything else is begun.
             a_turn().await;
+            desk.ask_early(&router::current());
             go_on(desk, store, heads).await;
         }
     });
@@ -52,10 +59,7 @@ async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
     let kept = Route::parse(&desk.prefs().route);
     let goes_back = at_hand == Route::Jobs && kept != Route::Jobs && !came_here_on_purpose();
     let wanted = if goes_back { &kept } else { &at_hand };
-    let first = First {
-        job: wanted.job().map(|job| &**job),
-        settings: &[device::SETTING, prefs::WITH_ACT],
-    };
+    let first = first_on(wanted);
     let pen = first.job.map(ask_for_pen);
     let opened = match BrowserStore::open(DATABASE, desk.shelf(), first, tell).await {
         Ok(opened) => opened,
@@ -116,6 +120,14 @@ async fn read(desk: &Desk) -> Option<(BrowserStore, Vec<JobHead>)> {
     Some((store, heads))
 }
 
+/// What a start on this screen reads first.
+pub(super) fn first_on(route: &Route) -> First<'_> {
+    First {
+        job: route.job().map(|job| &**job),
+        settings: &[device::SETTING, prefs::WITH_ACT],
+    }
+}
+
 /// What can wait until the first screen stands: whether anything is kept, the
 /// other jobs, the worker.
 async fn go_on(desk: Desk, store: BrowserStore, heads: Vec<JobHead>) {
@@ -144,6 +156,17 @@ async fn go_on(desk: Desk, store: BrowserStore, heads: Vec<JobHead>) {
     desk.changed();
     watch_worker(&desk);
     watch_sight(&desk);
+}
+
+/// Says on the page that the first screen stands: boot.js then fetches what is
+/// left of the app, and tests begin.
+fn can_be_used() {
+    if let Some(body) = web_sys::window()
+        .and_then(|w| w.document())
+        .and_then(|d| d.body())
+    {
+        let _ = body.set_attribute("data-ready", "true");
+    }
 }
 
 /// Lets the browser do what it has to before going on.

@@ -14,6 +14,7 @@ use countback_core::words::{self, Style};
 use yew::{AttrValue, Callback};
 
 use super::at_work::Of;
+use super::boot;
 use super::copies::Copies;
 use super::prefs::Prefs;
 use super::unsaved::Unsaved;
@@ -23,7 +24,7 @@ use crate::ports::lock::{JobLock, JobNews};
 use crate::ports::marker::{BrowserShelf, Shelf};
 use crate::ports::persist::Kept;
 use crate::ports::photo::{PhotoUrls, Picture};
-use crate::ports::store::{BrowserStore, Fault, Opening};
+use crate::ports::store::{BrowserStore, DATABASE, Fault, Opening, early};
 use crate::router::Route;
 
 /// Set while the next start will open on a screen of the WASM's second file;
@@ -299,6 +300,16 @@ impl Desk {
             } else {
                 self.inner.shelf.set(BOTH, "1");
             }
+            drop(prefs);
+            self.ask_early(route);
+        }
+    }
+
+    /// Puts down for boot.js what a start on this screen reads first.
+    pub(super) fn ask_early(&self, route: &Route) {
+        let question = early::question(DATABASE, boot::first_on(route));
+        if self.inner.shelf.get(early::KEPT).as_ref() != Some(&question) {
+            self.inner.shelf.set(early::KEPT, &question);
         }
     }
 

@@ -122,17 +122,6 @@ fn use_frame() -> Html {
             move || drop(watch)
         });
     }
-    let ready = matches!(desk.stage(), Stage::Ready);
-    use_effect_with(ready, move |ready| {
-        if let (true, Some(body)) = (
-            *ready,
-            web_sys::window()
-                .and_then(|w| w.document())
-                .and_then(|d| d.body()),
-        ) {
-            let _ = body.set_attribute("data-ready", "true");
-        }
-    });
     let page = match desk.stage() {
         Stage::Loading => html! { { part!(Loading { what: "your jobs" }) } },
         Stage::Failed(fault) => html! {

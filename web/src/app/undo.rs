@@ -99,6 +99,7 @@ fn ask(desk: &Desk, job: String, event: EventId) -> Html {
         desk.inner.undoing.replace(None);
         return html! {};
     };
+    let made = desk.read(&job, |book| it.made(book, desk.at()));
     let desk = desk.clone();
     let strike = Callback::from(move |()| {
         router::close_sheet();
@@ -110,7 +111,7 @@ fn ask(desk: &Desk, job: String, event: EventId) -> Html {
             { part!(Button { label: "Leave it", kind: ButtonKind::Plain, face: ButtonFace::Wide, onpress: Callback::from(|()| router::close_sheet()) }) }
         </> }, children: html! { <>
             <p><strong>{ it.text }</strong></p>
-            <p class="soft">{ it.made }</p>
+            <p class="soft">{ made }</p>
             if let Some(why) = it.asks { <p>{ format!("{why} It stays in the log, struck.") }</p> }
         </> } }) }
     }

@@ -7,6 +7,7 @@ pub mod chain;
 mod checked;
 mod commit;
 mod connection;
+pub mod early;
 mod fault;
 mod idb;
 mod memory;

@@ -49,20 +49,26 @@ const COLD: usize = 64 << 20;
 /// run has no start over a large one.
 pub fn median_ms<T, R>(times: usize, mut ready: impl FnMut() -> T, run: impl Fn(T) -> R) -> f64 {
     let mut other = vec![0_u8; COLD];
-    let mut took: Vec<f64> = (0..times.max(1))
-        .map(|_| {
-            let given = ready();
-            for byte in other.iter_mut().step_by(64) {
-                *byte = byte.wrapping_add(1);
-            }
-            std::hint::black_box(&other);
-            let start = Instant::now();
-            let result = run(given);
-            let ms = start.elapsed().as_secs_f64() * 1_000.0;
-            drop(std::hint::black_box(result));
-            ms
-        })
-        .collect();
-    took.sort_by(f64::total_cmp);
-    took[took.len() / 2]
+    median((0..times.max(1)).map(|_| {
+        let given = ready();
+        for byte in other.iter_mut().step_by(64) {
+            *byte = byte.wrapping_add(1);
+        }
+        std::hint::black_box(&other);
+        let start = Instant::now();
+        let result = run(given);
+        let ms = start.elapsed().as_secs_f64() * 1_000.0;
+        drop(std::hint::black_box(result));
+        ms
+    }))
+}
+
+/// The middle one of some; the upper of two.
+///
+/// # Panics
+/// Where there is none.
+pub fn median(of: impl IntoIterator<Item = f64>) -> f64 {
+    let mut all: Vec<f64> = of.into_iter().collect();
+    all.sort_by(f64::total_cmp);
+    all[all.len() / 2]
 }

@@ -11,6 +11,7 @@ use super::{
     checked::{check_pictures, checked_photo, checked_thumb},
     commit,
     connection::{Connection, StoreEvent},
+    early::{self, Found},
     fault::Fault,
     idb::{Tx, fault_of},
     opening::{self, Opening},
@@ -61,13 +62,26 @@ impl BrowserStore {
         first: First<'_>,
         tell: impl Fn(StoreEvent) + 'static,
     ) -> Result<Opened, Fault> {
-        let connection = Connection::open(name, tell).await?;
+        let (connection, found) = match early::take(name, first).await {
+            Some((db, found)) => (Connection::opened(name, db, tell), Some(found)),
+            None => (Connection::open(name, tell).await?, None),
+        };
         let store = BrowserStore {
             connection,
             marks: Marks::new(shelf, name),
             known: Rc::default(),
         };
-        let (heads, rows, settings) = store.look_over(first).await?;
+        let (heads, rows, settings) = match found {
+            Some(found) => found,
+            None => store.look_over(first).await?,
+        };
+        store.know(&heads);
+        let head = heads.iter().find(|head| Some(&*head.job) == first.job);
+        let count = head.map_or(0, |head| head.count);
+        let rows = JobRows {
+            missing: count.saturating_sub(rows.len() as u32),
+            rows,
+        };
         Ok(Opened {
             opening: opening::compare(&store.marks, &heads),
             store,
@@ -77,13 +91,9 @@ impl BrowserStore {
         })
     }
 
-    async fn look_over(
-        &self,
-        first: First<'_>,
-    ) -> Result<(Vec<JobHead>, JobRows, Vec<Option<String>>), Fault> {
+    async fn look_over(&self, first: First<'_>) -> Result<Found, Fault> {
         let named = |error: JsValue| fault_of(&error);
-        let (heads, rows, settings) = self
-            .connection
+        self.connection
             .run(async |db| {
                 let tx = Tx::begin(db, &[HEADS, ACTS, SETTINGS], false)?;
                 let heads = tx.store(HEADS)?.get_all().map_err(named)?;
@@ -105,15 +115,7 @@ impl BrowserStore {
                     settings.collect(),
                 ))
             })
-            .await?;
-        self.know(&heads);
-        let head = heads.iter().find(|head| Some(&*head.job) == first.job);
-        let count = head.map_or(0, |head| head.count);
-        let rows = JobRows {
-            missing: count.saturating_sub(rows.len() as u32),
-            rows,
-        };
-        Ok((heads, rows, settings))
+            .await
     }
 
     fn know(&self, heads: &[JobHead]) {

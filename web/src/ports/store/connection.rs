@@ -64,15 +64,28 @@ impl Connection {
             Err(Fault::NewerVersion) => (idb::open(name, Open::AsItIs).await?, Mode::ReadNewer),
             Err(fault) => return Err(fault),
         };
+        Ok(Self::over(name, db, mode, Box::new(tell)))
+    }
+
+    /// Over a database that is open, and of this build's version.
+    pub(super) fn opened(
+        name: &str,
+        db: IdbDatabase,
+        tell: impl Fn(StoreEvent) + 'static,
+    ) -> Connection {
+        Self::over(name, db, Mode::Write, Box::new(tell))
+    }
+
+    fn over(name: &str, db: IdbDatabase, mode: Mode, tell: Box<dyn Fn(StoreEvent)>) -> Connection {
         let connection = Connection(Rc::new(Inner {
             name: name.into(),
-            tell: Box::new(tell),
+            tell,
             db: RefCell::default(),
             mode: Cell::new(mode),
             events: RefCell::default(),
         }));
         connection.hold(db);
-        Ok(connection)
+        connection
     }
 
     pub(super) fn is_newer(&self) -> bool {
