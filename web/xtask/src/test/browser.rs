@@ -17,10 +17,7 @@ use std::thread;
 const IN_BROWSER: [&str; 3] = ["together", "crash", "stop_after_bug"];
 
 /// So many browsers at a time: two cores, and a browser waits much.
-const AT_A_TIME: usize = 2;
-
-/// The longest files, to be begun first.
-const LONG: [&str; 3] = ["screens", "bolt", "faults"];
+const AT_A_TIME: usize = 3;
 
 /// The web crate's own tests, each binary in a browser session of its own.
 pub fn wasm_tests(place: &Place) -> Result<()> {
@@ -121,7 +118,7 @@ pub fn end_to_end(place: &Place) -> Result<()> {
         .filter(|name| name.ends_with(".test.mjs"))
         .map(|name| format!("tests/browser/{name}"))
         .collect();
-    files.sort_by_key(|file| (!LONG.iter().any(|long| file.contains(long)), file.clone()));
+    files.sort();
     if files.is_empty() {
         bail!("no end-to-end tests under tests/browser");
     }
