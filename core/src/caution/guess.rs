@@ -22,11 +22,6 @@ impl Said {
     pub fn has_any(&self, phrases: &[&str]) -> bool {
         phrases.iter().any(|it| self.has(it))
     }
-    /// Without the phrases that only look like something else.
-    pub fn without(self, phrases: &[&str]) -> Self {
-        let phrases: Vec<Vec<String>> = phrases.iter().map(|it| tokens(it)).collect();
-        self.without_words(&phrases)
-    }
     fn without_words(mut self, phrases: &[Vec<String>]) -> Self {
         for words in phrases {
             while let Some(at) = self.at(words) {
@@ -43,23 +38,35 @@ impl Said {
     }
 }
 
-/// The trade words cut into words, once for all names.
-struct Known {
-    hazard: Hazard,
+/// Phrases cut into words: those that tell of something, and those that only
+/// look like them. Cut once for all names.
+pub(crate) struct Phrases {
     yes: Vec<Vec<String>>,
     no: Vec<Vec<String>>,
 }
 
-fn known() -> &'static [Known] {
-    static KNOWN: OnceLock<Vec<Known>> = OnceLock::new();
-    let cut = |list: &[&str]| list.iter().map(|it| tokens(it)).collect();
+impl Phrases {
+    pub fn cut(yes: &[&str], no: &[&str]) -> Self {
+        let cut = |list: &[&str]| list.iter().map(|it| tokens(it)).collect();
+        Self {
+            yes: cut(yes),
+            no: cut(no),
+        }
+    }
+    /// Whether a name of these words tells of it.
+    pub fn in_words(&self, said: &[String]) -> bool {
+        let left = Said(said.to_vec()).without_words(&self.no);
+        self.yes.iter().any(|words| left.at(words).is_some())
+    }
+}
+
+fn known() -> &'static [(Hazard, Phrases)] {
+    static KNOWN: OnceLock<Vec<(Hazard, Phrases)>> = OnceLock::new();
     KNOWN.get_or_init(|| {
-        let words = WORDS.iter().map(|it| Known {
-            hazard: it.hazard,
-            yes: cut(it.yes),
-            no: cut(it.no),
-        });
-        words.collect()
+        let words = WORDS.iter();
+        words
+            .map(|it| (it.hazard, Phrases::cut(it.yes, it.no)))
+            .collect()
     })
 }
 
@@ -75,11 +82,8 @@ pub fn for_part_name(name: &str) -> Vec<Hazard> {
     let said = tokens(name);
     let mut hazards: Vec<Hazard> = known()
         .iter()
-        .filter(|it| {
-            let left = Said(said.clone()).without_words(&it.no);
-            it.yes.iter().any(|words| left.at(words).is_some())
-        })
-        .map(|it| it.hazard)
+        .filter(|(_, phrases)| phrases.in_words(&said))
+        .map(|(hazard, _)| *hazard)
         .collect();
     // An engine by itself is lifted; an engine cover is not.
     if said == ["engine"] {

@@ -9,7 +9,7 @@ mod guess;
 mod text;
 mod trade_words;
 
-pub(crate) use guess::Said;
+pub(crate) use guess::{Phrases, Said};
 
 pub use before::{acknowledged, before, touched};
 pub use guess::for_part_name;

@@ -2,8 +2,11 @@
 //! dialects. They are marked so when they are undone, and a look is then let
 //! go only by name and reason; which words tell is common practice, no source.
 
-use crate::caution::Said;
+use std::sync::OnceLock;
+
+use crate::caution::Phrases;
 use crate::fastener::{FastenerKind, FastenerSpec};
+use crate::find::tokens::tokens;
 use crate::job::Job;
 use crate::journal::*;
 
@@ -146,12 +149,23 @@ const WORDS: &[Words] = &[
     },
 ];
 
+fn known() -> &'static [(Critical, Phrases)] {
+    static KNOWN: OnceLock<Vec<(Critical, Phrases)>> = OnceLock::new();
+    KNOWN.get_or_init(|| {
+        let words = WORDS.iter();
+        words
+            .map(|it| (it.critical, Phrases::cut(it.yes, it.no)))
+            .collect()
+    })
+}
+
 /// What a name tells of.
 pub fn critical_in(name: &str) -> Option<Critical> {
-    WORDS
+    let said = tokens(name);
+    known()
         .iter()
-        .find(|it| Said::of(name).without(it.no).has_any(it.yes))
-        .map(|it| it.critical)
+        .find(|(_, phrases)| phrases.in_words(&said))
+        .map(|(critical, _)| *critical)
 }
 
 /// Whether lives hang on a fixing, and why: by the names of the parts it holds
