@@ -46,7 +46,8 @@ function readFirst() {
     // Without a shelf the app reads by itself.
   }
   if (question === null) return undefined;
-  let db, left = false;
+  let db;
+  let left = false;
   const leave = () => {
     left = true;
     db?.close();
@@ -75,7 +76,7 @@ function readFirst() {
         tx.onabort = nothing;
         tx.oncomplete = () => {
           if (left) return nothing();
-          const column = (name) => acts.result.map((row) => row[name]).join("\n");
+          const column = (name) => acts.result.map((row) => row?.[name]).join("\n");
           tell({
             db,
             every: every.result,

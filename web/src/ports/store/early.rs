@@ -46,7 +46,8 @@ pub fn question(name: &str, first: First<'_>) -> String {
     JSON::stringify(&all).map(String::from).unwrap_or_default()
 }
 
-/// The answer to this question, with the database that it was read from; once only.
+/// The answer to this question, with the database that it was read from. Whoever
+/// has it closes that; call once.
 pub(super) async fn take(name: &str, first: First<'_>) -> Option<(IdbDatabase, Found)> {
     let asked = js::get(&js::get(&global(), "countback")?, "first")?;
     let answer = match js::text(&asked, "question")? == question(name, first) {
